@@ -1,0 +1,164 @@
+namespace ShopFloor.Domain.Common;
+
+// One line an entity: see IEntityId for what they are.
+
+public readonly record struct CustomerId(Guid Value) : IEntityId<CustomerId>
+{
+    public static CustomerId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct CarId(Guid Value) : IEntityId<CarId>
+{
+    public static CarId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct QuoteId(Guid Value) : IEntityId<QuoteId>
+{
+    public static QuoteId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct JobId(Guid Value) : IEntityId<JobId>
+{
+    public static JobId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct OperationId(Guid Value) : IEntityId<OperationId>
+{
+    public static OperationId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct TimeEntryId(Guid Value) : IEntityId<TimeEntryId>
+{
+    public static TimeEntryId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct CustomerPartId(Guid Value) : IEntityId<CustomerPartId>
+{
+    public static CustomerPartId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct DropOffId(Guid Value) : IEntityId<DropOffId>
+{
+    public static DropOffId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct HandOverId(Guid Value) : IEntityId<HandOverId>
+{
+    public static HandOverId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct PhotoId(Guid Value) : IEntityId<PhotoId>
+{
+    public static PhotoId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct InspectionLineId(Guid Value) : IEntityId<InspectionLineId>
+{
+    public static InspectionLineId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct ReadingId(Guid Value) : IEntityId<ReadingId>
+{
+    public static ReadingId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct SignOffId(Guid Value) : IEntityId<SignOffId>
+{
+    public static SignOffId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct LedgerEntryId(Guid Value) : IEntityId<LedgerEntryId>
+{
+    public static LedgerEntryId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct InvoiceId(Guid Value) : IEntityId<InvoiceId>
+{
+    public static InvoiceId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct ProgressLinkId(Guid Value) : IEntityId<ProgressLinkId>
+{
+    public static ProgressLinkId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct UploadLinkId(Guid Value) : IEntityId<UploadLinkId>
+{
+    public static UploadLinkId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct PriceBookId(Guid Value) : IEntityId<PriceBookId>
+{
+    public static PriceBookId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct RouteTemplateId(Guid Value) : IEntityId<RouteTemplateId>
+{
+    public static RouteTemplateId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct RuleSetId(Guid Value) : IEntityId<RuleSetId>
+{
+    public static RuleSetId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct PersonId(Guid Value) : IEntityId<PersonId>
+{
+    public static PersonId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct ApiKeyId(Guid Value) : IEntityId<ApiKeyId>
+{
+    public static ApiKeyId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct ShopId(Guid Value) : IEntityId<ShopId>
+{
+    public static ShopId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
