@@ -158,7 +158,10 @@ public sealed class Car : IVersioned
         }
         else if (year < FirstModelYear || year > last)
         {
-            errors.Add("modelYear", $"The model year {year} is outside {FirstModelYear} to {last}. Take it from the papers.");
+            errors.Add(
+                "modelYear",
+                $"The model year {year} is outside {FirstModelYear} to {last}. Take it from the papers."
+            );
         }
     }
 

@@ -37,7 +37,10 @@ public readonly partial record struct ChassisNumber
 
         if (shown.Any(c => char.IsControl(c) || char.IsSurrogate(c)))
         {
-            return Failure.Field(path, "The chassis number contains characters that cannot be kept. Type it from the plate.");
+            return Failure.Field(
+                path,
+                "The chassis number contains characters that cannot be kept. Type it from the plate."
+            );
         }
 
         var clean = Intake.Vin.Clean(shown);

@@ -73,9 +73,7 @@ public readonly record struct Vin
 
     /// <summary>Upper case, without spaces and hyphens: how people write a VIN down is not how it is stored.</summary>
     public static string Clean(string text) =>
-        text.Replace(" ", "", StringComparison.Ordinal)
-            .Replace("-", "", StringComparison.Ordinal)
-            .ToUpperInvariant();
+        text.Replace(" ", "", StringComparison.Ordinal).Replace("-", "", StringComparison.Ordinal).ToUpperInvariant();
 
     /// <summary>Reads a VIN; false where the cleaned text is not 17 allowed characters.</summary>
     public static bool TryParse(string? entered, out Vin vin)

@@ -40,7 +40,9 @@ public sealed record VinReport(
 
         if (vin.ModelYearCandidates.Count == 0)
         {
-            problems.Add($"Position 10 is {vin.Text[9]}, which stands for no model year. Take the year from the papers.");
+            problems.Add(
+                $"Position 10 is {vin.Text[9]}, which stands for no model year. Take the year from the papers."
+            );
         }
         else if (vin.LightVehicleModelYear is { } year)
         {

@@ -45,8 +45,9 @@ public class CarTests
         Assert.True(Register(new CarDetails("Corvus", "Lynx", 2024, "1X9TEST01RT000001")).Value.BuiltForNorthAmerica);
         Assert.False(Register(new CarDetails("Corvus", "Lynx", 2024, "SX9TEST01RT000001")).Value.BuiltForNorthAmerica);
         Assert.False(
-            Register(new CarDetails("Corvus", "Lynx", 2024, "1X9TEST01RT000001", BuiltForNorthAmerica: false))
-                .Value.BuiltForNorthAmerica
+            Register(
+                new CarDetails("Corvus", "Lynx", 2024, "1X9TEST01RT000001", BuiltForNorthAmerica: false)
+            ).Value.BuiltForNorthAmerica
         );
     }
 

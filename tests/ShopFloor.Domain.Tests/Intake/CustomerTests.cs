@@ -22,7 +22,10 @@ public class CustomerTests
         );
 
         var paths = Assert.IsType<Failure.Invalid>(outcome.Failure).Errors.Select(e => e.Path);
-        Assert.Equal(["email", "language", "name", "payer.email", "payer.name", "phone"], paths.Order(StringComparer.Ordinal));
+        Assert.Equal(
+            ["email", "language", "name", "payer.email", "payer.name", "phone"],
+            paths.Order(StringComparer.Ordinal)
+        );
     }
 
     [Fact]

@@ -10,18 +10,7 @@ public class VinTests
 
     private static readonly Gen<string> AnyVin = Gen.Char[Alphabet].Array[17].Select(c => new string(c));
 
-    private static readonly string[] SameValue =
-    [
-        "AJ1",
-        "BKS2",
-        "CLT3",
-        "DMU4",
-        "ENV5",
-        "FW6",
-        "GPX7",
-        "HY8",
-        "RZ9",
-    ];
+    private static readonly string[] SameValue = ["AJ1", "BKS2", "CLT3", "DMU4", "ENV5", "FW6", "GPX7", "HY8", "RZ9"];
 
     [Theory]
     // Sample number of 49 CFR 565, Table V (edition 2002).
@@ -50,7 +39,11 @@ public class VinTests
     [Theory]
     [InlineData("1M8GDM9A1KP042788", 'X', '1')]
     [InlineData("1G4AH59H45G118342", '6', '4')]
-    public void A_wrong_check_digit_is_a_problem_but_the_number_stays_well_formed(string text, char expected, char found)
+    public void A_wrong_check_digit_is_a_problem_but_the_number_stays_well_formed(
+        string text,
+        char expected,
+        char found
+    )
     {
         var report = VinReport.For(text);
 
@@ -176,7 +169,10 @@ public class VinTests
             .Sample(
                 (vin, at, pick) =>
                 {
-                    if (at == 8 || SameValue.FirstOrDefault(g => g.Contains(vin[at], StringComparison.Ordinal)) is not { } group)
+                    if (
+                        at == 8
+                        || SameValue.FirstOrDefault(g => g.Contains(vin[at], StringComparison.Ordinal)) is not { } group
+                    )
                     {
                         return;
                     }
@@ -212,5 +208,6 @@ public class VinTests
     private static string Replace(string text, int at, char c) => text[..at] + c + text[(at + 1)..];
 
     private static bool AreSameValue(char a, char b) =>
-        a == b || SameValue.Any(g => g.Contains(a, StringComparison.Ordinal) && g.Contains(b, StringComparison.Ordinal));
+        a == b
+        || SameValue.Any(g => g.Contains(a, StringComparison.Ordinal) && g.Contains(b, StringComparison.Ordinal));
 }
