@@ -1,0 +1,83 @@
+using ShopFloor.Domain.Common;
+
+namespace ShopFloor.Application.Common;
+
+/// <summary>What an actor may be allowed to do. Every use case, page and endpoint names one of these or says that anybody may.</summary>
+public enum Permission
+{
+    /// <summary>See customers, cars, quotes, jobs.</summary>
+    SeeOffice,
+
+    /// <summary>Add and change customers and cars.</summary>
+    KeepCustomers,
+
+    /// <summary>Remove a customer's personal data for good.</summary>
+    ErasePersonalData,
+
+    /// <summary>See prices, quotes, accounts.</summary>
+    SeeMoney,
+
+    /// <summary>Write, send and close quotes.</summary>
+    Quote,
+
+    /// <summary>Take and give back money, write invoices.</summary>
+    TakeMoney,
+
+    /// <summary>Book a car in, record its condition, take the authorisation, hand it over.</summary>
+    BookIn,
+
+    /// <summary>Open, move and cancel jobs.</summary>
+    RunJobs,
+
+    /// <summary>See the floor: cars, operations, lines to check.</summary>
+    SeeFloor,
+
+    /// <summary>Start, stop, hold and finish operations; add photos.</summary>
+    WorkOnFloor,
+
+    /// <summary>Record readings.</summary>
+    Inspect,
+
+    /// <summary>Sign a job off, or withdraw a sign-off.</summary>
+    SignOff,
+
+    /// <summary>Make and revoke a customer's link.</summary>
+    ShareProgress,
+
+    /// <summary>Read the owner's figures.</summary>
+    SeeFigures,
+
+    /// <summary>Read the history.</summary>
+    SeeHistory,
+
+    /// <summary>Change the shop's settings, people, keys, price book.</summary>
+    RunShop,
+}
+
+/// <summary>The one table of who may do what.</summary>
+public static class Permissions
+{
+    private static readonly Dictionary<Role, Permission[]> Table = new()
+    {
+        [Role.Owner] = Enum.GetValues<Permission>(),
+        [Role.FrontDesk] =
+        [
+            Permission.SeeOffice,
+            Permission.KeepCustomers,
+            Permission.SeeMoney,
+            Permission.Quote,
+            Permission.TakeMoney,
+            Permission.BookIn,
+            Permission.RunJobs,
+            Permission.SeeFloor,
+            Permission.ShareProgress,
+            Permission.SeeHistory,
+        ],
+        [Role.Fabricator] = [Permission.SeeFloor, Permission.WorkOnFloor, Permission.Inspect],
+        [Role.Inspector] = [Permission.SeeFloor, Permission.Inspect, Permission.SignOff, Permission.SeeHistory],
+    };
+
+    public static IReadOnlyDictionary<Role, Permission[]> ByRole => Table;
+
+    public static bool May(this Actor actor, Permission permission) => actor.Roles.Any(role => Table[role].Contains(permission));
+}

@@ -1,0 +1,27 @@
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.DependencyInjection.Extensions;
+using ShopFloor.Data;
+
+namespace ShopFloor.Application.Common;
+
+public static class Registration
+{
+    /// <summary>Registers the database, the runners and every use case of this assembly.</summary>
+    public static IServiceCollection AddShopFloor(this IServiceCollection services, ShopDatabase database)
+    {
+        services.TryAddSingleton(TimeProvider.System);
+        services.AddSingleton(database);
+        services.AddDbContextFactory<ShopDbContext>(database.Configure);
+        services.TryAddSingleton<ChangeHub>();
+        services.TryAddSingleton<IChangeNotices>(s => s.GetRequiredService<ChangeHub>());
+        services.AddSingleton<CommandRunner>();
+        services.AddSingleton<QueryRunner>();
+        foreach (var useCase in typeof(IUseCase).Assembly.GetTypes().Where(t => t is { IsClass: true, IsAbstract: false } && t.IsAssignableTo(typeof(IUseCase))))
+        {
+            services.AddTransient(useCase);
+        }
+
+        return services;
+    }
+}

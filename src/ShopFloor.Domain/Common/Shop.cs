@@ -1,0 +1,130 @@
+using System.Text.RegularExpressions;
+
+namespace ShopFloor.Domain.Common;
+
+/// <summary>The one shop this installation serves: what stands on its papers, how it counts time, money and lengths.</summary>
+public sealed partial class Shop : IVersioned
+{
+    private Shop() { }
+
+    public ShopId Id { get; private set; }
+    public long Version { get; private set; }
+    public string Name { get; private set; } = "";
+    public string LegalName { get; private set; } = "";
+    public string Address { get; private set; } = "";
+    public string? TaxRegistration { get; private set; }
+    public string? Phone { get; private set; }
+    public string? Email { get; private set; }
+    public string? OpeningHours { get; private set; }
+
+    /// <summary>ISO 4217; fixed once the shop exists, since every amount is counted in it.</summary>
+    public Currency Currency { get; private set; }
+
+    /// <summary>IANA name, e.g. <c>Europe/Lisbon</c>.</summary>
+    public string TimeZone { get; private set; } = "";
+    public LengthUnit LengthUnit { get; private set; }
+
+    /// <summary>The shop's own colour on its screens, <c>#rrggbb</c>.</summary>
+    public string Accent { get; private set; } = DefaultAccent;
+
+    /// <summary>A one-person shop may inspect its own work; its papers then say so.</summary>
+    public bool SelfInspection { get; private set; }
+
+    public const string DefaultAccent = "#2f6f5e";
+
+    public TimeZoneInfo Zone => TimeZoneInfo.FindSystemTimeZoneById(TimeZone);
+
+    /// <summary>What a person fills in; names match the API's field names.</summary>
+    public sealed record Details(
+        string? Name,
+        string? LegalName,
+        string? Address,
+        string? TaxRegistration,
+        string? Phone,
+        string? Email,
+        string? OpeningHours,
+        string? TimeZone,
+        string? LengthUnit,
+        string? Accent,
+        bool SelfInspection
+    );
+
+    public static Outcome<Shop> Create(ShopId id, Details details, string? currency)
+    {
+        var errors = new FieldErrors();
+        errors.AddIf(
+            !Currency.TryParse(currency, out var money),
+            "currency",
+            "Give the currency by its three capital letters of ISO 4217, such as EUR, USD or GBP."
+        );
+        var shop = new Shop { Id = id, Currency = money };
+        shop.Read(details, errors);
+        return errors.Any ? errors.ToFailure() : shop;
+    }
+
+    /// <summary>Changes everything but the currency.</summary>
+    public Outcome<Done> Change(Details details)
+    {
+        var errors = new FieldErrors();
+        var trial = new Shop { Id = Id, Currency = Currency };
+        trial.Read(details, errors);
+        if (errors.Any)
+        {
+            return errors.ToFailure();
+        }
+
+        Read(details, errors);
+        return Outcome.Ok;
+    }
+
+    /// <summary>The local day of an instant in the shop's zone.</summary>
+    public DateOnly LocalDay(DateTimeOffset instant) => DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(instant, Zone).DateTime);
+
+    /// <summary>The instant at which a local day begins; where the clocks skip midnight, the first instant that exists.</summary>
+    public DateTimeOffset StartOf(DateOnly day)
+    {
+        var local = day.ToDateTime(TimeOnly.MinValue);
+        while (Zone.IsInvalidTime(local))
+        {
+            local = local.AddMinutes(15);
+        }
+
+        var offset = Zone.IsAmbiguousTime(local) ? Zone.GetAmbiguousTimeOffsets(local).Max() : Zone.GetUtcOffset(local);
+        return new DateTimeOffset(local, offset).ToUniversalTime();
+    }
+
+    private void Read(Details details, FieldErrors errors)
+    {
+        Name = TextRules.Required(details.Name, "name", "The shop's name", TextRules.Name, errors);
+        LegalName = TextRules.Optional(details.LegalName, "legalName", "The legal name", TextRules.Name, errors) ?? Name;
+        Address = TextRules.Optional(details.Address, "address", "The address", 400, errors) ?? "";
+        TaxRegistration = TextRules.Optional(details.TaxRegistration, "taxRegistration", "The tax registration", TextRules.Code, errors);
+        Phone = TextRules.Optional(details.Phone, "phone", "The phone number", TextRules.Code, errors);
+        Email = TextRules.Optional(details.Email, "email", "The e-mail address", TextRules.ShortText, errors);
+        OpeningHours = TextRules.Optional(details.OpeningHours, "openingHours", "The opening hours", TextRules.ShortText, errors);
+        TimeZone = details.TimeZone?.Trim() ?? "";
+        errors.AddIf(
+            TimeZone.Length is 0 or > 64 || !TimeZoneInfo.TryFindSystemTimeZoneById(TimeZone, out _),
+            "timeZone",
+            "Give the time zone by its IANA name, such as Europe/Berlin or America/Denver."
+        );
+        LengthUnit = details.LengthUnit switch
+        {
+            "mm" => LengthUnit.Millimetre,
+            "inch" => LengthUnit.Inch,
+            _ => Wrong(errors, "lengthUnit", "The unit of length is mm or inch.", LengthUnit.Millimetre),
+        };
+        Accent = string.IsNullOrWhiteSpace(details.Accent) ? DefaultAccent : details.Accent.Trim();
+        errors.AddIf(!ColourPattern().IsMatch(Accent), "accent", "Give the colour as # and six hexadecimal digits, such as #2f6f5e.");
+        SelfInspection = details.SelfInspection;
+    }
+
+    private static T Wrong<T>(FieldErrors errors, string path, string text, T stand)
+    {
+        errors.Add(path, text);
+        return stand;
+    }
+
+    [GeneratedRegex("^#[0-9a-fA-F]{6}$")]
+    private static partial Regex ColourPattern();
+}
