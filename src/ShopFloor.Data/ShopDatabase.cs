@@ -35,7 +35,9 @@ public sealed record ShopDatabase(DatabaseKind Kind, string ConnectionString, st
     {
         if (Kind == DatabaseKind.Sqlite)
         {
-            options.UseSqlite(ConnectionString, o => o.MigrationsAssembly(SqliteMigrations)).AddInterceptors(new SqlitePragmas());
+            options
+                .UseSqlite(ConnectionString, o => o.MigrationsAssembly(SqliteMigrations))
+                .AddInterceptors(new SqlitePragmas());
         }
         else
         {
@@ -48,7 +50,9 @@ public sealed record ShopDatabase(DatabaseKind Kind, string ConnectionString, st
         Innermost(exception) switch
         {
             SqliteException sqlite => sqlite.SqliteErrorCode is 5 or 6,
-            PostgresException postgres => postgres.SqlState is PostgresErrorCodes.LockNotAvailable or PostgresErrorCodes.DeadlockDetected,
+            PostgresException postgres => postgres.SqlState
+                is PostgresErrorCodes.LockNotAvailable
+                    or PostgresErrorCodes.DeadlockDetected,
             _ => false,
         };
 

@@ -58,7 +58,11 @@ public sealed class ShopDbContext(DbContextOptions<ShopDbContext> options)
             }
 
             // Nothing is hard-deleted that a quote, job or paper refers to.
-            foreach (var key in entity.GetForeignKeys().Where(k => !k.IsOwnership && !IsIdentity(k.DeclaringEntityType.ClrType)))
+            foreach (
+                var key in entity
+                    .GetForeignKeys()
+                    .Where(k => !k.IsOwnership && !IsIdentity(k.DeclaringEntityType.ClrType))
+            )
             {
                 key.DeleteBehavior = DeleteBehavior.Restrict;
             }
@@ -71,7 +75,10 @@ public sealed class ShopDbContext(DbContextOptions<ShopDbContext> options)
         return base.SaveChanges(acceptAllChangesOnSuccess);
     }
 
-    public override Task<int> SaveChangesAsync(bool acceptAllChangesOnSuccess, CancellationToken cancellationToken = default)
+    public override Task<int> SaveChangesAsync(
+        bool acceptAllChangesOnSuccess,
+        CancellationToken cancellationToken = default
+    )
     {
         RaiseVersions();
         return base.SaveChangesAsync(acceptAllChangesOnSuccess, cancellationToken);
@@ -90,7 +97,11 @@ public sealed class ShopDbContext(DbContextOptions<ShopDbContext> options)
     private void RaiseVersions()
     {
         ChangeTracker.DetectChanges();
-        foreach (var entry in ChangeTracker.Entries<IVersioned>().Where(e => e.State is EntityState.Added or EntityState.Modified))
+        foreach (
+            var entry in ChangeTracker
+                .Entries<IVersioned>()
+                .Where(e => e.State is EntityState.Added or EntityState.Modified)
+        )
         {
             var version = entry.Property(nameof(IVersioned.Version));
             version.CurrentValue = (long)version.CurrentValue! + 1;
@@ -98,7 +109,8 @@ public sealed class ShopDbContext(DbContextOptions<ShopDbContext> options)
     }
 
     private static bool IsEntityId(Type type) =>
-        type.IsValueType && type.GetInterfaces().Any(i => i.IsGenericType && i.GetGenericTypeDefinition() == typeof(IEntityId<>));
+        type.IsValueType
+        && type.GetInterfaces().Any(i => i.IsGenericType && i.GetGenericTypeDefinition() == typeof(IEntityId<>));
 
     private static bool IsIdentity(Type type) =>
         type.Namespace?.StartsWith("Microsoft.AspNetCore.Identity", StringComparison.Ordinal) == true;

@@ -15,7 +15,10 @@ public sealed class LayerTests
     [Fact]
     public void Domain_references_nothing_but_the_runtime()
     {
-        var others = Domain.GetReferencedAssemblies().Select(a => a.Name!).Where(n => !n.StartsWith("System", StringComparison.Ordinal));
+        var others = Domain
+            .GetReferencedAssemblies()
+            .Select(a => a.Name!)
+            .Where(n => !n.StartsWith("System", StringComparison.Ordinal));
         Assert.Empty(others);
     }
 
@@ -53,7 +56,10 @@ public sealed class LayerTests
     {
         var configured = Data.GetTypes()
             .SelectMany(t => t.GetInterfaces())
-            .Where(i => i.IsGenericType && i.GetGenericTypeDefinition().Name.StartsWith("IEntityTypeConfiguration", StringComparison.Ordinal))
+            .Where(i =>
+                i.IsGenericType
+                && i.GetGenericTypeDefinition().Name.StartsWith("IEntityTypeConfiguration", StringComparison.Ordinal)
+            )
             .Select(i => i.GetGenericArguments()[0])
             .ToList();
         Assert.NotEmpty(configured);
@@ -63,7 +69,12 @@ public sealed class LayerTests
     [Fact]
     public void Ids_are_value_types_that_wrap_a_guid()
     {
-        var ids = Domain.GetTypes().Where(t => t.GetInterfaces().Any(i => i.IsGenericType && i.GetGenericTypeDefinition() == typeof(IEntityId<>))).ToList();
+        var ids = Domain
+            .GetTypes()
+            .Where(t =>
+                t.GetInterfaces().Any(i => i.IsGenericType && i.GetGenericTypeDefinition() == typeof(IEntityId<>))
+            )
+            .ToList();
         Assert.True(ids.Count > 10);
         Assert.All(ids, t => Assert.True(t.IsValueType));
     }

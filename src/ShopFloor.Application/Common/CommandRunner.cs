@@ -74,7 +74,10 @@ public sealed class CommandRunner(
             }
             catch (Exception exception) when (ShopDatabase.IsBusy(exception))
             {
-                return Failure.Because("busy", "The same command, or another one on the same data, is still running. Try again in a moment.");
+                return Failure.Because(
+                    "busy",
+                    "The same command, or another one on the same data, is still running. Try again in a moment."
+                );
             }
             catch (Exception exception) when (ShopDatabase.IsDuplicate(exception) && attempt < 2)
             {
@@ -109,7 +112,14 @@ public sealed class CommandRunner(
                 return await IdempotencyStore.ReplayAsync<T>(db, claim, ct);
             }
 
-            var scope = new CommandScope(db, database.Kind, envelope, now, envelope.OccurredAt is { } at ? Milliseconds(at) : now, ct);
+            var scope = new CommandScope(
+                db,
+                database.Kind,
+                envelope,
+                now,
+                envelope.OccurredAt is { } at ? Milliseconds(at) : now,
+                ct
+            );
             var outcome = await act(scope);
             if (outcome.TryGet(out var result, out var refused))
             {
@@ -146,7 +156,10 @@ public sealed class CommandRunner(
 
         if (envelope.OccurredAt < now - OldestTap)
         {
-            return Failure.Field("occurredAt", "The time is more than 7 days ago. Ask the front desk to enter it by hand.");
+            return Failure.Field(
+                "occurredAt",
+                "The time is more than 7 days ago. Ask the front desk to enter it by hand."
+            );
         }
 
         return envelope.IdempotencyKey is { Length: 0 or > Data.Idempotency.IdempotencyRecord.LongestKey }

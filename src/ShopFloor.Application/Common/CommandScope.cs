@@ -15,7 +15,14 @@ public sealed class CommandScope
     private readonly List<ChangeNotice> notices = [];
     private readonly DatabaseKind kind;
 
-    internal CommandScope(ShopDbContext db, DatabaseKind kind, Envelope envelope, DateTimeOffset now, DateTimeOffset occurredAt, CancellationToken ct)
+    internal CommandScope(
+        ShopDbContext db,
+        DatabaseKind kind,
+        Envelope envelope,
+        DateTimeOffset now,
+        DateTimeOffset occurredAt,
+        CancellationToken ct
+    )
     {
         Db = db;
         this.kind = kind;

@@ -9,7 +9,14 @@ namespace ShopFloor.Application.Common;
 /// <param name="Job">The job it belongs to, if any.</param>
 /// <param name="Before">State before, as far as it changed; decimals as strings.</param>
 /// <param name="After">State after.</param>
-public sealed record EventDraft(string Type, string Subject, Guid SubjectId, JobId? Job = null, object? Before = null, object? After = null);
+public sealed record EventDraft(
+    string Type,
+    string Subject,
+    Guid SubjectId,
+    JobId? Job = null,
+    object? Before = null,
+    object? After = null
+);
 
 /// <summary>Told to open pages after a commit: what changed, not what it changed to.</summary>
 public sealed record ChangeNotice(long Sequence, string Type, string Subject, Guid SubjectId, Guid? JobId);

@@ -18,7 +18,10 @@ internal static class IdempotencyStore
 
     public static Claim? ClaimOf(Envelope envelope, object? content) =>
         envelope.IdempotencyKey is { } key
-            ? new Claim(Sha256($"{envelope.IdempotencyScope}\n{key}"), Sha256(JsonSerializer.Serialize(content, StoredJson.Options)))
+            ? new Claim(
+                Sha256($"{envelope.IdempotencyScope}\n{key}"),
+                Sha256(JsonSerializer.Serialize(content, StoredJson.Options))
+            )
             : null;
 
     /// <summary>Takes the key for this transaction. Waits while another one holds it. False: it was used before.</summary>
@@ -28,8 +31,8 @@ internal static class IdempotencyStore
         var sql = db.Database.IsSqlite()
             ? (FormattableString)
                 $"""
-                INSERT INTO "IdempotencyRecords" ("Key", "ContentHash", "CreatedAt") VALUES ({claim.Key}, {claim.ContentHash}, {now.UtcTicks}) ON CONFLICT DO NOTHING
-                """
+                    INSERT INTO "IdempotencyRecords" ("Key", "ContentHash", "CreatedAt") VALUES ({claim.Key}, {claim.ContentHash}, {now.UtcTicks}) ON CONFLICT DO NOTHING
+                    """
             : $"""
                 INSERT INTO "IdempotencyRecords" ("Key", "ContentHash", "CreatedAt") VALUES ({claim.Key}, {claim.ContentHash}, {now}) ON CONFLICT DO NOTHING
                 """;
@@ -42,19 +45,33 @@ internal static class IdempotencyStore
         var record = await db.IdempotencyRecords.AsNoTracking().SingleAsync(r => r.Key == claim.Key, ct);
         if (record.ContentHash != claim.ContentHash)
         {
-            return Failure.Because("idempotencyKey", "This Idempotency-Key was used before with other content. Use a new key for a new command.");
+            return Failure.Because(
+                "idempotencyKey",
+                "This Idempotency-Key was used before with other content. Use a new key for a new command."
+            );
         }
 
-        return record.Failure is { } failure ? ReadFailure(failure) : JsonSerializer.Deserialize<T>(record.Result!, StoredJson.Options)!;
+        return record.Failure is { } failure
+            ? ReadFailure(failure)
+            : JsonSerializer.Deserialize<T>(record.Result!, StoredJson.Options)!;
     }
 
     public static Task RememberResultAsync<T>(ShopDbContext db, Claim claim, T result, CancellationToken ct) =>
         db
             .IdempotencyRecords.Where(r => r.Key == claim.Key)
-            .ExecuteUpdateAsync(s => s.SetProperty(r => r.Result, JsonSerializer.Serialize(result, StoredJson.Options)), ct);
+            .ExecuteUpdateAsync(
+                s => s.SetProperty(r => r.Result, JsonSerializer.Serialize(result, StoredJson.Options)),
+                ct
+            );
 
     /// <summary>Remembers a 400 or 409; other failures may be tried again with the same key.</summary>
-    public static async Task RememberFailureAsync(ShopDbContext db, Claim claim, Failure failure, DateTimeOffset now, CancellationToken ct)
+    public static async Task RememberFailureAsync(
+        ShopDbContext db,
+        Claim claim,
+        Failure failure,
+        DateTimeOffset now,
+        CancellationToken ct
+    )
     {
         if (failure is not (Failure.Invalid or Failure.Refused))
         {
@@ -88,7 +105,8 @@ internal static class IdempotencyStore
         return stored.Errors is { } errors ? new Failure.Invalid(errors) : new Failure.Refused(stored.Reasons!);
     }
 
-    private static string Sha256(string text) => Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text)));
+    private static string Sha256(string text) =>
+        Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text)));
 
     private sealed record StoredFailure(
         [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] IReadOnlyList<FieldError>? Errors,

@@ -79,5 +79,6 @@ public static class Permissions
 
     public static IReadOnlyDictionary<Role, Permission[]> ByRole => Table;
 
-    public static bool May(this Actor actor, Permission permission) => actor.Roles.Any(role => Table[role].Contains(permission));
+    public static bool May(this Actor actor, Permission permission) =>
+        actor.Roles.Any(role => Table[role].Contains(permission));
 }

@@ -17,7 +17,11 @@ public static class Registration
         services.TryAddSingleton<IChangeNotices>(s => s.GetRequiredService<ChangeHub>());
         services.AddSingleton<CommandRunner>();
         services.AddSingleton<QueryRunner>();
-        foreach (var useCase in typeof(IUseCase).Assembly.GetTypes().Where(t => t is { IsClass: true, IsAbstract: false } && t.IsAssignableTo(typeof(IUseCase))))
+        foreach (
+            var useCase in typeof(IUseCase)
+                .Assembly.GetTypes()
+                .Where(t => t is { IsClass: true, IsAbstract: false } && t.IsAssignableTo(typeof(IUseCase)))
+        )
         {
             services.AddTransient(useCase);
         }

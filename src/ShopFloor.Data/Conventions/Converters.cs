@@ -20,11 +20,13 @@ internal sealed class UtcTicksConverter()
     : ValueConverter<DateTimeOffset, long>(v => v.UtcTicks, v => new DateTimeOffset(v, TimeSpan.Zero));
 
 /// <summary>PostgreSQL takes instants with offset 0 only.</summary>
-internal sealed class ToUtcConverter() : ValueConverter<DateTimeOffset, DateTimeOffset>(v => v.ToUniversalTime(), v => v);
+internal sealed class ToUtcConverter()
+    : ValueConverter<DateTimeOffset, DateTimeOffset>(v => v.ToUniversalTime(), v => v);
 
 internal sealed class CurrencyConverter() : ValueConverter<Currency, string>(c => c.Code, code => Currency.Of(code));
 
-internal sealed class LengthConverter() : ValueConverter<Length, double>(l => l.Millimetres, mm => Length.FromMillimetres(mm));
+internal sealed class LengthConverter()
+    : ValueConverter<Length, double>(l => l.Millimetres, mm => Length.FromMillimetres(mm));
 
 internal sealed class AngleConverter() : ValueConverter<Angle, double>(a => a.Degrees, d => Angle.FromDegrees(d));
 
@@ -62,7 +64,8 @@ public static class JsonColumns
                 text => JsonSerializer.Deserialize<T>(text, StoredJson.Options)!
             ),
             new ValueComparer<T>(
-                (a, b) => JsonSerializer.Serialize(a, StoredJson.Options) == JsonSerializer.Serialize(b, StoredJson.Options),
+                (a, b) =>
+                    JsonSerializer.Serialize(a, StoredJson.Options) == JsonSerializer.Serialize(b, StoredJson.Options),
                 v => JsonSerializer.Serialize(v, StoredJson.Options).GetHashCode(StringComparison.Ordinal),
                 v => JsonSerializer.Deserialize<T>(JsonSerializer.Serialize(v, StoredJson.Options), StoredJson.Options)!
             )

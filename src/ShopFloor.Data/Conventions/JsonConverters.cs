@@ -9,7 +9,9 @@ public sealed class EntityIdJsonConverterFactory : JsonConverterFactory
 {
     public override bool CanConvert(Type typeToConvert) =>
         typeToConvert.IsValueType
-        && typeToConvert.GetInterfaces().Any(i => i.IsGenericType && i.GetGenericTypeDefinition() == typeof(IEntityId<>));
+        && typeToConvert
+            .GetInterfaces()
+            .Any(i => i.IsGenericType && i.GetGenericTypeDefinition() == typeof(IEntityId<>));
 
     public override JsonConverter CreateConverter(Type typeToConvert, JsonSerializerOptions options) =>
         (JsonConverter)Activator.CreateInstance(typeof(EntityIdJsonConverter<>).MakeGenericType(typeToConvert))!;
@@ -28,7 +30,9 @@ public sealed class EntityIdJsonConverterFactory : JsonConverterFactory
 public sealed class CurrencyJsonConverter : JsonConverter<Currency>
 {
     public override Currency Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
-        Currency.TryParse(reader.GetString(), out var currency) ? currency : throw new JsonException("Unknown currency.");
+        Currency.TryParse(reader.GetString(), out var currency)
+            ? currency
+            : throw new JsonException("Unknown currency.");
 
     public override void Write(Utf8JsonWriter writer, Currency value, JsonSerializerOptions options) =>
         writer.WriteStringValue(value.Code);

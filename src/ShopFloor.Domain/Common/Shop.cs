@@ -78,7 +78,8 @@ public sealed partial class Shop : IVersioned
     }
 
     /// <summary>The local day of an instant in the shop's zone.</summary>
-    public DateOnly LocalDay(DateTimeOffset instant) => DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(instant, Zone).DateTime);
+    public DateOnly LocalDay(DateTimeOffset instant) =>
+        DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(instant, Zone).DateTime);
 
     /// <summary>The instant at which a local day begins; where the clocks skip midnight, the first instant that exists.</summary>
     public DateTimeOffset StartOf(DateOnly day)
@@ -96,12 +97,25 @@ public sealed partial class Shop : IVersioned
     private void Read(Details details, FieldErrors errors)
     {
         Name = TextRules.Required(details.Name, "name", "The shop's name", TextRules.Name, errors);
-        LegalName = TextRules.Optional(details.LegalName, "legalName", "The legal name", TextRules.Name, errors) ?? Name;
+        LegalName =
+            TextRules.Optional(details.LegalName, "legalName", "The legal name", TextRules.Name, errors) ?? Name;
         Address = TextRules.Optional(details.Address, "address", "The address", 400, errors) ?? "";
-        TaxRegistration = TextRules.Optional(details.TaxRegistration, "taxRegistration", "The tax registration", TextRules.Code, errors);
+        TaxRegistration = TextRules.Optional(
+            details.TaxRegistration,
+            "taxRegistration",
+            "The tax registration",
+            TextRules.Code,
+            errors
+        );
         Phone = TextRules.Optional(details.Phone, "phone", "The phone number", TextRules.Code, errors);
         Email = TextRules.Optional(details.Email, "email", "The e-mail address", TextRules.ShortText, errors);
-        OpeningHours = TextRules.Optional(details.OpeningHours, "openingHours", "The opening hours", TextRules.ShortText, errors);
+        OpeningHours = TextRules.Optional(
+            details.OpeningHours,
+            "openingHours",
+            "The opening hours",
+            TextRules.ShortText,
+            errors
+        );
         TimeZone = details.TimeZone?.Trim() ?? "";
         errors.AddIf(
             TimeZone.Length is 0 or > 64 || !TimeZoneInfo.TryFindSystemTimeZoneById(TimeZone, out _),
@@ -115,7 +129,11 @@ public sealed partial class Shop : IVersioned
             _ => Wrong(errors, "lengthUnit", "The unit of length is mm or inch.", LengthUnit.Millimetre),
         };
         Accent = string.IsNullOrWhiteSpace(details.Accent) ? DefaultAccent : details.Accent.Trim();
-        errors.AddIf(!ColourPattern().IsMatch(Accent), "accent", "Give the colour as # and six hexadecimal digits, such as #2f6f5e.");
+        errors.AddIf(
+            !ColourPattern().IsMatch(Accent),
+            "accent",
+            "Give the colour as # and six hexadecimal digits, such as #2f6f5e."
+        );
         SelfInspection = details.SelfInspection;
     }
 

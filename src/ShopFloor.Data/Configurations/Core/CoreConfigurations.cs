@@ -30,7 +30,8 @@ internal sealed class ShopConfiguration : IEntityTypeConfiguration<Shop>
 
 internal sealed class UserConfiguration : IEntityTypeConfiguration<User>
 {
-    public void Configure(EntityTypeBuilder<User> builder) => builder.Property(u => u.DisplayName).HasMaxLength(TextRules.Name);
+    public void Configure(EntityTypeBuilder<User> builder) =>
+        builder.Property(u => u.DisplayName).HasMaxLength(TextRules.Name);
 }
 
 internal sealed class ApiKeyConfiguration : IEntityTypeConfiguration<ApiKey>
