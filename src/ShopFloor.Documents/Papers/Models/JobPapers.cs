@@ -1,0 +1,123 @@
+namespace ShopFloor.Documents.Papers.Models;
+
+/// <summary>The sheet by which a customer allows the shop to cut and weld, to be signed on screen or by pen.</summary>
+/// <param name="Reference">Job or quote number.</param>
+/// <param name="Work">What will be done, a sentence each.</param>
+/// <param name="Found">Condition as found, and what differs from the quote, in words.</param>
+/// <param name="StaysFitted">What stays in the car while the work is done.</param>
+/// <param name="CustomerParts">What the customer brings, with its day.</param>
+/// <param name="Use">What the car is for, in words.</param>
+/// <param name="MayPublishPhotos">The customer's consent; null when not asked yet: then the sheet has boxes to tick.</param>
+/// <param name="Signature">Null leaves lines for pen and ink.</param>
+public sealed record AuthorisationPaper(
+    PaperShop Shop,
+    PaperParty Customer,
+    PaperCar Car,
+    string Reference,
+    DateOnly Date,
+    IReadOnlyList<string> Work,
+    IReadOnlyList<PaperFact> Found,
+    IReadOnlyList<string> StaysFitted,
+    IReadOnlyList<string> CustomerParts,
+    string Use,
+    IReadOnlyList<PaperRuleSet> RuleSets,
+    bool? MayPublishPhotos,
+    PaperSignature? Signature
+);
+
+/// <summary>One step of the traveller.</summary>
+/// <param name="Code">Its number on the route, e.g. <c>170</c>.</param>
+/// <param name="Phase">The phase in words; a heading is printed where it changes.</param>
+/// <param name="WaitsFor">What must be so before it starts, a short sentence each.</param>
+/// <param name="Cautions">Short cautions for this step.</param>
+/// <param name="IsInspection">An inspection by another person than the one who worked.</param>
+/// <param name="IsDone">Printed with a ticked box.</param>
+public sealed record TravellerOperation(
+    string Code,
+    string Phase,
+    string Title,
+    IReadOnlyList<string> WaitsFor,
+    IReadOnlyList<string> Cautions,
+    bool IsInspection,
+    bool IsDone
+);
+
+/// <summary>The paper that stays with the car.</summary>
+/// <param name="Warnings">What anybody at the car must know first: high voltage, tank stays fitted, airbags.</param>
+/// <param name="CarUrl">The job's page, printed as a QR code for a tablet or phone.</param>
+public sealed record TravellerPaper(
+    PaperShop Shop,
+    PaperCar Car,
+    string JobNumber,
+    string CustomerName,
+    string KitName,
+    DateOnly? PromiseDate,
+    IReadOnlyList<PaperFact> Facts,
+    IReadOnlyList<string> Warnings,
+    IReadOnlyList<TravellerOperation> Operations,
+    string CarUrl
+);
+
+/// <summary>How an inspection line stands.</summary>
+public enum PaperResult
+{
+    NotYet,
+    Passed,
+    Failed,
+    DoesNotApply,
+}
+
+/// <summary>One reading of a line.</summary>
+/// <param name="Value">Null where the line is judged without a number.</param>
+/// <param name="By">Who read it.</param>
+/// <param name="At">When, in the shop's offset.</param>
+public sealed record PaperReading(
+    double? Value,
+    PaperResult Result,
+    string By,
+    DateTimeOffset At,
+    string? Instrument = null,
+    string? Note = null,
+    int PhotoCount = 0
+);
+
+/// <summary>One line of the inspection plan with all its readings, oldest first; the last one counts.</summary>
+/// <param name="Operation">Code of the operation it belongs to.</param>
+/// <param name="Unit">Of limits and values; null where the line is judged without a number.</param>
+/// <param name="Source">Where the limit comes from: rule set and section, or the shop itself.</param>
+/// <param name="IsHold">Work stops until it is passed.</param>
+public sealed record PaperInspectionLine(
+    string Code,
+    string Operation,
+    string Title,
+    string? Unit,
+    double? Lower,
+    double? Nominal,
+    double? Upper,
+    string? Source,
+    bool IsHold,
+    PaperResult Result,
+    IReadOnlyList<PaperReading> Readings
+);
+
+/// <summary>A failed line and what was done about it.</summary>
+public sealed record PaperNonconformance(string Line, string Found, string Disposition, bool IsClosed);
+
+/// <summary>The second person's release.</summary>
+/// <param name="IsSelfInspection">The same person worked and inspected; the paper says so.</param>
+public sealed record PaperSignOff(string By, DateTimeOffset At, bool IsSelfInspection, string? Note = null);
+
+/// <summary>What was measured and looked at on one job, against which limits, by whom and when.</summary>
+/// <param name="RecordSha256">Hash of the stored record, so that the paper can be held against it years later; null while open.</param>
+public sealed record InspectionPaper(
+    PaperShop Shop,
+    string CustomerName,
+    PaperCar Car,
+    string JobNumber,
+    string KitName,
+    IReadOnlyList<PaperRuleSet> RuleSets,
+    IReadOnlyList<PaperInspectionLine> Lines,
+    IReadOnlyList<PaperNonconformance> Nonconformances,
+    PaperSignOff? SignOff,
+    string? RecordSha256
+);
