@@ -94,7 +94,9 @@ internal sealed record ExifFacts(int Orientation, CaptureTime? CapturedAt)
             }
 
             var bytes = data.Slice((int)at, 2);
-            return little ? BinaryPrimitives.ReadUInt16LittleEndian(bytes) : BinaryPrimitives.ReadUInt16BigEndian(bytes);
+            return little
+                ? BinaryPrimitives.ReadUInt16LittleEndian(bytes)
+                : BinaryPrimitives.ReadUInt16BigEndian(bytes);
         }
 
         public long U32(long at)
@@ -105,7 +107,9 @@ internal sealed record ExifFacts(int Orientation, CaptureTime? CapturedAt)
             }
 
             var bytes = data.Slice((int)at, 4);
-            return little ? BinaryPrimitives.ReadUInt32LittleEndian(bytes) : BinaryPrimitives.ReadUInt32BigEndian(bytes);
+            return little
+                ? BinaryPrimitives.ReadUInt32LittleEndian(bytes)
+                : BinaryPrimitives.ReadUInt32BigEndian(bytes);
         }
 
         /// <summary>Position of the 12-byte entry with this tag, or null.</summary>

@@ -41,7 +41,10 @@ public static class Cautions
         "High-voltage car: a qualified person isolates it before anything else is touched."
     );
 
-    public static readonly Caution Support = new("support", "Car on stands on firm ground before anybody works below it.");
+    public static readonly Caution Support = new(
+        "support",
+        "Car on stands on firm ground before anybody works below it."
+    );
 
     public static readonly Caution TwoPack = new(
         "twoPack",
@@ -60,30 +63,33 @@ public static class Cautions
 
     /// <summary>Everything that can hurt during the work, in the order of the work.</summary>
     public static IReadOnlyList<Caution> Work { get; } =
-        [HighVoltage, Electrical, Fuel, HotWork, Fumes, Support, TwoPack];
+    [HighVoltage, Electrical, Fuel, HotWork, Fumes, Support, TwoPack];
 
     /// <summary>What changes when a car with a roll bar is driven on the road; told to the customer in writing and signed.</summary>
     public static IReadOnlyList<Caution> RoadUse { get; } =
-        [
-            new("insurance", "Tell your insurer before you drive: a welded-in bar is a change to the car and may end or alter your cover."),
-            new(
-                "roadApproval",
-                "Cutting and welding the body may need a new inspection or approval before the car may be used on the road. Local law decides."
-            ),
-            new(
-                "airbags",
-                "Airbags, curtains and pretensioners may work differently or not at all with a bar in the cabin; where they were taken out or "
-                    + "made safe, the car no longer protects as its maker intended."
-            ),
-            new(
-                "rearSeats",
-                "Rear seats behind or beside a bar may be unsafe or unlawful to use, for children above all. Do not use them until a qualified "
-                    + "person has said that you may."
-            ),
-            BareTube,
-            new(
-                "dailyUse",
-                "Getting in and out, the view and the doors change. Open and close a swing-out door bar every time and pin it before driving off."
-            ),
-        ];
+    [
+        new(
+            "insurance",
+            "Tell your insurer before you drive: a welded-in bar is a change to the car and may end or alter your cover."
+        ),
+        new(
+            "roadApproval",
+            "Cutting and welding the body may need a new inspection or approval before the car may be used on the road. Local law decides."
+        ),
+        new(
+            "airbags",
+            "Airbags, curtains and pretensioners may work differently or not at all with a bar in the cabin; where they were taken out or "
+                + "made safe, the car no longer protects as its maker intended."
+        ),
+        new(
+            "rearSeats",
+            "Rear seats behind or beside a bar may be unsafe or unlawful to use, for children above all. Do not use them until a qualified "
+                + "person has said that you may."
+        ),
+        BareTube,
+        new(
+            "dailyUse",
+            "Getting in and out, the view and the doors change. Open and close a swing-out door bar every time and pin it before driving off."
+        ),
+    ];
 }

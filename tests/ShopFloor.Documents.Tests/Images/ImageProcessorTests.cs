@@ -114,7 +114,11 @@ public sealed class ImageProcessorTests : IDisposable
     {
         var failure = (await Process("I am a text, not a photo."u8.ToArray())).Failure;
 
-        Assert.Contains("not a JPEG, PNG or WebP", Assert.IsType<Failure.WrongType>(failure).Text, StringComparison.Ordinal);
+        Assert.Contains(
+            "not a JPEG, PNG or WebP",
+            Assert.IsType<Failure.WrongType>(failure).Text,
+            StringComparison.Ordinal
+        );
     }
 
     [Theory]
@@ -133,7 +137,6 @@ public sealed class ImageProcessorTests : IDisposable
     [InlineData(10_000u, 5_001u)]
     public async Task A_picture_of_absurd_size_is_refused_before_it_is_decoded(uint width, uint height)
     {
-
         var failure = (await Process(TestPictures.PngHead(width, height), "photo")).Failure;
 
         var error = Assert.Single(Assert.IsType<Failure.Invalid>(failure).Errors);
