@@ -1,0 +1,213 @@
+namespace ShopFloor.Domain.Routing;
+
+/// <summary>The exact search behind the build-sequence check: is there an order in which the remaining operations can all be done?</summary>
+/// <remarks>
+/// Depth first, with a memo of states from which there is no way. A state is the set of operations left and the set of open ways, of which only those that
+/// something left still needs are kept. Three reductions, each of them sound:
+/// <list type="number">
+/// <item>An operation that can be done now and never harms another is done at once. It harms none when every way that it closes is closed already or needed by no
+/// other, and every way that it opens is needed by no other or closed by no other: then doing it now leaves, at every later point, at least the ways open that doing
+/// it later would. (Closing nothing is not enough: what it opens early may be closed again before it is needed.)</item>
+/// <item>A way that nothing left opens again orders things plainly: whoever closes it must wait for everybody else who needs it; if it is closed and needed, there is no way.</item>
+/// <item>Operations that share neither an order nor a way that still changes are solved apart.</item>
+/// </list>
+/// </remarks>
+internal sealed class SequenceSearch
+{
+    private readonly OperationSet[] after;
+    private readonly ulong[] needs;
+    private readonly ulong[] closes;
+    private readonly ulong[] opens;
+    private readonly HashSet<(OperationSet Left, ulong Open)> hopeless = [];
+    private readonly int stateLimit;
+    private readonly CancellationToken cancellation;
+    private int states;
+
+    /// <summary>For each operation: those before it, and as bits the ways it needs, those closed after it (not opened again by itself) and those open after it. The search gives up after the given number of states.</summary>
+    public SequenceSearch(
+        OperationSet[] after,
+        ulong[] needs,
+        ulong[] closes,
+        ulong[] opens,
+        int stateLimit,
+        CancellationToken cancellation
+    )
+    {
+        (this.after, this.needs, this.closes, this.opens) = (after, needs, closes, opens);
+        (this.stateLimit, this.cancellation) = (stateLimit, cancellation);
+    }
+
+    /// <summary>True when the limit was reached: "no" then means "not found".</summary>
+    public bool GaveUp { get; private set; }
+
+    /// <summary>Appends an order of <paramref name="left"/> to <paramref name="order"/>; on false the order is as it was.</summary>
+    public bool TryFinish(OperationSet left, ulong open, List<int> order)
+    {
+        var mark = order.Count;
+        DoHarmless(ref left, ref open, order);
+        if (left.IsEmpty)
+        {
+            return true;
+        }
+
+        open &= NeededBy(left);
+        if (IsClosedForGood(left, open) || hopeless.Contains((left, open)) || !Spend())
+        {
+            order.RemoveRange(mark, order.Count - mark);
+            return false;
+        }
+
+        if (Part(left, open) is { } part && part != left ? TryParts(left, part, open, order) : TryEach(left, open, order))
+        {
+            return true;
+        }
+
+        if (!GaveUp)
+        {
+            hopeless.Add((left, open));
+        }
+
+        order.RemoveRange(mark, order.Count - mark);
+        return false;
+    }
+
+    private bool Spend()
+    {
+        cancellation.ThrowIfCancellationRequested();
+        GaveUp = GaveUp || ++states > stateLimit;
+        return !GaveUp;
+    }
+
+    private bool TryParts(OperationSet left, OperationSet part, ulong open, List<int> order) =>
+        TryFinish(part, open, order) && TryFinish(left.Without(part), open, order);
+
+    private bool TryEach(OperationSet left, ulong open, List<int> order)
+    {
+        foreach (var operation in left)
+        {
+            if (!CanStart(operation, left, open) || ShutsSomebodyOut(operation, left))
+            {
+                continue;
+            }
+
+            order.Add(operation);
+            if (TryFinish(left.Without(operation), After(operation, open), order))
+            {
+                return true;
+            }
+
+            order.RemoveAt(order.Count - 1);
+            if (GaveUp)
+            {
+                return false;
+            }
+        }
+
+        return false;
+    }
+
+    private void DoHarmless(ref OperationSet left, ref ulong open, List<int> order)
+    {
+        bool again;
+        do
+        {
+            again = false;
+            foreach (var operation in left)
+            {
+                if (CanStart(operation, left, open) && IsHarmless(operation, left, open))
+                {
+                    order.Add(operation);
+                    left = left.Without(operation);
+                    open = After(operation, open);
+                    again = true;
+                }
+            }
+        } while (again);
+    }
+
+    private bool CanStart(int operation, OperationSet left, ulong open) =>
+        !after[operation].Overlaps(left) && (needs[operation] & ~open) == 0;
+
+    private ulong After(int operation, ulong open) => (open & ~closes[operation]) | opens[operation];
+
+    private bool IsHarmless(int operation, OperationSet left, ulong open)
+    {
+        var others = left.Without(operation);
+        var needed = NeededBy(others);
+        return (closes[operation] & open & needed) == 0 && (opens[operation] & needed & ClosedBy(others)) == 0;
+    }
+
+    private bool ShutsSomebodyOut(int operation, OperationSet left)
+    {
+        var others = left.Without(operation);
+        return (closes[operation] & NeededBy(others) & ~OpenedBy(others)) != 0;
+    }
+
+    private bool IsClosedForGood(OperationSet left, ulong open)
+    {
+        foreach (var operation in left)
+        {
+            if ((needs[operation] & ~open & ~OpenedBy(left.Without(operation))) != 0)
+            {
+                return true;
+            }
+        }
+
+        return false;
+    }
+
+    /// <summary>The operations tied to the first one left, by order or by a way that may still change.</summary>
+    private OperationSet Part(OperationSet left, ulong open)
+    {
+        var needed = NeededBy(left);
+        var changing = needed & (ClosedBy(left) | (OpenedBy(left) & ~open));
+        var first = left.GetEnumerator();
+        first.MoveNext();
+        var part = OperationSet.Of(first.Current);
+        bool grew;
+        do
+        {
+            grew = false;
+            var ways = (NeededBy(part) | ClosedBy(part) | OpenedBy(part)) & changing;
+            foreach (var operation in left.Without(part))
+            {
+                var touches = ((needs[operation] | closes[operation] | opens[operation]) & ways) != 0;
+                if (touches || after[operation].Overlaps(part) || AfterAny(part).Contains(operation))
+                {
+                    part |= OperationSet.Of(operation);
+                    ways |= (needs[operation] | closes[operation] | opens[operation]) & changing;
+                    grew = true;
+                }
+            }
+        } while (grew);
+        return part;
+    }
+
+    private OperationSet AfterAny(OperationSet set)
+    {
+        var all = default(OperationSet);
+        foreach (var operation in set)
+        {
+            all |= after[operation];
+        }
+
+        return all;
+    }
+
+    private ulong NeededBy(OperationSet set) => Union(needs, set);
+
+    private ulong ClosedBy(OperationSet set) => Union(closes, set);
+
+    private ulong OpenedBy(OperationSet set) => Union(opens, set);
+
+    private static ulong Union(ulong[] ways, OperationSet set)
+    {
+        var all = 0UL;
+        foreach (var operation in set)
+        {
+            all |= ways[operation];
+        }
+
+        return all;
+    }
+}
