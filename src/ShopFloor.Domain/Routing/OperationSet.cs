@@ -35,8 +35,7 @@ internal readonly record struct OperationSet(ulong A, ulong B, ulong C, ulong D)
 
     public bool Overlaps(OperationSet other) => !(this & other).IsEmpty;
 
-    public OperationSet Without(OperationSet other) =>
-        new(A & ~other.A, B & ~other.B, C & ~other.C, D & ~other.D);
+    public OperationSet Without(OperationSet other) => new(A & ~other.A, B & ~other.B, C & ~other.C, D & ~other.D);
 
     public OperationSet Without(int index) => Without(Of(index));
 

@@ -40,10 +40,7 @@ public static class RouteBuilder
             condition is null || condition.Holds(scope, template.AnswerDefaults, brings);
 
         var byCode = template.Operations.ToDictionary(o => o.Code, StringComparer.Ordinal);
-        var kept = template
-            .Operations.Where(o => Holds(o.When))
-            .Select(o => o.Code)
-            .ToHashSet(StringComparer.Ordinal);
+        var kept = template.Operations.Where(o => Holds(o.When)).Select(o => o.Code).ToHashSet(StringComparer.Ordinal);
         var operations = template
             .Operations.Where(o => kept.Contains(o.Code))
             .Select(o =>

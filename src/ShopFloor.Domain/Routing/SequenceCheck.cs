@@ -192,7 +192,9 @@ public static class SequenceCheck
                 var list = string.Join(
                     ", ",
                     closed.Select(w =>
-                        closedBy.TryGetValue(w, out var by) ? $"{ways[w]} (closed by {by})" : $"{ways[w]} (never opened)"
+                        closedBy.TryGetValue(w, out var by)
+                            ? $"{ways[w]} (closed by {by})"
+                            : $"{ways[w]} (never opened)"
                     )
                 );
                 return new Reason("accessWay", $"{id} needs open: {list}.", id);

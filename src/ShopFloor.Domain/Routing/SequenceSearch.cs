@@ -57,7 +57,11 @@ internal sealed class SequenceSearch
             return false;
         }
 
-        if (Part(left, open) is { } part && part != left ? TryParts(left, part, open, order) : TryEach(left, open, order))
+        if (
+            Part(left, open) is { } part && part != left
+                ? TryParts(left, part, open, order)
+                : TryEach(left, open, order)
+        )
         {
             return true;
         }
