@@ -1,0 +1,44 @@
+using ShopFloor.Domain.Common;
+
+namespace ShopFloor.Domain.Inspection;
+
+/// <summary>What a gate needs to know of an inspection line.</summary>
+public interface IHoldLine
+{
+    string OperationCode { get; }
+
+    string What { get; }
+
+    InspectionPoint Point { get; }
+
+    LineState State { get; }
+}
+
+/// <summary>Which hold points still stop the route.</summary>
+public static class HoldPoints
+{
+    /// <summary>Why work behind the hold lines of an operation must wait; empty when nothing stops it (all passed, or there are none).</summary>
+    public static IReadOnlyList<Reason> Outstanding(IEnumerable<IHoldLine> lines, string operationCode) =>
+        [
+            .. lines
+                .Where(l =>
+                    l.Point == InspectionPoint.Hold && l.OperationCode == operationCode && l.State != LineState.Passed
+                )
+                .Select(l => new Reason(
+                    "holdPoint",
+                    l.State == LineState.Failed
+                        ? $"Hold point at {operationCode}: {l.What} failed; mend it and have it checked again."
+                        : $"Hold point at {operationCode}: {l.What} has not been checked yet.",
+                    operationCode
+                )),
+        ];
+
+    /// <summary>Codes of the operations that have hold lines, all of them passed.</summary>
+    public static IReadOnlySet<string> Passed(IEnumerable<IHoldLine> lines) =>
+        lines
+            .Where(l => l.Point == InspectionPoint.Hold)
+            .GroupBy(l => l.OperationCode, StringComparer.Ordinal)
+            .Where(g => g.All(l => l.State == LineState.Passed))
+            .Select(g => g.Key)
+            .ToHashSet(StringComparer.Ordinal);
+}

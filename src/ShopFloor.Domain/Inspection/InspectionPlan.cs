@@ -1,0 +1,106 @@
+using ShopFloor.Domain.Common;
+
+namespace ShopFloor.Domain.Inspection;
+
+/// <summary>Whether work stops at a line. ISO 10005 (quality plans) names hold and witness points.</summary>
+public enum InspectionPoint
+{
+    None,
+
+    /// <summary>Work that the route puts behind this point waits until the line is passed.</summary>
+    Hold,
+
+    /// <summary>May be attended; work does not wait.</summary>
+    Witness,
+}
+
+/// <summary>Who may record a passing reading of a line.</summary>
+public enum RecordedBy
+{
+    /// <summary>Whoever works on the car, or an inspector.</summary>
+    Worker,
+
+    /// <summary>An inspector only.</summary>
+    Inspector,
+}
+
+/// <summary>What one line of the plan asks for. Without <see cref="Unit"/> it is answered with passed or failed.</summary>
+/// <param name="Code">Unique in the plan, e.g. <c>hoop-upright</c>.</param>
+/// <param name="Operation">Code of the route's operation at which it is recorded, e.g. <c>120</c>.</param>
+/// <param name="What">What is looked at or measured.</param>
+/// <param name="How">By which means, from where to where.</param>
+/// <param name="Source">Where the limit comes from when no rule set gives it.</param>
+/// <param name="Point">Hold, witness or neither.</param>
+/// <param name="RecordedBy">Who may pass it.</param>
+/// <param name="Unit"><c>mm</c>, <c>°</c>, <c>cm²</c>, …; null for passed or failed.</param>
+/// <param name="Nominal">What is aimed at; null where only a limit counts.</param>
+/// <param name="Lower">Least value that passes, inclusive, in <paramref name="Unit"/>.</param>
+/// <param name="Upper">Greatest value that passes, inclusive.</param>
+/// <param name="PhotoRequired">A passing reading carries at least one photo.</param>
+/// <param name="PerDoor">One line for each door with a bar; its code ends in <c>-left</c> or <c>-right</c>.</param>
+/// <param name="Kits">Only for these kits; null for all kits of the plan.</param>
+/// <param name="HingeOptions">Only for doors with one of these hinge options; needs <paramref name="PerDoor"/>.</param>
+/// <param name="Uses">Only for these intended uses; null for all.</param>
+/// <param name="Figures">Rule-set figures as <c>set/figure</c>; those of the job's own rule sets tighten the limits.</param>
+/// <param name="Caution">A short warning shown with the line.</param>
+public sealed record PlannedLine(
+    string Code,
+    string Operation,
+    string What,
+    string How,
+    string Source,
+    InspectionPoint Point = InspectionPoint.None,
+    RecordedBy RecordedBy = RecordedBy.Worker,
+    string? Unit = null,
+    decimal? Nominal = null,
+    decimal? Lower = null,
+    decimal? Upper = null,
+    bool PhotoRequired = false,
+    bool PerDoor = false,
+    IReadOnlyList<string>? Kits = null,
+    IReadOnlyList<string>? HingeOptions = null,
+    IReadOnlyList<string>? Uses = null,
+    IReadOnlyList<string>? Figures = null,
+    string? Caution = null
+);
+
+/// <summary>An inspection plan as its data file holds it, before it was checked.</summary>
+/// <param name="Schema">Number of the file's layout; 1.</param>
+/// <param name="Code">E.g. <c>weld-in-bar</c>.</param>
+/// <param name="Version">Goes up by one with every change; a job keeps the lines it was opened with.</param>
+/// <param name="Title">As people read it.</param>
+/// <param name="Kits">Kit codes the plan is for.</param>
+/// <param name="Lines">1 to 200, in the order in which the work passes them.</param>
+public sealed record InspectionPlanDocument(
+    int Schema,
+    string Code,
+    int Version,
+    string Title,
+    IReadOnlyList<string> Kits,
+    IReadOnlyList<PlannedLine> Lines
+);
+
+/// <summary>The checked list of what is to be looked at and measured for some kits.</summary>
+public sealed class InspectionPlan
+{
+    public const int CurrentSchema = 1;
+    public const int MostLines = 200;
+
+    private InspectionPlan(InspectionPlanDocument document) => Document = document;
+
+    public InspectionPlanDocument Document { get; }
+
+    public string Code => Document.Code;
+
+    public int Version => Document.Version;
+
+    public bool IsFor(string kitCode) => Document.Kits.Contains(kitCode, StringComparer.Ordinal);
+
+    /// <summary>Checks a document; every problem becomes a sentence with the field's path.</summary>
+    public static Outcome<InspectionPlan> From(InspectionPlanDocument document)
+    {
+        var errors = new FieldErrors();
+        InspectionPlanChecks.Check(document, errors);
+        return errors.Any ? errors.ToFailure() : new InspectionPlan(document);
+    }
+}

@@ -1,0 +1,71 @@
+using ShopFloor.Domain.Common;
+
+namespace ShopFloor.Domain.Inspection;
+
+/// <summary>What a plan must hold before a job is opened with it.</summary>
+internal static class InspectionPlanChecks
+{
+    public static void Check(InspectionPlanDocument document, FieldErrors errors)
+    {
+        errors
+            .AddIf(
+                document.Schema != InspectionPlan.CurrentSchema,
+                "schema",
+                $"Layout {document.Schema} is not known; this program reads layout {InspectionPlan.CurrentSchema}."
+            )
+            .AddIf(document.Version is < 1 or > 100_000, "version", "The version is a number from 1 to 100000.")
+            .AddIf(document.Kits.Count == 0, "kits", "Say for which kits the plan is.")
+            .AddIf(
+                document.Lines.Count is < 1 or > InspectionPlan.MostLines,
+                "lines",
+                $"A plan holds 1 to {InspectionPlan.MostLines} lines."
+            );
+        TextRules.Required(document.Code, "code", "The code", TextRules.Code, errors);
+        TextRules.Required(document.Title, "title", "The title", TextRules.ShortText, errors);
+        var seen = new HashSet<string>(StringComparer.Ordinal);
+        for (var i = 0; i < Math.Min(document.Lines.Count, InspectionPlan.MostLines); i++)
+        {
+            var line = document.Lines[i];
+            Check(line, $"lines[{i}].", errors);
+            errors.AddIf(!seen.Add(line.Code), $"lines[{i}].code", $"The code {line.Code} turns up twice.");
+        }
+    }
+
+    private static void Check(PlannedLine line, string path, FieldErrors errors)
+    {
+        TextRules.Required(line.Code, path + "code", "The line's code", TextRules.Code - 6, errors);
+        TextRules.Required(line.Operation, path + "operation", "The operation", 8, errors);
+        TextRules.Required(line.What, path + "what", "What is checked", TextRules.ShortText, errors);
+        TextRules.Required(line.How, path + "how", "How it is checked", TextRules.ShortText, errors);
+        TextRules.Required(line.Source, path + "source", "The source of the limit", TextRules.ShortText, errors);
+        TextRules.Optional(line.Unit, path + "unit", "The unit", 12, errors);
+        TextRules.Optional(line.Caution, path + "caution", "The caution", TextRules.ShortText, errors);
+        var hasNumber = (line.Nominal ?? line.Lower ?? line.Upper) is not null;
+        errors
+            .AddIf(line.Unit is null && hasNumber, path + "unit", "A limit needs its unit.")
+            .AddIf(
+                line.Unit is not null && (line.Lower ?? line.Upper) is null,
+                path + "lower",
+                "A measured line needs a lower or an upper limit."
+            )
+            .AddIf(line.Lower > line.Upper, path + "lower", $"{line.Lower} lies above the upper limit {line.Upper}.")
+            .AddIf(
+                line.Nominal < line.Lower || line.Nominal > line.Upper,
+                path + "nominal",
+                $"The nominal value {line.Nominal} lies outside its own limits."
+            )
+            .AddIf(
+                line.HingeOptions is not null && !line.PerDoor,
+                path + "hingeOptions",
+                "Only a line for each door can ask for a hinge option."
+            );
+        for (var i = 0; i < (line.Figures?.Count ?? 0); i++)
+        {
+            errors.AddIf(
+                line.Figures![i].Split('/') is not [{ Length: > 0 }, { Length: > 0 }],
+                $"{path}figures[{i}]",
+                $"{line.Figures[i]} does not name a figure as set/figure."
+            );
+        }
+    }
+}

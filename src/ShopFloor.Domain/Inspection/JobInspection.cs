@@ -1,0 +1,183 @@
+using ShopFloor.Domain.Common;
+
+namespace ShopFloor.Domain.Inspection;
+
+/// <summary>All that is checked on one job: its lines, their readings and the sign-offs. Every change goes through here, so that a reading and a sign-off can never cross.</summary>
+public sealed class JobInspection : IVersioned
+{
+    private readonly List<InspectionLine> lines = [];
+    private readonly List<SignOff> signOffs = [];
+
+    private JobInspection() { }
+
+    public JobId JobId { get; private set; }
+
+    public long Version { get; private set; }
+
+    public string PlanCode { get; private set; } = "";
+
+    public int PlanVersion { get; private set; }
+
+    /// <summary>The rule sets, with version, the lines were made from.</summary>
+    public IReadOnlyList<RuleSetUsed> RuleSets { get; private set; } = [];
+
+    public DateTimeOffset OpenedAt { get; private set; }
+
+    /// <summary>When a reading was last taken or a sign-off given or withdrawn, by the server's clock.</summary>
+    public DateTimeOffset ChangedAt { get; private set; }
+
+    /// <summary>In plan order.</summary>
+    public IReadOnlyList<InspectionLine> Lines => lines;
+
+    /// <summary>Oldest first, withdrawn ones included.</summary>
+    public IReadOnlyList<SignOff> SignOffs => signOffs;
+
+    /// <summary>The sign-off that stands, or null.</summary>
+    public SignOff? Current => signOffs.SingleOrDefault(s => s.Stands);
+
+    public bool IsSignedOff => Current is not null;
+
+    public static JobInspection Open(JobId job, BuiltPlan plan, DateTimeOffset at)
+    {
+        var inspection = new JobInspection
+        {
+            JobId = job,
+            PlanCode = plan.PlanCode,
+            PlanVersion = plan.PlanVersion,
+            RuleSets = plan.RuleSets,
+            OpenedAt = at,
+            ChangedAt = at,
+        };
+        inspection.lines.AddRange(plan.Lines.Select((l, i) => InspectionLine.Create(job, i + 1, l, at)));
+        return inspection;
+    }
+
+    /// <summary>Records a reading of a line. Out of limit it fails by itself; earlier readings stay.</summary>
+    public Outcome<Reading> Record(
+        string lineCode,
+        ReadingInput input,
+        ReadingBy by,
+        DateTimeOffset occurredAt,
+        DateTimeOffset recordedAt
+    )
+    {
+        if (lines.SingleOrDefault(l => l.Code == lineCode) is not { } line)
+        {
+            return Failure.Field("line", $"This job has no inspection line '{Shown(lineCode)}'; take a code from the job's lines.");
+        }
+
+        if (IsSignedOff)
+        {
+            return Failure.Because(
+                "signedOff",
+                "The car is signed off. Withdraw the sign-off with its reason before another reading is taken.",
+                line.OperationCode
+            );
+        }
+
+        var outcome = line.Record(input, by, occurredAt, recordedAt);
+        if (outcome.IsSuccess)
+        {
+            ChangedAt = recordedAt;
+        }
+
+        return outcome;
+    }
+
+    /// <summary>Everything that forbids the sign-off now, each with what would lift it; empty when it may be given.</summary>
+    public IReadOnlyList<Reason> RefusalsToSignOff(SignOffRequest request)
+    {
+        var reasons = new List<Reason>();
+        if (IsSignedOff)
+        {
+            reasons.Add(new Reason("alreadySignedOff", "The car is signed off already."));
+        }
+
+        if (lines.Count == 0)
+        {
+            reasons.Add(new Reason("noLines", "The job has no inspection lines, so nothing shows that it was checked."));
+        }
+
+        reasons.AddRange(
+            lines
+                .Where(l => l.State != LineState.Passed)
+                .Select(l =>
+                    l.State == LineState.Failed
+                        ? new Reason("lineFailed", $"{l.What} failed: mend it and have it checked again.", l.OperationCode)
+                        : new Reason("lineOpen", $"{l.What} has not been checked yet.", l.OperationCode)
+                )
+        );
+        reasons.AddRange(request.OpenMatters);
+        if (request.By is { } by && request.WorkedOn.Contains(by) && !request.SelfInspectionAllowed)
+        {
+            reasons.Add(
+                new Reason(
+                    "ownWork",
+                    "You worked on this car, so somebody else must sign it off. A one-person shop can allow self-inspection in the shop's settings; the papers then say so."
+                )
+            );
+        }
+
+        return reasons;
+    }
+
+    public Outcome<SignOff> SignOff(SignOffRequest request, DateTimeOffset occurredAt, DateTimeOffset recordedAt)
+    {
+        if (request.By is not { } by)
+        {
+            return new Failure.Forbidden("Only a person signs a car off: use a key that acts as a person.");
+        }
+
+        var errors = new FieldErrors();
+        var note = TextRules.Optional(request.Note, "note", "The note", TextRules.Note, errors);
+        if (errors.Any)
+        {
+            return errors.ToFailure();
+        }
+
+        var refusals = RefusalsToSignOff(request);
+        if (refusals.Count > 0)
+        {
+            return new Failure.Refused(refusals);
+        }
+
+        var signOff = Inspection.SignOff.Create(
+            JobId,
+            by,
+            request.WorkedOn.Contains(by),
+            note,
+            occurredAt,
+            recordedAt
+        );
+        signOffs.Add(signOff);
+        ChangedAt = recordedAt;
+        return signOff;
+    }
+
+    /// <summary>Takes the standing sign-off back; it stays on record with the reason.</summary>
+    public Outcome<SignOff> WithdrawSignOff(PersonId? by, string? reason, DateTimeOffset recordedAt)
+    {
+        if (by is not { } person)
+        {
+            return new Failure.Forbidden("Only a person withdraws a sign-off: use a key that acts as a person.");
+        }
+
+        var errors = new FieldErrors();
+        var why = TextRules.Required(reason, "reason", "The reason for withdrawing", TextRules.Note, errors);
+        if (errors.Any)
+        {
+            return errors.ToFailure();
+        }
+
+        if (Current is not { } current)
+        {
+            return Failure.Because("notSignedOff", "The car is not signed off, so there is nothing to withdraw.");
+        }
+
+        current.Withdraw(person, why, recordedAt);
+        ChangedAt = recordedAt;
+        return current;
+    }
+
+    private static string Shown(string code) => code.Length <= TextRules.Code ? code : code[..TextRules.Code] + "…";
+}
