@@ -63,7 +63,10 @@ public sealed class JobInspection : IVersioned
     {
         if (lines.SingleOrDefault(l => l.Code == lineCode) is not { } line)
         {
-            return Failure.Field("line", $"This job has no inspection line '{Shown(lineCode)}'; take a code from the job's lines.");
+            return Failure.Field(
+                "line",
+                $"This job has no inspection line '{Shown(lineCode)}'; take a code from the job's lines."
+            );
         }
 
         if (IsSignedOff)
@@ -95,7 +98,9 @@ public sealed class JobInspection : IVersioned
 
         if (lines.Count == 0)
         {
-            reasons.Add(new Reason("noLines", "The job has no inspection lines, so nothing shows that it was checked."));
+            reasons.Add(
+                new Reason("noLines", "The job has no inspection lines, so nothing shows that it was checked.")
+            );
         }
 
         reasons.AddRange(
@@ -103,7 +108,11 @@ public sealed class JobInspection : IVersioned
                 .Where(l => l.State != LineState.Passed)
                 .Select(l =>
                     l.State == LineState.Failed
-                        ? new Reason("lineFailed", $"{l.What} failed: mend it and have it checked again.", l.OperationCode)
+                        ? new Reason(
+                            "lineFailed",
+                            $"{l.What} failed: mend it and have it checked again.",
+                            l.OperationCode
+                        )
                         : new Reason("lineOpen", $"{l.What} has not been checked yet.", l.OperationCode)
                 )
         );
@@ -141,14 +150,7 @@ public sealed class JobInspection : IVersioned
             return new Failure.Refused(refusals);
         }
 
-        var signOff = Inspection.SignOff.Create(
-            JobId,
-            by,
-            request.WorkedOn.Contains(by),
-            note,
-            occurredAt,
-            recordedAt
-        );
+        var signOff = Inspection.SignOff.Create(JobId, by, request.WorkedOn.Contains(by), note, occurredAt, recordedAt);
         signOffs.Add(signOff);
         ChangedAt = recordedAt;
         return signOff;

@@ -27,7 +27,9 @@ public static class DataFiles
     {
         if (text.Length > LargestCharacters)
         {
-            return new Failure.TooLarge($"The file has {text.Length} characters; at most {LargestCharacters} are read.");
+            return new Failure.TooLarge(
+                $"The file has {text.Length} characters; at most {LargestCharacters} are read."
+            );
         }
 
         try
