@@ -1,0 +1,82 @@
+using ShopFloor.Domain.Common;
+
+namespace ShopFloor.Domain.Quoting;
+
+/// <summary>What the engine is asked to price.</summary>
+/// <param name="Content">The route's work content for this scope, before condition factors.</param>
+/// <param name="TradeCreditMinor">Value agreed for work or goods taken in exchange, tax not lowered.</param>
+/// <param name="IsTaxExempt">True where the customer has shown an exemption: no tax is charged on any line.</param>
+public sealed record PriceInput(
+    JobScope Scope,
+    IReadOnlyList<WorkContent> Content,
+    Discount Discount,
+    long TradeCreditMinor,
+    bool IsTaxExempt = false
+);
+
+/// <summary>Where a line stands on the quote.</summary>
+public enum LineGroup
+{
+    Kit,
+    Doors,
+    Labour,
+    Consumables,
+    Paint,
+    Freight,
+}
+
+/// <summary>One row of a quote with its money and how it came about.</summary>
+/// <param name="Code">Stable within the quote, e.g. <c>labour:PlateFit:welder</c>.</param>
+/// <param name="Quantity">Of <paramref name="Unit"/>: hours to two places, pieces, m, m².</param>
+public sealed record PricedLine(
+    string Code,
+    LineGroup Group,
+    Phase? Phase,
+    string Description,
+    decimal Quantity,
+    string Unit,
+    long UnitPriceMinor,
+    long NetMinor,
+    long DiscountMinor,
+    long TaxableMinor,
+    IReadOnlyList<string> TaxCodes,
+    Explanation Explanation
+);
+
+/// <summary>The hours of the whole car, rounded to four decimals.</summary>
+/// <param name="P50">Hours that are as often exceeded as not: the mean.</param>
+/// <param name="P80">Hours not exceeded by four cars of five.</param>
+/// <param name="Priced">Hours at the confidence at which the shop prices.</param>
+public sealed record QuoteHours(decimal P50, decimal P80, decimal Priced, int ConfidencePercent);
+
+/// <summary>What one operation is expected to take; the job measures logged time against it.</summary>
+/// <param name="Hours">Mean hours after condition factors, four decimals.</param>
+public sealed record OperationEstimate(string OperationCode, string Title, Phase Phase, string Skill, decimal Hours);
+
+/// <summary>A tax on the quote, with the rate that was used.</summary>
+public sealed record QuotedTax(string Code, string Title, decimal RatePercent, long TaxableMinor, long TaxMinor);
+
+/// <summary>A price with everything that explains it.</summary>
+/// <param name="EngineVersion">Which rules computed it; stored results are never computed again by newer ones.</param>
+/// <param name="DepositMinor">Asked for on acceptance by the price book's rule.</param>
+/// <param name="Precautions">What the condition asks people to be careful about.</param>
+public sealed record PricedQuote(
+    int EngineVersion,
+    int PriceBookEdition,
+    string CurrencyCode,
+    bool PricesIncludeTax,
+    MoneyRounding Rounding,
+    TaxPer TaxPer,
+    IReadOnlyList<PricedLine> Lines,
+    long SubtotalMinor,
+    long DiscountMinor,
+    IReadOnlyList<QuotedTax> Taxes,
+    long TaxMinor,
+    long TotalMinor,
+    long TradeCreditMinor,
+    long AmountDueMinor,
+    long DepositMinor,
+    QuoteHours Hours,
+    IReadOnlyList<OperationEstimate> Operations,
+    IReadOnlyList<string> Precautions
+);

@@ -1,0 +1,60 @@
+using System.Globalization;
+using System.Text.Json;
+using System.Text.Json.Serialization;
+using ShopFloor.Domain.Common;
+
+namespace ShopFloor.Domain.Quoting;
+
+/// <summary>The offer as frozen at sending: canonical JSON, decimals as strings, the customer and the car by id only, so that its hash outlives the erasure of names.</summary>
+public static class QuoteSnapshot
+{
+    /// <summary>Raised when the layout changes; readers of old papers look here first.</summary>
+    public const int Schema = 1;
+
+    private static readonly JsonSerializerOptions Options = new(JsonSerializerDefaults.Web)
+    {
+        Converters = { new JsonStringEnumConverter(JsonNamingPolicy.CamelCase), new DecimalAsString() },
+    };
+
+    internal static string Write(Quote quote) =>
+        CanonicalJson.Write(
+            new
+            {
+                Schema,
+                quote.Number,
+                quote.Revision,
+                QuoteId = quote.Id.Value,
+                CustomerId = quote.CustomerId.Value,
+                CarId = quote.CarId.Value,
+                PriceBookId = quote.PriceBookId.Value,
+                quote.Scope,
+                quote.Terms.Discount,
+                quote.Terms.TradeCreditMinor,
+                quote.Terms.IsTaxExempt,
+                quote.Terms.PromiseDate,
+                quote.ValidUntil,
+                quote.SentAt,
+                CustomerNoteSha256 = Hash(quote.Terms.CustomerNote),
+                TradeCreditNoteSha256 = Hash(quote.Terms.TradeCreditNote),
+                quote.Priced,
+            },
+            Options
+        );
+
+    /// <summary>Whether a stored snapshot still has its hash.</summary>
+    public static bool IsIntact(string snapshot, string contentHash) =>
+        string.Equals(CanonicalJson.Sha256(snapshot), contentHash, StringComparison.Ordinal);
+
+    // Notes are free text and may name people: the offer is bound to their wording without keeping it.
+    private static string? Hash(string? note) => note is null ? null : CanonicalJson.Sha256(note);
+
+    private sealed class DecimalAsString : JsonConverter<decimal>
+    {
+        public override decimal Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
+            decimal.Parse(reader.GetString()!, NumberStyles.Number, CultureInfo.InvariantCulture);
+
+        // Without trailing zeros, so that 2.50 and 2.5 have one hash.
+        public override void Write(Utf8JsonWriter writer, decimal value, JsonSerializerOptions options) =>
+            writer.WriteStringValue(value.ToString("0.############################", CultureInfo.InvariantCulture));
+    }
+}

@@ -1,0 +1,59 @@
+using ShopFloor.Domain.Common;
+
+namespace ShopFloor.Domain.Quoting;
+
+/// <summary>Rounding and sharing of whole minor units, exact: 128-bit integers, never floating point.</summary>
+public static class Shares
+{
+    /// <summary>Shares an amount in proportion to weights: the floor of each share, then one unit each to the largest remainders, the earlier first. All 0 when the weights add up to 0.</summary>
+    /// <param name="amount">0 or more.</param>
+    /// <param name="weights">Each 0 or more and at most 2⁵³ − 1.</param>
+    public static long[] Split(long amount, IReadOnlyList<long> weights)
+    {
+        ArgumentNullException.ThrowIfNull(weights);
+        ArgumentOutOfRangeException.ThrowIfNegative(amount);
+        Int128 sum = 0;
+        foreach (var weight in weights)
+        {
+            ArgumentOutOfRangeException.ThrowIfNegative(weight);
+            sum += weight;
+        }
+
+        var shares = new long[weights.Count];
+        if (sum == 0)
+        {
+            return shares;
+        }
+
+        var remainders = new Int128[weights.Count];
+        var left = amount;
+        for (var i = 0; i < shares.Length; i++)
+        {
+            var product = (Int128)amount * weights[i];
+            shares[i] = (long)(product / sum);
+            remainders[i] = product % sum;
+            left -= shares[i];
+        }
+
+        // OrderBy is stable, so equal remainders keep the order of the lines.
+        foreach (var i in Enumerable.Range(0, shares.Length).OrderByDescending(i => remainders[i]).Take((int)left))
+        {
+            shares[i]++;
+        }
+
+        return shares;
+    }
+
+    /// <summary>The whole number nearest to a ratio of numbers of 0 or more; at exactly one half up, or to the even neighbour.</summary>
+    public static Int128 Round(Int128 numerator, Int128 denominator, MoneyRounding rounding)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegative(numerator);
+        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(denominator);
+        var whole = numerator / denominator;
+        var twice = (numerator % denominator) * 2;
+        var isUp =
+            twice > denominator
+            || (twice == denominator && (rounding == MoneyRounding.HalfUp || Int128.IsOddInteger(whole)));
+        return isUp ? whole + 1 : whole;
+    }
+}
