@@ -148,7 +148,10 @@ public sealed class Quote : IVersioned
         var promise = Terms.PromiseDate ?? today.AddDays(book.PromiseDays);
         if (promise < today)
         {
-            return Failure.Field("promiseDate", $"The promise date {promise:yyyy-MM-dd} has passed; choose a later day.");
+            return Failure.Field(
+                "promiseDate",
+                $"The promise date {promise:yyyy-MM-dd} has passed; choose a later day."
+            );
         }
 
         Terms = Terms with { PromiseDate = promise };

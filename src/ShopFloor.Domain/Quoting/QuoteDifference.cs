@@ -52,7 +52,11 @@ public static class QuoteDifference
             return failure;
         }
 
-        if (!PriceEngine.Price(book, assumed with { Content = contentOf(assumed.Scope) }).TryGet(out var first, out failure))
+        if (
+            !PriceEngine
+                .Price(book, assumed with { Content = contentOf(assumed.Scope) })
+                .TryGet(out var first, out failure)
+        )
         {
             return failure;
         }

@@ -45,7 +45,11 @@ public static class ThreePoint
         ArgumentNullException.ThrowIfNull(items);
         var errors = new FieldErrors();
         errors.AddIf(items.Count == 0, "items", "At least one item is needed.");
-        errors.AddIf(items.Count > MostItems, "items", $"{items.Count} items were given; at most {MostItems} are taken.");
+        errors.AddIf(
+            items.Count > MostItems,
+            "items",
+            $"{items.Count} items were given; at most {MostItems} are taken."
+        );
         for (var i = 0; i < items.Count && items.Count <= MostItems; i++)
         {
             Check(items[i], $"items[{i}]", errors);

@@ -35,7 +35,13 @@ internal sealed record DraftLine(
             money.DiscountMinor,
             money.TaxableMinor,
             isTaxExempt ? [] : TaxCodes,
-            new Explanation(Rule, Inputs, Source, new Money(money.NetMinor, currency).ToString(CultureInfo.InvariantCulture), Parts)
+            new Explanation(
+                Rule,
+                Inputs,
+                Source,
+                new Money(money.NetMinor, currency).ToString(CultureInfo.InvariantCulture),
+                Parts
+            )
         );
 }
 
@@ -84,7 +90,8 @@ internal static class LineWriter
             hinge.TaxCodes
         ) with
         {
-            Rule = "The hinge option chosen for this door at its price in the price book. Its labour stands under the phases.",
+            Rule =
+                "The hinge option chosen for this door at its price in the price book. Its labour stands under the phases.",
         };
     }
 
@@ -148,7 +155,10 @@ internal static class LineWriter
                 new("Whole car, expected", Hours(labour.Hours.P50)),
                 new("Whole car, priced", Hours(labour.Hours.Priced)),
                 new("Factor", labour.Scale.ToString("0.####", CultureInfo.InvariantCulture)),
-                new("Whole-car spread", (book.WholeCarSpread * 100).ToString("0.##", CultureInfo.InvariantCulture) + " %"),
+                new(
+                    "Whole-car spread",
+                    (book.WholeCarSpread * 100).ToString("0.##", CultureInfo.InvariantCulture) + " %"
+                ),
                 new("Expected here", Hours(mean)),
             ],
             "Three-point estimate (low + 4 × likely + high) ÷ 6; " + book.Source,
@@ -188,7 +198,8 @@ internal static class LineWriter
         );
     }
 
-    private static string Money(PriceBook book, long minor) => new Money(minor, book.Currency).ToString(CultureInfo.InvariantCulture);
+    private static string Money(PriceBook book, long minor) =>
+        new Money(minor, book.Currency).ToString(CultureInfo.InvariantCulture);
 
     private static string Hours(decimal hours) => WorkExplanation.Plain(decimal.Round(hours, 2)) + " h";
 }

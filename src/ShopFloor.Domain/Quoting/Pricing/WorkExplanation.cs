@@ -18,7 +18,10 @@ internal static class WorkExplanation
             ),
         };
         inputs.AddRange(
-            item.Factors.Select(f => new ExplanationInput($"{f.Question.Title}: {f.Answer.Title}", "× " + Plain(f.Multiplier)))
+            item.Factors.Select(f => new ExplanationInput(
+                $"{f.Question.Title}: {f.Answer.Title}",
+                "× " + Plain(f.Multiplier)
+            ))
         );
         return new Explanation(
             $"Operation {item.Work.OperationCode}, {item.Work.OperationTitle}: work content × minutes per unit"

@@ -92,11 +92,7 @@ public static class TotalsCalculator
         };
 
     /// <summary>Prices without tax: each tax is rounded once for the paper, or once for each line that carries it.</summary>
-    private static List<TaxResult> TaxOnTop(
-        TotalsRequest request,
-        List<TotalsLineResult> lines,
-        FieldErrors errors
-    )
+    private static List<TaxResult> TaxOnTop(TotalsRequest request, List<TotalsLineResult> lines, FieldErrors errors)
     {
         var taxable = new Int128[request.Taxes.Count];
         var taxes = new Int128[request.Taxes.Count];
