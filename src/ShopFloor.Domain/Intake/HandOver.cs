@@ -1,0 +1,184 @@
+using ShopFloor.Domain.Common;
+
+namespace ShopFloor.Domain.Intake;
+
+/// <summary>One look of the closing walk-round.</summary>
+/// <param name="IntakePhotoId">The photo from the drop-off that was compared; null for something not photographed then.</param>
+/// <param name="NewPhotoId">The photo taken now, if one was.</param>
+/// <param name="IsSame">The place looks as it did at drop-off.</param>
+/// <param name="Note">What is different; needed where it is not the same.</param>
+public sealed record WalkRoundLook(PhotoId? IntakePhotoId, PhotoId? NewPhotoId, bool IsSame, string? Note);
+
+/// <summary>The hand-over as recorded at the car; <see cref="HandOver"/> checks it.</summary>
+/// <param name="OdometerKm">Whole kilometres; needed.</param>
+/// <param name="WarningLights">Lamps that are lit; empty means looked at, none lit; needed.</param>
+/// <param name="KeysReturned">How many keys were given back; needed.</param>
+/// <param name="Looks">The walk-round, one entry a place.</param>
+/// <param name="Note">Anything else; needed where a lamp is lit that was not, or the odometer went back.</param>
+/// <param name="Signature">The customer's.</param>
+public sealed record HandOverDetails(
+    int? OdometerKm,
+    IReadOnlyList<WarningLight>? WarningLights,
+    int? KeysReturned,
+    IReadOnlyList<WalkRoundLook>? Looks,
+    string? Note,
+    SignatureDetails? Signature
+);
+
+/// <summary>The car goes back to its owner: compared with the drop-off, signed for, with the balance that was shown.</summary>
+public sealed class HandOver : IVersioned
+{
+    public const int MostLooks = 200;
+
+    private HandOver() { }
+
+    public HandOverId Id { get; private set; }
+
+    public JobId JobId { get; private set; }
+
+    public DateTimeOffset HandedOverAt { get; private set; }
+
+    public int OdometerKm { get; private set; }
+
+    public IReadOnlyList<WarningLight> WarningLights { get; private set; } = [];
+
+    public int KeysReturned { get; private set; }
+
+    public IReadOnlyList<WalkRoundLook> Looks { get; private set; } = [];
+
+    public string? Note { get; private set; }
+
+    public Signature Signature { get; private set; } = null!;
+
+    /// <summary>What the customer still owed when signing, minor units; negative where the shop owes.</summary>
+    public long BalanceMinor { get; private set; }
+
+    /// <summary>ISO 4217 code of the balance.</summary>
+    public string BalanceCurrency { get; private set; } = "";
+
+    public long Version { get; private set; }
+
+    /// <summary>Checks the record against the drop-off.</summary>
+    /// <param name="id">New id.</param>
+    /// <param name="dropOff">The car as it came.</param>
+    /// <param name="intakePhotos">Walk-round photos of the drop-off that still exist; each must have been looked at.</param>
+    /// <param name="details">As recorded.</param>
+    /// <param name="balance">What the customer owes.</param>
+    /// <param name="at">Now.</param>
+    public static Outcome<HandOver> Record(
+        HandOverId id,
+        DropOff dropOff,
+        IReadOnlyCollection<PhotoId> intakePhotos,
+        HandOverDetails details,
+        Money balance,
+        DateTimeOffset at
+    )
+    {
+        var errors = new FieldErrors();
+        var note = TextRules.Optional(details.Note, "note", "The note", TextRules.Note, errors);
+        CheckOdometer(details, dropOff, note, errors);
+        CheckLights(details, dropOff, note, errors);
+        CheckKeys(details, dropOff, note, errors);
+        var looks = CheckLooks(details.Looks ?? [], intakePhotos, errors);
+        var signature = Signature.Take(details.Signature, "signature", at);
+        errors.Take(signature);
+        return errors.Any
+            ? errors.ToFailure()
+            : new HandOver
+            {
+                Id = id,
+                JobId = dropOff.JobId,
+                HandedOverAt = at,
+                OdometerKm = details.OdometerKm!.Value,
+                WarningLights = [.. details.WarningLights!.Distinct().Order()],
+                KeysReturned = details.KeysReturned!.Value,
+                Looks = looks,
+                Note = note,
+                Signature = signature.Value,
+                BalanceMinor = balance.Minor,
+                BalanceCurrency = balance.Currency.Code,
+            };
+    }
+
+    /// <summary>Forgets what leads to a person: the signature and the free notes.</summary>
+    public void ErasePersonalData()
+    {
+        Signature = Signature.Erased();
+        Note = null;
+    }
+
+    private static void CheckOdometer(HandOverDetails details, DropOff dropOff, string? note, FieldErrors errors)
+    {
+        Odometer.Check(details.OdometerKm, "odometerKm", errors);
+        errors.AddIf(details.OdometerKm is null, "odometerKm", "Read the odometer.");
+        errors.AddIf(
+            details.OdometerKm < dropOff.OdometerKm && note is null,
+            "odometerKm",
+            $"The odometer read {dropOff.OdometerKm} km at drop-off and {details.OdometerKm} km now. Read it again, or explain it in the note."
+        );
+    }
+
+    private static void CheckLights(HandOverDetails details, DropOff dropOff, string? note, FieldErrors errors)
+    {
+        errors.AddIf(
+            details.WarningLights is null,
+            "warningLights",
+            "Look at the warning lights with the ignition on; say which are lit or that none is."
+        );
+        var fresh = (details.WarningLights ?? []).Except(dropOff.WarningLights ?? []).ToList();
+        errors.AddIf(
+            fresh.Count > 0 && note is null,
+            "note",
+            $"Lit now but not at drop-off: {string.Join(", ", fresh)}. Find out why, and say in the note what was found."
+        );
+    }
+
+    private static void CheckKeys(HandOverDetails details, DropOff dropOff, string? note, FieldErrors errors)
+    {
+        errors.AddIf(details.KeysReturned is null, "keysReturned", "Count the keys that go back.");
+        errors.AddIf(
+            details.KeysReturned is < 0 or > DropOff.MostKeys,
+            "keysReturned",
+            $"{details.KeysReturned} keys are outside 0 to {DropOff.MostKeys}."
+        );
+        errors.AddIf(
+            details.KeysReturned is { } keys && keys != dropOff.Keys && dropOff.Keys is not null && note is null,
+            "keysReturned",
+            $"{dropOff.Keys} keys came in, {details.KeysReturned} go back. Count again, or explain it in the note."
+        );
+    }
+
+    private static List<WalkRoundLook> CheckLooks(
+        IReadOnlyList<WalkRoundLook> looks,
+        IReadOnlyCollection<PhotoId> intakePhotos,
+        FieldErrors errors
+    )
+    {
+        if (looks.Count > MostLooks)
+        {
+            errors.Add("looks", $"{looks.Count} entries are too many; at most {MostLooks} are kept.");
+            return [];
+        }
+
+        List<WalkRoundLook> clean = [];
+        for (var i = 0; i < looks.Count; i++)
+        {
+            var note = TextRules.Optional(looks[i].Note, $"looks[{i}].note", "The note", TextRules.ShortText, errors);
+            errors.AddIf(!looks[i].IsSame && note is null, $"looks[{i}].note", "Say what is different from the drop-off.");
+            errors.AddIf(
+                looks[i].IntakePhotoId is { } photo && !intakePhotos.Contains(photo),
+                $"looks[{i}].intakePhotoId",
+                "This is no walk-round photo of this job's drop-off."
+            );
+            clean.Add(looks[i] with { Note = note });
+        }
+
+        var missed = intakePhotos.Except(looks.Select(l => l.IntakePhotoId).OfType<PhotoId>()).Count();
+        errors.AddIf(
+            missed > 0,
+            "looks",
+            $"{missed} of {intakePhotos.Count} photos from the drop-off have not been compared yet. Walk round the car with the customer and tick each."
+        );
+        return clean;
+    }
+}
