@@ -7,7 +7,12 @@ namespace ShopFloor.Domain.Intake;
 /// <param name="Code">Code by which an operation waits for it, e.g. <c>door-panels</c>; absent where none does.</param>
 /// <param name="DueOn">The day the customer promised; needed.</param>
 /// <param name="Note">Anything else.</param>
-public sealed record CustomerPartDetails(string? What, string? Code = null, DateOnly? DueOn = null, string? Note = null);
+public sealed record CustomerPartDetails(
+    string? What,
+    string? Code = null,
+    DateOnly? DueOn = null,
+    string? Note = null
+);
 
 public enum CustomerPartState
 {
@@ -104,7 +109,10 @@ public sealed class CustomerPart : IVersioned
         }
         else if (due < first || due > last)
         {
-            errors.Add("dueOn", $"{due:yyyy-MM-dd} is outside {first:yyyy-MM-dd} to {last:yyyy-MM-dd}. Enter the day the customer promised.");
+            errors.Add(
+                "dueOn",
+                $"{due:yyyy-MM-dd} is outside {first:yyyy-MM-dd} to {last:yyyy-MM-dd}. Enter the day the customer promised."
+            );
         }
 
         if (errors.Any)

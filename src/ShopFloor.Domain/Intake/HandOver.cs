@@ -164,7 +164,11 @@ public sealed class HandOver : IVersioned
         for (var i = 0; i < looks.Count; i++)
         {
             var note = TextRules.Optional(looks[i].Note, $"looks[{i}].note", "The note", TextRules.ShortText, errors);
-            errors.AddIf(!looks[i].IsSame && note is null, $"looks[{i}].note", "Say what is different from the drop-off.");
+            errors.AddIf(
+                !looks[i].IsSame && note is null,
+                $"looks[{i}].note",
+                "Say what is different from the drop-off."
+            );
             errors.AddIf(
                 looks[i].IntakePhotoId is { } photo && !intakePhotos.Contains(photo),
                 $"looks[{i}].intakePhotoId",

@@ -79,7 +79,10 @@ public sealed record Signature(
     {
         if (strokes.Count > MostStrokes || strokes.Sum(s => (long)(s?.Count ?? 0)) > MostPoints * 2)
         {
-            errors.Add(path, $"The signature is too long: at most {MostStrokes} strokes and {MostPoints} points. Clear it and sign again.");
+            errors.Add(
+                path,
+                $"The signature is too long: at most {MostStrokes} strokes and {MostPoints} points. Clear it and sign again."
+            );
             return;
         }
 

@@ -5,17 +5,15 @@ namespace ShopFloor.Domain.Intake;
 /// <summary>A short list written one line each: blank lines fall away.</summary>
 internal static class TextLines
 {
-    public static IReadOnlyList<string> Clean(
-        IReadOnlyList<string?>? lines,
-        string path,
-        int most,
-        FieldErrors errors
-    )
+    public static IReadOnlyList<string> Clean(IReadOnlyList<string?>? lines, string path, int most, FieldErrors errors)
     {
         var entered = lines ?? [];
         if (entered.Count > most)
         {
-            errors.Add(path, $"{entered.Count} lines are too many; at most {most} are kept. Put several things on one line.");
+            errors.Add(
+                path,
+                $"{entered.Count} lines are too many; at most {most} are kept. Put several things on one line."
+            );
             return [];
         }
 

@@ -65,7 +65,10 @@ public sealed class UploadLink : IVersioned
 
         if (PhotosTaken >= MostPhotos)
         {
-            return Failure.Because("linkFull", $"This link has taken {MostPhotos} photos. Ask the front desk for a new code.");
+            return Failure.Because(
+                "linkFull",
+                $"This link has taken {MostPhotos} photos. Ask the front desk for a new code."
+            );
         }
 
         PhotosTaken++;

@@ -10,7 +10,14 @@ internal static class Sample
     public static readonly DateOnly Today = new(2026, 3, 2);
     public static readonly Currency Euro = Currency.Of("EUR");
 
-    public static SignatureDetails Drawn { get; } = new(SignatureKind.OnScreen, "Ada", [[10, 20, 30, 40]]);
+    public static SignatureDetails Drawn { get; } =
+        new(
+            SignatureKind.OnScreen,
+            "Ada",
+            [
+                [10, 20, 30, 40],
+            ]
+        );
 
     public static SignatureDetails OnPaper { get; } = new(SignatureKind.PrintedSheet, "Ada");
 
@@ -29,9 +36,7 @@ internal static class Sample
         );
 
     public static DropOff DropOff(DropOffDetails? details = null) =>
-        Domain
-            .Intake.DropOff.Begin(Ids.New<DropOffId>(At), Ids.New<JobId>(At), details ?? Complete, At)
-            .Value;
+        Domain.Intake.DropOff.Begin(Ids.New<DropOffId>(At), Ids.New<JobId>(At), details ?? Complete, At).Value;
 
     public static IReadOnlyList<string> PathsOf<T>(Outcome<T> outcome) =>
         [.. Assert.IsType<Failure.Invalid>(outcome.Failure).Errors.Select(e => e.Path)];

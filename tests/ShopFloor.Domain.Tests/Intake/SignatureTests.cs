@@ -20,13 +20,29 @@ public class SignatureTests
         );
 
     [Fact]
-    public void No_signature_at_all_is_named() => Assert.Equal(["signature"], PathsOf(Signature.Take(null, "signature", At)));
+    public void No_signature_at_all_is_named() =>
+        Assert.Equal(["signature"], PathsOf(Signature.Take(null, "signature", At)));
 
     [Fact]
     public void An_empty_pad_is_no_signature()
     {
         Assert.Equal(["signature.strokes"], PathsOf(Signature.Take(Drawn with { Strokes = [] }, "signature", At)));
-        Assert.Equal(["signature.strokes"], PathsOf(Signature.Take(Drawn with { Strokes = [[5, 5]] }, "signature", At)));
+        Assert.Equal(
+            ["signature.strokes"],
+            PathsOf(
+                Signature.Take(
+                    Drawn with
+                    {
+                        Strokes =
+                        [
+                            [5, 5],
+                        ],
+                    },
+                    "signature",
+                    At
+                )
+            )
+        );
     }
 
     [Theory]
@@ -35,14 +51,38 @@ public class SignatureTests
     public void Points_off_the_pad_are_refused(int x) =>
         Assert.Equal(
             ["signature.strokes"],
-            PathsOf(Signature.Take(Drawn with { Strokes = [[0, 0, x, 0]] }, "signature", At))
+            PathsOf(
+                Signature.Take(
+                    Drawn with
+                    {
+                        Strokes =
+                        [
+                            [0, 0, x, 0],
+                        ],
+                    },
+                    "signature",
+                    At
+                )
+            )
         );
 
     [Fact]
     public void Half_a_point_is_refused() =>
         Assert.Equal(
             ["signature.strokes"],
-            PathsOf(Signature.Take(Drawn with { Strokes = [[0, 0, 1, 1, 2]] }, "signature", At))
+            PathsOf(
+                Signature.Take(
+                    Drawn with
+                    {
+                        Strokes =
+                        [
+                            [0, 0, 1, 1, 2],
+                        ],
+                    },
+                    "signature",
+                    At
+                )
+            )
         );
 
     [Fact]
@@ -51,6 +91,20 @@ public class SignatureTests
         int[] most = [.. Enumerable.Repeat(500, Signature.MostPoints * 2)];
 
         Assert.True(Signature.Take(Drawn with { Strokes = [most] }, "signature", At).IsSuccess);
-        Assert.False(Signature.Take(Drawn with { Strokes = [[.. most, 1, 1]] }, "signature", At).IsSuccess);
+        Assert.False(
+            Signature
+                .Take(
+                    Drawn with
+                    {
+                        Strokes =
+                        [
+                            [.. most, 1, 1],
+                        ],
+                    },
+                    "signature",
+                    At
+                )
+                .IsSuccess
+        );
     }
 }

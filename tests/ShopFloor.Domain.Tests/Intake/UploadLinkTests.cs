@@ -37,11 +37,5 @@ public class UploadLinkTests
     }
 
     private static UploadLink Create() =>
-        UploadLink.Create(
-            Ids.New<UploadLinkId>(At),
-            Ids.New<JobId>(At),
-            PhotoKind.WalkRound,
-            new string('a', 64),
-            At
-        );
+        UploadLink.Create(Ids.New<UploadLinkId>(At), Ids.New<JobId>(At), PhotoKind.WalkRound, new string('a', 64), At);
 }
