@@ -103,7 +103,8 @@ public sealed class InspectionLine : IHoldLine
         ReadingInput input,
         ReadingBy by,
         DateTimeOffset occurredAt,
-        DateTimeOffset recordedAt
+        DateTimeOffset recordedAt,
+        bool isTooEarly
     )
     {
         var errors = new FieldErrors();
@@ -142,6 +143,15 @@ public sealed class InspectionLine : IHoldLine
         if (passed && MayNotPass(by) is { } no)
         {
             return no;
+        }
+
+        if (passed && isTooEarly)
+        {
+            return Failure.Because(
+                "tooEarly",
+                $"{What} cannot pass yet: the work before operation {OperationCode} is not done.",
+                OperationCode
+            );
         }
 
         var reading = Reading.Create(Id, readings.Count + 1, clean, passed, by, occurredAt, recordedAt);

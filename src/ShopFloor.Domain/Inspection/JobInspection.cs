@@ -53,12 +53,19 @@ public sealed class JobInspection : IVersioned
     }
 
     /// <summary>Records a reading of a line. Out of limit it fails by itself; earlier readings stay.</summary>
+    /// <param name="lineCode">Code of one of <see cref="Lines"/>.</param>
+    /// <param name="input">What was read.</param>
+    /// <param name="by">Who enters it.</param>
+    /// <param name="occurredAt">Device time of the reading.</param>
+    /// <param name="recordedAt">Server time.</param>
+    /// <param name="notYetWorkedOn">Codes of operations that the work has not reached: what is not there cannot pass. A failure is taken always.</param>
     public Outcome<Reading> Record(
         string lineCode,
         ReadingInput input,
         ReadingBy by,
         DateTimeOffset occurredAt,
-        DateTimeOffset recordedAt
+        DateTimeOffset recordedAt,
+        IReadOnlySet<string>? notYetWorkedOn = null
     )
     {
         if (lines.SingleOrDefault(l => l.Code == lineCode) is not { } line)
@@ -78,7 +85,7 @@ public sealed class JobInspection : IVersioned
             );
         }
 
-        var outcome = line.Record(input, by, occurredAt, recordedAt);
+        var outcome = line.Record(input, by, occurredAt, recordedAt, notYetWorkedOn?.Contains(line.OperationCode) == true);
         if (outcome.IsSuccess)
         {
             ChangedAt = recordedAt;

@@ -111,6 +111,22 @@ public sealed class ReadingTests
     }
 
     [Fact]
+    public void What_the_work_has_not_reached_cannot_pass_but_can_fail()
+    {
+        var job = Opened(Bare);
+        var ahead = new HashSet<string> { "60" };
+        var pass = job.Record("bare-metal", new ReadingInput(Passed: true), ByInspector, Noon, Noon, ahead);
+        Assert.Equal("tooEarly", Assert.IsType<Failure.Refused>(pass.Failure).Reasons.Single().Code);
+        Assert.Empty(job.Line("bare-metal").Readings);
+        var fail = job.Record("bare-metal", new ReadingInput(Passed: false), ByInspector, Noon, Noon, ahead);
+        Assert.True(fail.IsSuccess);
+        ahead.Remove("60");
+        Assert.True(
+            job.Record("bare-metal", new ReadingInput(Passed: true), ByInspector, Noon, Noon, ahead).IsSuccess
+        );
+    }
+
+    [Fact]
     public void A_correction_keeps_the_first_reading()
     {
         var job = Opened(Upright);

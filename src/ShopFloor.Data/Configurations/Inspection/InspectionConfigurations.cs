@@ -1,0 +1,70 @@
+using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Metadata.Builders;
+using ShopFloor.Data.Conventions;
+using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Inspection;
+
+namespace ShopFloor.Data.Configurations.Inspection;
+
+internal sealed class JobInspectionConfiguration : IEntityTypeConfiguration<JobInspection>
+{
+    public void Configure(EntityTypeBuilder<JobInspection> builder)
+    {
+        builder.ToTable("JobInspections");
+        builder.HasKey(i => i.JobId);
+        builder.Property(i => i.JobId).ValueGeneratedNever();
+        builder.Property(i => i.PlanCode).HasMaxLength(TextRules.Code);
+        builder.Property(i => i.RuleSets).HasJsonConversion();
+        builder.HasMany(i => i.Lines).WithOne().HasForeignKey(l => l.JobId);
+        builder.HasMany(i => i.SignOffs).WithOne().HasForeignKey(s => s.JobId);
+        builder.Ignore(i => i.Current);
+        builder.Ignore(i => i.IsSignedOff);
+    }
+}
+
+internal sealed class InspectionLineConfiguration : IEntityTypeConfiguration<InspectionLine>
+{
+    public void Configure(EntityTypeBuilder<InspectionLine> builder)
+    {
+        builder.ToTable("InspectionLines");
+        builder.HasKey(l => l.Id);
+        builder.Property(l => l.Id).ValueGeneratedNever();
+        builder.Property(l => l.Code).HasMaxLength(TextRules.Code);
+        builder.Property(l => l.OperationCode).HasMaxLength(8);
+        builder.Property(l => l.What).HasMaxLength(TextRules.ShortText + 16);
+        builder.Property(l => l.How).HasMaxLength(TextRules.ShortText);
+        builder.Property(l => l.Unit).HasMaxLength(16);
+        builder.Property(l => l.Source).HasMaxLength(TextRules.Note);
+        builder.Property(l => l.Caution).HasMaxLength(TextRules.ShortText);
+        builder.HasIndex(l => new { l.JobId, l.Code }).IsUnique();
+        builder.HasIndex(l => l.State);
+        builder.HasMany(l => l.Readings).WithOne().HasForeignKey(r => r.LineId);
+    }
+}
+
+internal sealed class ReadingConfiguration : IEntityTypeConfiguration<Reading>
+{
+    public void Configure(EntityTypeBuilder<Reading> builder)
+    {
+        builder.ToTable("Readings");
+        builder.HasKey(r => r.Id);
+        builder.Property(r => r.Id).ValueGeneratedNever();
+        builder.Property(r => r.Note).HasMaxLength(TextRules.Note);
+        builder.Property(r => r.PhotoIds).HasJsonConversion();
+        builder.HasIndex(r => new { r.LineId, r.Number }).IsUnique();
+    }
+}
+
+internal sealed class SignOffConfiguration : IEntityTypeConfiguration<SignOff>
+{
+    public void Configure(EntityTypeBuilder<SignOff> builder)
+    {
+        builder.ToTable("SignOffs");
+        builder.HasKey(s => s.Id);
+        builder.Property(s => s.Id).ValueGeneratedNever();
+        builder.Property(s => s.Note).HasMaxLength(TextRules.Note);
+        builder.Property(s => s.WithdrawnReason).HasMaxLength(TextRules.Note);
+        builder.HasIndex(s => s.SignedAt);
+        builder.Ignore(s => s.Stands);
+    }
+}
