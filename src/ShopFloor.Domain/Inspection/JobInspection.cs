@@ -85,7 +85,13 @@ public sealed class JobInspection : IVersioned
             );
         }
 
-        var outcome = line.Record(input, by, occurredAt, recordedAt, notYetWorkedOn?.Contains(line.OperationCode) == true);
+        var outcome = line.Record(
+            input,
+            by,
+            occurredAt,
+            recordedAt,
+            notYetWorkedOn?.Contains(line.OperationCode) == true
+        );
         if (outcome.IsSuccess)
         {
             ChangedAt = recordedAt;

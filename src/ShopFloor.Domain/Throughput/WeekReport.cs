@@ -75,8 +75,7 @@ public sealed record WeekReport(
 
     public decimal FinishedHoursLogged => Finished.Sum(s => s.Amount.HoursLogged);
 
-    public bool IsEmpty =>
-        Finished.Count + InHand.Count + HoursLogged.Count + Blocked.Count + MoneyTaken.Count == 0;
+    public bool IsEmpty => Finished.Count + InHand.Count + HoursLogged.Count + Blocked.Count + MoneyTaken.Count == 0;
 
     public Money MoneyTakenTotal(Currency currency) =>
         MoneyTaken.Aggregate(Money.Zero(currency), (sum, share) => sum + share.Amount);
@@ -99,15 +98,13 @@ public sealed record WeekReport(
             ],
             [.. known.Where(j => IsInHand(j, asOf)).Select(j => Of(j, j.HoursEstimated))],
             [.. known.Select(j => Of(j, Hours(j, week.From, asOf))).Where(s => s.Amount > 0)],
-            [
-                .. known.SelectMany(j =>
-                    j.Blocked.Where(b => Touches(b, week, now)).Select(b => Of(j, b))
-                ),
-            ],
+            [.. known.SelectMany(j => j.Blocked.Where(b => Touches(b, week, now)).Select(b => Of(j, b)))],
             [
                 .. known
                     .Where(j => j.Money.Any(m => week.Contains(m.At)))
-                    .Select(j => Of(j, j.Money.Where(m => week.Contains(m.At)).Select(m => m.Amount).Aggregate((a, b) => a + b))),
+                    .Select(j =>
+                        Of(j, j.Money.Where(m => week.Contains(m.At)).Select(m => m.Amount).Aggregate((a, b) => a + b))
+                    ),
             ]
         );
     }

@@ -121,9 +121,7 @@ public sealed class ReadingTests
         var fail = job.Record("bare-metal", new ReadingInput(Passed: false), ByInspector, Noon, Noon, ahead);
         Assert.True(fail.IsSuccess);
         ahead.Remove("60");
-        Assert.True(
-            job.Record("bare-metal", new ReadingInput(Passed: true), ByInspector, Noon, Noon, ahead).IsSuccess
-        );
+        Assert.True(job.Record("bare-metal", new ReadingInput(Passed: true), ByInspector, Noon, Noon, ahead).IsSuccess);
     }
 
     [Fact]

@@ -48,10 +48,7 @@ public sealed class WeekReportTests
     [Fact]
     public void Hours_over_midnight_are_split_between_the_weeks()
     {
-        var job = Job(1) with
-        {
-            Work = [new WorkedSpan(At("2026-03-29T20:30:00Z"), At("2026-03-29T23:30:00Z"))],
-        };
+        var job = Job(1) with { Work = [new WorkedSpan(At("2026-03-29T20:30:00Z"), At("2026-03-29T23:30:00Z"))] };
         Assert.Equal(1.5m, Report("2026-03-23", job).HoursLoggedTotal);
         Assert.Equal(1.5m, Report("2026-03-30", job).HoursLoggedTotal);
     }
@@ -168,9 +165,22 @@ public sealed class WeekReportTests
         );
 
     private static Shop Shop(string zone) =>
-        ShopFloor.Domain.Common.Shop.Create(
+        ShopFloor
+            .Domain.Common.Shop.Create(
                 ShopId.From(new Guid("01950000-0000-7000-8000-0000000000ff")),
-                new ShopFloor.Domain.Common.Shop.Details("Sample shop", null, null, null, null, null, null, zone, "mm", null, false),
+                new ShopFloor.Domain.Common.Shop.Details(
+                    "Sample shop",
+                    null,
+                    null,
+                    null,
+                    null,
+                    null,
+                    null,
+                    zone,
+                    "mm",
+                    null,
+                    false
+                ),
                 "EUR"
             )
             .Value;
