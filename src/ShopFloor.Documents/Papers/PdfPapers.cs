@@ -1,0 +1,21 @@
+using ShopFloor.Documents.Papers.Models;
+using ShopFloor.Documents.Papers.Writers;
+
+namespace ShopFloor.Documents.Papers;
+
+/// <summary><see cref="IPapers"/> on PDFsharp. Has no state: one instance serves all threads.</summary>
+public sealed class PdfPapers : IPapers
+{
+    public byte[] Quote(QuotePaper paper, PaperSettings settings) => QuoteWriter.Write(paper, settings);
+
+    public byte[] Invoice(InvoicePaper paper, PaperSettings settings) => InvoiceWriter.Write(paper, settings);
+
+    public byte[] Receipt(ReceiptPaper paper, PaperSettings settings) => ReceiptWriter.Write(paper, settings);
+
+    public byte[] Authorisation(AuthorisationPaper paper, PaperSettings settings) =>
+        AuthorisationWriter.Write(paper, settings);
+
+    public byte[] Traveller(TravellerPaper paper, PaperSettings settings) => TravellerWriter.Write(paper, settings);
+
+    public byte[] Inspection(InspectionPaper paper, PaperSettings settings) => InspectionWriter.Write(paper, settings);
+}

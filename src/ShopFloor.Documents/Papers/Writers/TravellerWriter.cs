@@ -1,0 +1,103 @@
+using ShopFloor.Documents.Papers.Layout;
+using ShopFloor.Documents.Papers.Models;
+using ShopFloor.Domain.Common;
+
+namespace ShopFloor.Documents.Papers.Writers;
+
+internal static class TravellerWriter
+{
+    public static byte[] Write(TravellerPaper paper, PaperSettings settings)
+    {
+        using var sheet = new Sheet(settings, new SheetTitle(paper.Shop.Name, "Traveller", paper.JobNumber));
+        sheet.PrintAtFullSize();
+        Head(sheet, paper);
+        if (paper.Warnings.Count > 0)
+        {
+            Blocks.CautionBox(sheet, "This car", paper.Warnings, false);
+        }
+
+        if (paper.Facts.Count > 0)
+        {
+            Blocks.Facts(sheet, paper.Facts);
+            sheet.Space(2);
+        }
+
+        Operations(sheet, paper.Operations);
+        sheet.Space(3);
+        sheet.Paragraph(Cautions.WhoDecides, TextStyle.SmallStrong);
+        Blocks.CheckLine(sheet);
+        return sheet.Finish();
+    }
+
+    private static void Head(Sheet sheet, TravellerPaper paper)
+    {
+        var side = Sheet.Mm(38);
+        var x = sheet.Right - side;
+        Blocks.Qr(sheet, paper.CarUrl, x, sheet.Y - Sheet.Mm(4), side);
+        sheet.DrawText("Scan to open this job", TextStyle.Small, x, sheet.Y + side - Sheet.Mm(5.5), side, Align.Centre);
+        var width = sheet.Width - side - Sheet.Mm(4);
+        var top = sheet.Y;
+        sheet.Y += sheet.DrawText(paper.JobNumber, TextStyle.Title, sheet.Left, sheet.Y, width);
+        sheet.Y += sheet.DrawText(paper.Car.Title, TextStyle.Large, sheet.Left, sheet.Y, width);
+        string?[] lines =
+        [
+            string.Join(" · ", Blocks.CarFacts(paper.Car).Select(f => $"{f.Label} {f.Value}")),
+            $"{paper.CustomerName} · {paper.KitName}",
+        ];
+        foreach (var line in lines.OfType<string>())
+        {
+            sheet.Y += sheet.DrawText(line, TextStyle.Body, sheet.Left, sheet.Y, width);
+        }
+
+        if (paper.PromiseDate is { } promise)
+        {
+            sheet.Space(1);
+            sheet.Y += sheet.DrawText("Promised " + Sheet.Day(promise), TextStyle.Large, sheet.Left, sheet.Y, width);
+        }
+
+        sheet.Y = Math.Max(sheet.Y, top + side) + Sheet.Mm(1);
+        sheet.Line();
+    }
+
+    private static void Operations(Sheet sheet, IReadOnlyList<TravellerOperation> operations)
+    {
+        var table = new Table(
+            new TableColumn("Done", 7, Align.Centre),
+            new TableColumn("No.", 8),
+            new TableColumn("Operation", 56),
+            new TableColumn("Who", 14),
+            new TableColumn("When", 15)
+        );
+        var rows = new List<TableRow>();
+        var phase = "";
+        foreach (var operation in operations)
+        {
+            if (operation.Phase != phase)
+            {
+                phase = operation.Phase;
+                rows.Add(new TableRow(new TableCell(phase)));
+            }
+
+            rows.Add(Row(operation));
+        }
+
+        table.Write(sheet, rows);
+    }
+
+    private static TableRow Row(TravellerOperation operation)
+    {
+        string[] notes =
+        [
+            .. operation.IsInspection ? ["Inspection by a second person"] : Array.Empty<string>(),
+            .. operation.WaitsFor.Select(w => "Waits for: " + w),
+            .. operation.Cautions.Select(c => "⚠ " + c),
+        ];
+        return new TableRow(
+            new TableCell(operation.IsDone ? "☑" : "☐", TextStyle.Large),
+            new TableCell(operation.Code, TextStyle.Strong),
+            new TableCell(operation.Title, Note: string.Join("\n", notes)),
+            "",
+            ""
+        );
+    }
+}
