@@ -65,6 +65,9 @@ public sealed class InspectionLine : IHoldLine
     /// <summary>In the order in which the server took them.</summary>
     public IReadOnlyList<Reading> Readings => readings;
 
+    /// <summary>The reading the server took last, or null.</summary>
+    public Reading? Latest => readings.MaxBy(r => r.Number);
+
     public bool IsMeasured => Unit is not null;
 
     /// <summary>The limits in words: "44 to 45 mm", "at most 45 °", "passed or failed".</summary>
@@ -203,7 +206,7 @@ public sealed class InspectionLine : IHoldLine
     /// <summary>The latest reading decides. Tablets may send late: the line is passed only when the last one by the device's clock and the last one the server took both passed, so that no failure is ever hidden by the order of arrival.</summary>
     private LineState Decide()
     {
-        var lastTaken = readings[^1];
+        var lastTaken = readings.MaxBy(r => r.Number)!;
         var lastRead = readings.OrderBy(r => r.OccurredAt).ThenBy(r => r.Number).Last();
         return lastTaken.Passed && lastRead.Passed ? LineState.Passed : LineState.Failed;
     }

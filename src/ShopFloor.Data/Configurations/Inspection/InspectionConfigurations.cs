@@ -38,6 +38,9 @@ internal sealed class InspectionLineConfiguration : IEntityTypeConfiguration<Ins
         builder.Property(l => l.Caution).HasMaxLength(TextRules.ShortText);
         builder.HasIndex(l => new { l.JobId, l.Code }).IsUnique();
         builder.HasIndex(l => l.State);
+        builder.Ignore(l => l.Latest);
+        builder.Ignore(l => l.IsMeasured);
+        builder.Ignore(l => l.LimitsInWords);
         builder.HasMany(l => l.Readings).WithOne().HasForeignKey(r => r.LineId);
     }
 }
