@@ -36,14 +36,12 @@ public sealed class InspectionLibrary
         var unknown = scope.RuleSetCodes.Where(c => ruleSets.Find(c) is null).ToList();
         if (unknown.Count > 0)
         {
-            return new Failure.Refused(
-                [
-                    .. unknown.Select(c => new Reason(
-                        "ruleSet",
-                        $"There is no rule set {c}. Take one of: {string.Join(", ", ruleSets.All.Select(r => r.Code))}."
-                    )),
-                ]
-            );
+            return new Failure.Refused([
+                .. unknown.Select(c => new Reason(
+                    "ruleSet",
+                    $"There is no rule set {c}. Take one of: {string.Join(", ", ruleSets.All.Select(r => r.Code))}."
+                )),
+            ]);
         }
 
         return InspectionPlanBuilder.Build(

@@ -19,6 +19,7 @@ public sealed class InspectionLine : IHoldLine
 {
     public const int Decimals = 4;
     public const decimal LargestValue = 1_000_000m;
+    public const int LongestUnit = 16;
     public const int MostReadings = 100;
     public const int MostPhotos = 20;
 

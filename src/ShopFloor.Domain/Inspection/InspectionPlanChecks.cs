@@ -38,7 +38,7 @@ internal static class InspectionPlanChecks
         TextRules.Required(line.What, path + "what", "What is checked", TextRules.ShortText, errors);
         TextRules.Required(line.How, path + "how", "How it is checked", TextRules.ShortText, errors);
         TextRules.Required(line.Source, path + "source", "The source of the limit", TextRules.ShortText, errors);
-        TextRules.Optional(line.Unit, path + "unit", "The unit", 12, errors);
+        TextRules.Optional(line.Unit, path + "unit", "The unit", InspectionLine.LongestUnit, errors);
         TextRules.Optional(line.Caution, path + "caution", "The caution", TextRules.ShortText, errors);
         var hasNumber = (line.Nominal ?? line.Lower ?? line.Upper) is not null;
         errors

@@ -33,7 +33,7 @@ internal sealed class InspectionLineConfiguration : IEntityTypeConfiguration<Ins
         builder.Property(l => l.OperationCode).HasMaxLength(8);
         builder.Property(l => l.What).HasMaxLength(TextRules.ShortText + 16);
         builder.Property(l => l.How).HasMaxLength(TextRules.ShortText);
-        builder.Property(l => l.Unit).HasMaxLength(16);
+        builder.Property(l => l.Unit).HasMaxLength(InspectionLine.LongestUnit);
         builder.Property(l => l.Source).HasMaxLength(TextRules.Note);
         builder.Property(l => l.Caution).HasMaxLength(TextRules.ShortText);
         builder.HasIndex(l => new { l.JobId, l.Code }).IsUnique();
