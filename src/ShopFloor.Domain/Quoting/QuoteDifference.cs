@@ -25,6 +25,7 @@ public sealed record ConditionDifference(
     IReadOnlyList<string> Precautions
 )
 {
+    /// <summary>True where the car is as assumed.</summary>
     public bool IsNone => Answers.Count == 0;
 }
 

@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using ShopFloor.Domain.Common;
@@ -47,14 +46,4 @@ public static class QuoteSnapshot
 
     // Notes are free text and may name people: the offer is bound to their wording without keeping it.
     private static string? Hash(string? note) => note is null ? null : CanonicalJson.Sha256(note);
-
-    private sealed class DecimalAsString : JsonConverter<decimal>
-    {
-        public override decimal Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
-            decimal.Parse(reader.GetString()!, NumberStyles.Number, CultureInfo.InvariantCulture);
-
-        // Without trailing zeros, so that 2.50 and 2.5 have one hash.
-        public override void Write(Utf8JsonWriter writer, decimal value, JsonSerializerOptions options) =>
-            writer.WriteStringValue(value.ToString("0.############################", CultureInfo.InvariantCulture));
-    }
 }

@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Domain.Quoting;
@@ -37,9 +38,11 @@ public sealed record PriceBook(
     IReadOnlyList<BookTax> Taxes
 )
 {
+    [JsonIgnore]
     public Currency Currency => Currency.Of(CurrencyCode);
 
     /// <summary>How explanations name it.</summary>
+    [JsonIgnore]
     public string Source => $"Price book {Edition} of {EffectiveFrom:yyyy-MM-dd}";
 
     public Kit? FindKit(string code) => Kits.FirstOrDefault(k => k.Code == code);
