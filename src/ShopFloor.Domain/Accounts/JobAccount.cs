@@ -29,6 +29,9 @@ public sealed class JobAccount : IVersioned
 
     public IReadOnlyList<LedgerEntry> Entries => entries;
 
+    /// <summary>What was charged instead of the quote because the job was cancelled; null while it was not.</summary>
+    public InvoiceContent? CancelledWork { get; private set; }
+
     public long Version { get; private set; }
 
     /// <summary>What the customer owes; below zero the shop owes it.</summary>
@@ -132,18 +135,27 @@ public sealed class JobAccount : IVersioned
     }
 
     /// <summary>Settles a cancelled job: takes every charge back and charges the work done. What was paid above it is owed to the customer.</summary>
-    public void SettleCancelled(Func<EntryStamp> stamp, long workDoneMinor, long taxMinor)
+    public Outcome<Done> SettleCancelled(Func<EntryStamp> stamp, InvoiceContent workDone)
     {
         ArgumentNullException.ThrowIfNull(stamp);
+        ArgumentNullException.ThrowIfNull(workDone);
+        if (CancelledWork is not null)
+        {
+            return Failure.Because("settled", "This account was settled already when the job was cancelled.");
+        }
+
         foreach (var charge in entries.Where(e => e.Kind == EntryKind.Charge && !IsReversed(e)).ToList())
         {
             AppendReversal(stamp(), charge, "Job cancelled");
         }
 
-        if (workDoneMinor > 0)
+        if (workDone.TotalMinor > 0)
         {
-            Charge(stamp(), "Work done until the job was cancelled", workDoneMinor, taxMinor);
+            Charge(stamp(), "Work done until the job was cancelled", workDone.TotalMinor, workDone.TaxMinor);
         }
+
+        CancelledWork = workDone;
+        return Outcome.Ok;
     }
 
     public bool IsReversed(LedgerEntry entry)

@@ -31,6 +31,9 @@ public sealed record QuoteTerms(
 /// <summary>One revision of an offer for one car: all revisions of a quote share its number. From sending on it is frozen, with a hash of everything the customer saw.</summary>
 public sealed class Quote : IVersioned
 {
+    /// <summary>What stands in the place of an erased text.</summary>
+    public const string ErasedText = "(erased)";
+
     private Quote() { }
 
     public QuoteId Id { get; private set; }
@@ -250,8 +253,13 @@ public sealed class Quote : IVersioned
         return Outcome.Ok;
     }
 
-    /// <summary>Forgets the name of who accepted, on the customer's wish; the hash stays valid because it never covered the name.</summary>
-    public void ForgetAcceptor() => AcceptedBy = AcceptedBy is null ? null : "(erased)";
+    /// <summary>Forgets the name of who accepted and all free text, on the customer's wish; the hash stays valid because it covers neither.</summary>
+    public void ForgetPerson()
+    {
+        AcceptedBy = AcceptedBy is null ? null : ErasedText;
+        DeclineReason = DeclineReason is null ? null : ErasedText;
+        Terms = Terms with { CustomerNote = null, InternalNote = null, TradeCreditNote = null };
+    }
 
     private void Take(QuoteTerms terms, PriceBookId priceBook, PricedQuote priced)
     {

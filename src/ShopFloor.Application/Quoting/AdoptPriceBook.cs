@@ -1,0 +1,25 @@
+using ShopFloor.Application.Common;
+using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Quoting;
+
+namespace ShopFloor.Application.Quoting;
+
+/// <summary>Adopts a price book as the next edition; without one, the starter prices. Sent quotes keep the edition they were made with.</summary>
+public sealed class AdoptPriceBook(CommandRunner runner) : IUseCase
+{
+    public sealed record Request(PriceBook? Book);
+
+    public Task<Outcome<PriceBook>> RunAsync(Request request, Envelope envelope, CancellationToken ct) =>
+        runner.RunAsync(
+            Permission.RunShop,
+            envelope,
+            request,
+            async scope =>
+            {
+                var book = request.Book ?? StarterPriceBook.For((await scope.ShopAsync()).Currency);
+                var adopted = await PriceBooks.AdoptAsync(scope, book);
+                return adopted.Then<PriceBook>(edition => edition.Book);
+            },
+            ct
+        );
+}

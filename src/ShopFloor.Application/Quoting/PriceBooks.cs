@@ -1,0 +1,57 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Application.Common;
+using ShopFloor.Data;
+using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Quoting;
+
+namespace ShopFloor.Application.Quoting;
+
+/// <summary>Finds and adds price books within a command or query.</summary>
+public static class PriceBooks
+{
+    /// <summary>What a shop without a price book is told.</summary>
+    public static Failure None { get; } =
+        new Failure.NotFound("This shop has no price book yet. The owner can adopt the starter prices on the price book page.");
+
+    /// <summary>The newest edition, or null before the first.</summary>
+    public static Task<PriceBookEdition?> CurrentAsync(ShopDbContext db, CancellationToken ct) =>
+        db.Set<PriceBookEdition>().OrderByDescending(b => b.Edition).FirstOrDefaultAsync(ct);
+
+    /// <summary>Adopts a book as the next edition, in the caller's command; quotes made from now on use it.</summary>
+    public static async Task<Outcome<PriceBookEdition>> AdoptAsync(CommandScope scope, PriceBook book)
+    {
+        ArgumentNullException.ThrowIfNull(scope);
+        var newest = await scope.Db.Set<PriceBookEdition>().MaxAsync(b => (int?)b.Edition, scope.Cancellation) ?? 0;
+        var shop = await scope.ShopAsync();
+        if (book.CurrencyCode != shop.Currency.Code)
+        {
+            return Failure.Field(
+                "currencyCode",
+                $"The price book counts in {book.CurrencyCode}, the shop in {shop.Currency.Code}; give the prices in {shop.Currency.Code}."
+            );
+        }
+
+        var adopted = PriceBookEdition.Adopt(
+            scope.NewId<PriceBookId>(),
+            book,
+            newest,
+            shop.LocalDay(scope.Now),
+            scope.Now,
+            scope.Actor.Person
+        );
+        if (adopted.IsSuccess)
+        {
+            scope.Db.Add(adopted.Value);
+            scope.Record(
+                new EventDraft(
+                    "priceBook.adopted",
+                    "priceBook",
+                    adopted.Value.Id.Value,
+                    After: new { adopted.Value.Edition, Kits = adopted.Value.Book.Kits.Select(k => k.Code) }
+                )
+            );
+        }
+
+        return adopted;
+    }
+}

@@ -1,0 +1,145 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Application.Common;
+using ShopFloor.Data;
+using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Intake;
+using ShopFloor.Domain.Quoting;
+
+namespace ShopFloor.Application.Quoting;
+
+/// <summary>A request read and priced with the current price book.</summary>
+public sealed record PricedTerms(
+    CustomerId CustomerId,
+    CarId CarId,
+    QuoteTerms Terms,
+    PriceBookId PriceBookId,
+    PricedQuote Priced
+);
+
+/// <summary>Reads a request against the shop's customers, cars and price book, and prices it.</summary>
+public sealed class QuotePricer(IWorkContentSource work) : IUseCase
+{
+    /// <summary>Prices a request of which customer and car are stored.</summary>
+    public async Task<Outcome<PricedTerms>> PriceAsync(
+        ShopDbContext db,
+        QuoteRequest request,
+        DateOnly today,
+        CancellationToken ct
+    )
+    {
+        ArgumentNullException.ThrowIfNull(request);
+        if (await PriceBooks.CurrentAsync(db, ct) is not { } edition)
+        {
+            return PriceBooks.None;
+        }
+
+        var errors = new FieldErrors();
+        var customer = await FindCustomerAsync(db, request.CustomerId, errors, ct);
+        var car = await FindCarAsync(db, request.CarId, errors, ct);
+        errors.AddIf(
+            customer is not null && car is not null && car.CustomerId != customer.Id,
+            "carId",
+            "This car belongs to another customer; choose one of this customer's cars."
+        );
+        var terms = QuoteRequestReader.Read(
+            request,
+            edition.Book,
+            car?.Facts ?? Car.UnknownFacts,
+            customer?.IsTaxExempt ?? false,
+            today
+        );
+        errors.Take(terms);
+        if (errors.Any)
+        {
+            return errors.ToFailure();
+        }
+
+        return Price(edition.Book, terms.Value)
+            .Then<PricedTerms>(priced => new PricedTerms(customer!.Id, car!.Id, terms.Value, edition.Id, priced));
+    }
+
+    /// <summary>Prices a request that is still being filled in: customer and car may be missing.</summary>
+    public async Task<Outcome<PricedQuote>> PreviewAsync(
+        ShopDbContext db,
+        QuoteRequest request,
+        DateOnly today,
+        CancellationToken ct
+    )
+    {
+        ArgumentNullException.ThrowIfNull(request);
+        if (await PriceBooks.CurrentAsync(db, ct) is not { } edition)
+        {
+            return PriceBooks.None;
+        }
+
+        var unheard = new FieldErrors();
+        var customer = await FindCustomerAsync(db, request.CustomerId, unheard, ct);
+        var car = await FindCarAsync(db, request.CarId, unheard, ct);
+        return QuoteRequestReader
+            .Read(request, edition.Book, car?.Facts ?? Car.UnknownFacts, customer?.IsTaxExempt ?? false, today)
+            .Then(terms => Price(edition.Book, terms));
+    }
+
+    /// <summary>Prices terms with a given book.</summary>
+    public Outcome<PricedQuote> Price(PriceBook book, QuoteTerms terms)
+    {
+        ArgumentNullException.ThrowIfNull(terms);
+        return PriceEngine.Price(book, InputOf(terms));
+    }
+
+    /// <summary>The engine's input for terms, with the route's work content.</summary>
+    public PriceInput InputOf(QuoteTerms terms)
+    {
+        ArgumentNullException.ThrowIfNull(terms);
+        return new PriceInput(
+            terms.Scope,
+            work.For(terms.Scope),
+            terms.Discount,
+            terms.TradeCreditMinor,
+            terms.IsTaxExempt
+        );
+    }
+
+    /// <summary>What a found condition does to a quote's price and hours, with the price book it was made with.</summary>
+    public async Task<Outcome<ConditionDifference>> DifferenceAsync(
+        ShopDbContext db,
+        Quote quote,
+        IReadOnlyDictionary<string, string> found,
+        CancellationToken ct
+    )
+    {
+        ArgumentNullException.ThrowIfNull(quote);
+        var edition = await db.Set<PriceBookEdition>().AsNoTracking().SingleAsync(b => b.Id == quote.PriceBookId, ct);
+        return QuoteDifference.Between(edition.Book, InputOf(quote.Terms), found, work.For);
+    }
+
+    private static async Task<Customer?> FindCustomerAsync(
+        ShopDbContext db,
+        Guid? id,
+        FieldErrors errors,
+        CancellationToken ct
+    )
+    {
+        var customer = id is { } value
+            ? await db.Set<Customer>().SingleOrDefaultAsync(c => c.Id == new CustomerId(value), ct)
+            : null;
+        errors.AddIf(id is null, "customerId", "A quote needs a customer; choose or add one.");
+        errors.AddIf(id is not null && customer is null, "customerId", "There is no such customer; choose or add one.");
+        errors.AddIf(
+            customer?.ErasedAt is not null,
+            "customerId",
+            "This customer's data was erased; register the customer anew to quote for them."
+        );
+        return customer;
+    }
+
+    private static async Task<Car?> FindCarAsync(ShopDbContext db, Guid? id, FieldErrors errors, CancellationToken ct)
+    {
+        var car = id is { } value
+            ? await db.Set<Car>().SingleOrDefaultAsync(c => c.Id == new CarId(value), ct)
+            : null;
+        errors.AddIf(id is null, "carId", "A quote needs a car; choose or add one.");
+        errors.AddIf(id is not null && car is null, "carId", "There is no such car; choose or add one.");
+        return car;
+    }
+}
