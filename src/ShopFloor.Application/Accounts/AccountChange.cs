@@ -90,11 +90,6 @@ internal static class AccountChange
         );
         return errors.Any
             ? errors.ToFailure()
-            : new MoneyMoved(
-                request.AmountMinor!.Value,
-                method!.Value,
-                reference,
-                await scope.NextNumberAsync("R")
-            );
+            : new MoneyMoved(request.AmountMinor!.Value, method!.Value, reference, await scope.NextNumberAsync("R"));
     }
 }

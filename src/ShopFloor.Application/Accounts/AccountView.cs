@@ -50,21 +50,22 @@ public sealed record AccountView(
 {
     internal static async Task<AccountView> OfAsync(ShopDbContext db, JobAccount account, CancellationToken ct)
     {
-        var people = account.Entries.Select(e => e.RecordedBy).OfType<PersonId>().Select(p => p.Value).Distinct().ToList();
+        var people = account
+            .Entries.Select(e => e.RecordedBy)
+            .OfType<PersonId>()
+            .Select(p => p.Value)
+            .Distinct()
+            .ToList();
         var names = await db
             .Users.Where(u => people.Contains(u.Id))
             .Select(u => new { u.Id, u.DisplayName })
             .ToDictionaryAsync(u => u.Id, u => u.DisplayName, ct);
-        var invoices = await db
-            .Set<Invoice>()
+        var invoices = await db.Set<Invoice>()
             .Where(i => i.JobId == account.Id)
             .OrderBy(i => i.Number)
             .Select(i => new InvoiceRow(i.Id, i.Number, i.IssuedOn, i.SuppliedOn, i.TotalMinor, i.ContentHash))
             .ToListAsync(ct);
-        var quote = await db
-            .Set<Domain.Quoting.Quote>()
-            .AsNoTracking()
-            .SingleAsync(q => q.Id == account.QuoteId, ct);
+        var quote = await db.Set<Domain.Quoting.Quote>().AsNoTracking().SingleAsync(q => q.Id == account.QuoteId, ct);
         return new AccountView(
             account.Id,
             account.Version,

@@ -14,8 +14,7 @@ public static class MoneyAudit
     {
         ArgumentNullException.ThrowIfNull(db);
         var differences = new List<string>();
-        var quotes = db
-            .Set<Quote>()
+        var quotes = db.Set<Quote>()
             .AsNoTracking()
             .Where(q => q.Snapshot != null)
             .OrderBy(q => q.Number)
@@ -34,7 +33,13 @@ public static class MoneyAudit
             }
         }
 
-        await foreach (var invoice in db.Set<Invoice>().AsNoTracking().OrderBy(i => i.Number).AsAsyncEnumerable().WithCancellation(ct))
+        await foreach (
+            var invoice in db.Set<Invoice>()
+                .AsNoTracking()
+                .OrderBy(i => i.Number)
+                .AsAsyncEnumerable()
+                .WithCancellation(ct)
+        )
         {
             if (CanonicalJson.Sha256(invoice.Snapshot) != invoice.ContentHash)
             {

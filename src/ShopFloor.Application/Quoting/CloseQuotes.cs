@@ -29,7 +29,9 @@ public sealed class SendQuote(CommandRunner runner) : IUseCase
 
                 var earlier = await scope
                     .Db.Set<Quote>()
-                    .Where(q => q.Number == quote.Number && q.Revision < quote.Revision && q.State != QuoteState.Replaced)
+                    .Where(q =>
+                        q.Number == quote.Number && q.Revision < quote.Revision && q.State != QuoteState.Replaced
+                    )
                     .ToListAsync(scope.Cancellation);
                 foreach (var old in earlier)
                 {

@@ -11,7 +11,9 @@ public static class PriceBooks
 {
     /// <summary>What a shop without a price book is told.</summary>
     public static Failure None { get; } =
-        new Failure.NotFound("This shop has no price book yet. The owner can adopt the starter prices on the price book page.");
+        new Failure.NotFound(
+            "This shop has no price book yet. The owner can adopt the starter prices on the price book page."
+        );
 
     /// <summary>The newest edition, or null before the first.</summary>
     public static Task<PriceBookEdition?> CurrentAsync(ShopDbContext db, CancellationToken ct) =>

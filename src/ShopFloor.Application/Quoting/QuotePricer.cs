@@ -135,9 +135,7 @@ public sealed class QuotePricer(IWorkContentSource work) : IUseCase
 
     private static async Task<Car?> FindCarAsync(ShopDbContext db, Guid? id, FieldErrors errors, CancellationToken ct)
     {
-        var car = id is { } value
-            ? await db.Set<Car>().SingleOrDefaultAsync(c => c.Id == new CarId(value), ct)
-            : null;
+        var car = id is { } value ? await db.Set<Car>().SingleOrDefaultAsync(c => c.Id == new CarId(value), ct) : null;
         errors.AddIf(id is null, "carId", "A quote needs a car; choose or add one.");
         errors.AddIf(id is not null && car is null, "carId", "There is no such car; choose or add one.");
         return car;

@@ -9,21 +9,14 @@ namespace ShopFloor.Application.Quoting;
 /// <summary>Builds views of quotes from rows.</summary>
 internal static class QuoteReader
 {
-    internal static async Task<QuoteView> ViewAsync(
-        ShopDbContext db,
-        Quote quote,
-        DateOnly today,
-        CancellationToken ct
-    )
+    internal static async Task<QuoteView> ViewAsync(ShopDbContext db, Quote quote, DateOnly today, CancellationToken ct)
     {
-        var customer = await db
-            .Set<Customer>()
+        var customer = await db.Set<Customer>()
             .Where(c => c.Id == quote.CustomerId)
             .Select(c => c.Name)
             .SingleAsync(ct);
         var car = await db.Set<Car>().AsNoTracking().SingleAsync(c => c.Id == quote.CarId, ct);
-        var revisions = await db
-            .Set<Quote>()
+        var revisions = await db.Set<Quote>()
             .Where(q => q.Number == quote.Number)
             .OrderBy(q => q.Revision)
             .Select(q => new

@@ -115,7 +115,11 @@ internal static class QuoteRequestReader
                 "right" => DoorSide.Right,
                 _ => null,
             };
-            errors.AddIf(side is null, $"doors[{i}].door", "A door is 'left' or 'right', as seen in driving direction.");
+            errors.AddIf(
+                side is null,
+                $"doors[{i}].door",
+                "A door is 'left' or 'right', as seen in driving direction."
+            );
             var hinge = TextRules.Required(
                 given[i]?.HingeOptionCode,
                 $"doors[{i}].hingeOptionCode",

@@ -86,8 +86,7 @@ public sealed class PreviewQuote(QueryRunner runner, QuotePricer pricer, TimePro
         runner.RunAsync<PricedQuote>(
             Permission.Quote,
             actor,
-            async db =>
-                (await pricer.PreviewAsync(db, request, await ShopDay.TodayAsync(db, clock, ct), ct)),
+            async db => (await pricer.PreviewAsync(db, request, await ShopDay.TodayAsync(db, clock, ct), ct)),
             ct
         );
 }

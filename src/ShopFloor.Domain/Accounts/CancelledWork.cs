@@ -21,7 +21,9 @@ public static class CancelledWork
         ArgumentNullException.ThrowIfNull(usedLineCodes);
         var kept = priced
             .Lines.Select(line => (Line: line, Share: ShareOf(line, priced, doneShares, usedLineCodes)))
-            .Select(l => (l.Line, l.Share, Quantity: decimal.Round(l.Line.Quantity * l.Share, 2, MidpointRounding.AwayFromZero)))
+            .Select(l =>
+                (l.Line, l.Share, Quantity: decimal.Round(l.Line.Quantity * l.Share, 2, MidpointRounding.AwayFromZero))
+            )
             .Where(l => l.Quantity > 0)
             .ToList();
         if (kept.Count == 0)
@@ -34,7 +36,14 @@ public static class CancelledWork
             priced.Rounding,
             priced.TaxPer,
             priced.PricesIncludeTax,
-            [.. kept.Select(l => new TotalsLine(l.Line.Description, l.Quantity, l.Line.UnitPriceMinor, l.Line.TaxCodes))],
+            [
+                .. kept.Select(l => new TotalsLine(
+                    l.Line.Description,
+                    l.Quantity,
+                    l.Line.UnitPriceMinor,
+                    l.Line.TaxCodes
+                )),
+            ],
             Discount.None,
             [.. priced.Taxes.Select(t => new TaxRate(t.Code, t.RatePercent))],
             0

@@ -112,7 +112,10 @@ public sealed class Invoice
         ArgumentNullException.ThrowIfNull(stamp);
         if (suppliedOn > stamp.On)
         {
-            return Failure.Field("suppliedOn", "The supply date lies after the invoice date; give the day the work was done.");
+            return Failure.Field(
+                "suppliedOn",
+                "The supply date lies after the invoice date; give the day the work was done."
+            );
         }
 
         if (content.TotalMinor != account.ChargedMinor)

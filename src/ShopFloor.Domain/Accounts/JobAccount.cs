@@ -81,9 +81,11 @@ public sealed class JobAccount : IVersioned
         return account;
     }
 
-    public Outcome<LedgerEntry> TakeDeposit(EntryStamp stamp, MoneyMoved money) => Take(stamp, EntryKind.Deposit, money);
+    public Outcome<LedgerEntry> TakeDeposit(EntryStamp stamp, MoneyMoved money) =>
+        Take(stamp, EntryKind.Deposit, money);
 
-    public Outcome<LedgerEntry> TakePayment(EntryStamp stamp, MoneyMoved money) => Take(stamp, EntryKind.Payment, money);
+    public Outcome<LedgerEntry> TakePayment(EntryStamp stamp, MoneyMoved money) =>
+        Take(stamp, EntryKind.Payment, money);
 
     /// <summary>Gives money back, at most what was paid.</summary>
     public Outcome<LedgerEntry> Refund(EntryStamp stamp, MoneyMoved money, string reason)
@@ -100,11 +102,11 @@ public sealed class JobAccount : IVersioned
                 $"{Text(money.Minor)} cannot be given back: {Text(PaidMinor)} has been paid on this job."
             )
             : Append(
-                stamp,
-                EntryKind.Refund,
-                reason,
-                [new(LedgerAccount.Customer, money.Minor), new(AccountOf(money.Method), -money.Minor)]
-            )
+                    stamp,
+                    EntryKind.Refund,
+                    reason,
+                    [new(LedgerAccount.Customer, money.Minor), new(AccountOf(money.Method), -money.Minor)]
+                )
                 .WithMoney(money.Method, money.Reference, money.Receipt);
     }
 
@@ -167,9 +169,16 @@ public sealed class JobAccount : IVersioned
     /// <summary>What differs from a sound ledger; empty when all adds up.</summary>
     public IReadOnlyList<string> Audit() =>
         [
-            .. entries.Where(e => e.Postings.Sum(p => p.Minor) != 0).Select(e => $"Entry {e.Sequence} of job {Id} is lopsided."),
-            .. entries.OrderBy(e => e.Sequence).Where((e, i) => e.Sequence != i + 1).Select(e => $"Entry {e.Sequence} of job {Id} is out of order."),
-            .. EntryCount == entries.Count ? Array.Empty<string>() : [$"Job {Id} has {entries.Count} entries instead of {EntryCount}."],
+            .. entries
+                .Where(e => e.Postings.Sum(p => p.Minor) != 0)
+                .Select(e => $"Entry {e.Sequence} of job {Id} is lopsided."),
+            .. entries
+                .OrderBy(e => e.Sequence)
+                .Where((e, i) => e.Sequence != i + 1)
+                .Select(e => $"Entry {e.Sequence} of job {Id} is out of order."),
+            .. EntryCount == entries.Count
+                ? Array.Empty<string>()
+                : [$"Job {Id} has {entries.Count} entries instead of {EntryCount}."],
         ];
 
     private Outcome<LedgerEntry> Take(EntryStamp stamp, EntryKind kind, MoneyMoved money)
@@ -213,12 +222,7 @@ public sealed class JobAccount : IVersioned
         Append(stamp, EntryKind.Reversal, reason, [.. entry.Postings.Select(p => p with { Minor = -p.Minor })])
             .Reversing(entry);
 
-    private LedgerEntry Append(
-        EntryStamp stamp,
-        EntryKind kind,
-        string description,
-        IReadOnlyList<Posting> postings
-    )
+    private LedgerEntry Append(EntryStamp stamp, EntryKind kind, string description, IReadOnlyList<Posting> postings)
     {
         var entry = LedgerEntry.Of(Id, EntryCount + 1, stamp, kind, description, postings);
         entries.Add(entry);
@@ -227,7 +231,8 @@ public sealed class JobAccount : IVersioned
     }
 
     /// <summary>Sum on the customer's side of one kind, less what was reversed of it.</summary>
-    private long NetOf(EntryKind kind) => entries.Where(e => e.Kind == kind && !IsReversed(e)).Sum(e => e.CustomerMinor);
+    private long NetOf(EntryKind kind) =>
+        entries.Where(e => e.Kind == kind && !IsReversed(e)).Sum(e => e.CustomerMinor);
 
     private Failure? CheckNotOver(long minor) =>
         minor > BalanceMinor

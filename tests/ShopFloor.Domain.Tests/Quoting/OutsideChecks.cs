@@ -63,8 +63,6 @@ public sealed class OutsideChecks
     public void Literals_and_nesting_have_no_white_space() =>
         Assert.Equal(
             """{"literals":[null,true,false],"numbers":[1,-2,0]}""",
-            CanonicalJson.Write(
-                JsonNode.Parse("""{ "numbers": [1, -2, 0], "literals": [ null, true, false ] }""")
-            )
+            CanonicalJson.Write(JsonNode.Parse("""{ "numbers": [1, -2, 0], "literals": [ null, true, false ] }"""))
         );
 }

@@ -21,14 +21,14 @@ public sealed class TotalsPropertyTests
     private static readonly Gen<decimal> Percents = Gen.Int[0, 1_000_000].Select(n => n / 10_000m);
 
     private static readonly Gen<TotalsRequest> Requests = Gen.Select(
-        Lines.List[1, 12],
-        Percents,
-        Gen.Select(Percents, Percents, Percents),
-        Gen.Bool,
-        Gen.Bool,
-        Gen.Bool,
-        Gen.Int[0, 2].Select(i => Currencies[i])
-    )
+            Lines.List[1, 12],
+            Percents,
+            Gen.Select(Percents, Percents, Percents),
+            Gen.Bool,
+            Gen.Bool,
+            Gen.Bool,
+            Gen.Int[0, 2].Select(i => Currencies[i])
+        )
         .Select(
             (lines, discount, rates, isEven, isPerLine, isInside, currency) =>
                 new TotalsRequest(
@@ -95,9 +95,7 @@ public sealed class TotalsPropertyTests
             {
                 var one = request with { Taxes = [request.Taxes[0]], Lines = [.. request.Lines.Select(OnlyA)] };
                 var totals = TotalsTests.Sum(one);
-                var gross = totals
-                    .Lines.Where((_, i) => one.Lines[i].TaxCodes.Count > 0)
-                    .Sum(l => l.TaxableMinor);
+                var gross = totals.Lines.Where((_, i) => one.Lines[i].TaxCodes.Count > 0).Sum(l => l.TaxableMinor);
                 Assert.Equal(gross, totals.Taxes[0].TaxableMinor + totals.Taxes[0].TaxMinor);
             });
 

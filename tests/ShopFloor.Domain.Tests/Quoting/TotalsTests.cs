@@ -88,7 +88,11 @@ public sealed class TotalsTests
     public void Exactly_half_a_unit_follows_the_rounding_asked(MoneyRounding rounding, long discount)
     {
         // 30 % of 4187.35 is 1256.205.
-        var request = Usd([Line(1, 418735)]) with { Discount = new(30, null), Rounding = rounding };
+        var request = Usd([Line(1, 418735)]) with
+        {
+            Discount = new(30, null),
+            Rounding = rounding,
+        };
 
         Assert.Equal(discount, Sum(request).DiscountMinor);
     }
