@@ -1,5 +1,6 @@
 using System.Reflection;
 using Microsoft.AspNetCore.DataProtection.EntityFrameworkCore;
+using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Identity.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data.Conventions;
@@ -17,6 +18,9 @@ public sealed class ShopDbContext(DbContextOptions<ShopDbContext> options)
     : IdentityDbContext<User, ShopRole, Guid>(options),
         IDataProtectionKeyContext
 {
+    /// <summary>Identity's newest table layout, passkeys included.</summary>
+    protected override Version SchemaVersion => IdentitySchemaVersions.Version3;
+
     public DbSet<DataProtectionKey> DataProtectionKeys => Set<DataProtectionKey>();
     public DbSet<Shop> Shops => Set<Shop>();
     public DbSet<EventRow> Events => Set<EventRow>();

@@ -1,6 +1,8 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.DependencyInjection.Extensions;
+using ShopFloor.Application.History;
+using ShopFloor.Application.Setup;
 using ShopFloor.Data;
 
 namespace ShopFloor.Application.Common;
@@ -27,5 +29,14 @@ public static class Registration
         }
 
         return services;
+    }
+
+    /// <summary>Registers every class of this assembly that implements a hook.</summary>
+    public static void AddEach<THook>(this IServiceCollection services)
+    {
+        foreach (var type in typeof(THook).Assembly.GetTypes().Where(t => t is { IsClass: true, IsAbstract: false } && t.IsAssignableTo(typeof(THook))))
+        {
+            services.AddTransient(typeof(THook), type);
+        }
     }
 }

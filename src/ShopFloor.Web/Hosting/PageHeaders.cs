@@ -1,0 +1,26 @@
+using System.Security.Cryptography;
+
+namespace ShopFloor.Web.Hosting;
+
+/// <summary>Security headers of every answer; pages read their script nonce from <see cref="NonceOf"/>.</summary>
+public sealed class PageHeaders(RequestDelegate next)
+{
+    private const string Key = "shopfloor.nonce";
+
+    public static string NonceOf(HttpContext context) => (string)context.Items[Key]!;
+
+    public Task InvokeAsync(HttpContext context)
+    {
+        var nonce = Convert.ToBase64String(RandomNumberGenerator.GetBytes(16));
+        context.Items[Key] = nonce;
+        var headers = context.Response.Headers;
+        // The component library needs inline styles; scripts are our own files and the import map only.
+        headers.ContentSecurityPolicy =
+            $"default-src 'self'; script-src 'self' 'nonce-{nonce}'; style-src 'self' 'unsafe-inline'; img-src 'self' data: blob:; connect-src 'self'; "
+            + "object-src 'none'; base-uri 'self'; form-action 'self'; frame-ancestors 'none'";
+        headers.XContentTypeOptions = "nosniff";
+        headers["Referrer-Policy"] = "same-origin";
+        headers["Permissions-Policy"] = "camera=(self), microphone=(), geolocation=()";
+        return next(context);
+    }
+}

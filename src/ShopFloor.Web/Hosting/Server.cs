@@ -1,0 +1,93 @@
+using Microsoft.AspNetCore.Diagnostics.HealthChecks;
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Application.Setup;
+using ShopFloor.Data;
+using ShopFloor.Web.Api;
+using ShopFloor.Web.Layout;
+
+namespace ShopFloor.Web.Hosting;
+
+/// <summary>Serves the shop: pages, API, customer links.</summary>
+public static class Server
+{
+    public static async Task<int> RunAsync(string[] args)
+    {
+        var builder = WebApplication.CreateBuilder(args);
+        var settings = Settings.Read(builder.Configuration);
+        if (string.IsNullOrEmpty(builder.Configuration["ASPNETCORE_URLS"]) && string.IsNullOrEmpty(builder.Configuration["urls"]))
+        {
+            builder.WebHost.UseUrls(Settings.DefaultUrl);
+        }
+
+        builder.AddShopFloorServices(settings);
+        builder.AddShopFloorWeb();
+        var app = builder.Build();
+        app.UseShopFloor();
+        await MigrateAsync(app.Services);
+        if (args.Contains("--demo"))
+        {
+            await LoadDemoAsync(app.Services);
+        }
+
+        await AnnounceAsync(app, settings);
+        await app.RunAsync();
+        return 0;
+    }
+
+    /// <summary>Brings the database up to date. Safe with several servers: the migration takes a lock.</summary>
+    /// <exception cref="ConfigurationException">The database cannot be reached.</exception>
+    public static async Task MigrateAsync(IServiceProvider services)
+    {
+        await using var db = await services.GetRequiredService<IDbContextFactory<ShopDbContext>>().CreateDbContextAsync();
+        try
+        {
+            await db.Database.MigrateAsync();
+        }
+        catch (Exception exception) when (exception is System.Data.Common.DbException or InvalidOperationException { InnerException: System.Data.Common.DbException })
+        {
+            throw new ConfigurationException($"The database cannot be opened: {exception.GetBaseException().Message}", exception);
+        }
+    }
+
+    private static async Task LoadDemoAsync(IServiceProvider services)
+    {
+        await using var scope = services.CreateAsyncScope();
+        foreach (var line in await scope.ServiceProvider.GetRequiredService<IDemoData>().LoadAsync(CancellationToken.None))
+        {
+            Console.WriteLine(line);
+        }
+    }
+
+    private static async Task AnnounceAsync(WebApplication app, Settings settings)
+    {
+        var gate = app.Services.GetRequiredService<SetupGate>();
+        if (!await gate.IsCompleteAsync(CancellationToken.None))
+        {
+            Console.WriteLine();
+            Console.WriteLine($"  This shop is not set up yet. Open {settings.PublicUrl}{SetupRedirect.Page} and enter the code  {gate.Code}");
+            Console.WriteLine();
+        }
+    }
+
+    private static void UseShopFloor(this WebApplication app)
+    {
+        app.UseMiddleware<PageHeaders>();
+        app.UseWhen(IsApi, api => api.UseExceptionHandler().UseStatusCodePages());
+        app.UseWhen(
+            c => !IsApi(c),
+            pages => pages.UseExceptionHandler("/error", createScopeForErrors: true).UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true)
+        );
+        app.UseMiddleware<SetupRedirect>();
+        app.UseAuthentication();
+        app.UseAuthorization();
+        app.UseAntiforgery();
+        app.MapStaticAssets().AllowAnonymous();
+        app.MapHealthChecks("/health/live", new HealthCheckOptions { Predicate = _ => false }).AllowAnonymous();
+        app.MapHealthChecks("/health/ready", new HealthCheckOptions { Predicate = c => c.Tags.Contains("ready") }).AllowAnonymous();
+        app.MapOpenApi("/openapi/{documentName}.json").AllowAnonymous();
+        app.MapAllEndpoints();
+        app.MapRazorComponents<App>().AddInteractiveServerRenderMode();
+    }
+
+    private static bool IsApi(HttpContext context) => context.Request.Path.StartsWithSegments("/api");
+}

@@ -1,0 +1,82 @@
+using Microsoft.AspNetCore.Authorization;
+using Microsoft.AspNetCore.Components.Authorization;
+using Microsoft.AspNetCore.DataProtection;
+using Microsoft.AspNetCore.Identity;
+using MudBlazor.Services;
+using ShopFloor.Application.Common;
+using ShopFloor.Data;
+using ShopFloor.Data.Identity;
+using ShopFloor.Web.Api;
+using ShopFloor.Web.Layout;
+using ShopFloor.Web.Security;
+
+namespace ShopFloor.Web.Hosting;
+
+public static class ServiceSetup
+{
+    /// <summary>Everything the program needs, pages or not (admin commands use it too).</summary>
+    public static void AddShopFloorServices(this WebApplicationBuilder builder, Settings settings)
+    {
+        var services = builder.Services;
+        services.AddSingleton(settings);
+        services.AddShopFloor(settings.Database);
+        services
+            .AddIdentityCore<User>(o =>
+            {
+                o.Stores.SchemaVersion = IdentitySchemaVersions.Version3;
+                o.User.RequireUniqueEmail = true;
+                o.Password.RequireDigit = o.Password.RequireLowercase = o.Password.RequireUppercase = o.Password.RequireNonAlphanumeric = false;
+                o.Password.RequiredLength = Application.People.AddPerson.ShortestPassword;
+                o.Lockout.MaxFailedAccessAttempts = 8;
+                o.Lockout.DefaultLockoutTimeSpan = TimeSpan.FromMinutes(10);
+            })
+            .AddRoles<ShopRole>()
+            .AddEntityFrameworkStores<ShopDbContext>()
+            .AddSignInManager()
+            .AddDefaultTokenProviders();
+        services.AddDataProtection().SetApplicationName("ShopFloor").PersistKeysToDbContext<ShopDbContext>();
+    }
+
+    /// <summary>What serving pages and the API needs on top.</summary>
+    public static void AddShopFloorWeb(this WebApplicationBuilder builder)
+    {
+        var services = builder.Services;
+        builder.WebHost.UseStaticWebAssets();
+        builder.WebHost.ConfigureKestrel(o =>
+        {
+            o.AddServerHeader = false;
+            o.Limits.MaxRequestBodySize = 20 * 1024 * 1024;
+        });
+        services.AddRazorComponents().AddInteractiveServerComponents();
+        services.AddCascadingAuthenticationState();
+        services.AddMudServices();
+        services.AddHttpContextAccessor();
+        services.AddSingleton<SetupGate>();
+        services.AddSingleton<ShopHead>();
+        services.AddScoped<AuthenticationStateProvider, SignInState>();
+        services
+            .AddAuthentication(IdentityConstants.ApplicationScheme)
+            .AddScheme<Microsoft.AspNetCore.Authentication.AuthenticationSchemeOptions, ApiKeyAuthentication>(ApiKeyAuthentication.SchemeName, null)
+            .AddIdentityCookies();
+        services.Configure<SecurityStampValidatorOptions>(o => o.ValidationInterval = TimeSpan.FromMinutes(1));
+        services.ConfigureApplicationCookie(o =>
+        {
+            o.LoginPath = "/sign-in";
+            o.AccessDeniedPath = "/no-access";
+            o.Cookie.Name = "shopfloor";
+            o.Cookie.HttpOnly = true;
+            o.Cookie.SameSite = SameSiteMode.Lax;
+            o.ExpireTimeSpan = TimeSpan.FromDays(14);
+        });
+        services.AddSingleton<IAuthorizationPolicyProvider, PermissionPolicies>();
+        services.AddSingleton<IAuthorizationHandler, PermissionHandler>();
+        // Deny by default: what declares nothing needs a signed-in person.
+        services.AddAuthorizationBuilder().SetFallbackPolicy(new AuthorizationPolicyBuilder().RequireAuthenticatedUser().Build());
+        services.ConfigureHttpJsonOptions(o => ApiJson.Configure(o.SerializerOptions));
+        services.AddProblemDetails();
+        services.AddOpenApi("v1", o => o.ShouldInclude = d => d.RelativePath?.StartsWith("api/v1", StringComparison.Ordinal) == true);
+        services.AddAntiforgery(o => o.HeaderName = "X-CSRF-TOKEN");
+        services.AddHealthChecks().AddCheck<DatabaseHealth>("database", tags: ["ready"]);
+        services.AddChangeNotices();
+    }
+}

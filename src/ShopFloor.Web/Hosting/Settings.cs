@@ -1,0 +1,56 @@
+using ShopFloor.Data;
+
+namespace ShopFloor.Web.Hosting;
+
+/// <summary>What the surroundings decide: where data lies, which database, under which address customers reach the shop.</summary>
+/// <param name="Database">Kind, connection and data folder.</param>
+/// <param name="PublicUrl">Address that links are built from, without a slash at its end; never taken from the Host header.</param>
+public sealed record Settings(ShopDatabase Database, string PublicUrl)
+{
+    public const string DefaultUrl = "http://localhost:5080";
+
+    /// <summary>Reads and checks the configuration.</summary>
+    /// <exception cref="ConfigurationException">Something is wrong; the message is one sentence for the person who started the program.</exception>
+    public static Settings Read(IConfiguration configuration)
+    {
+        var folder = Path.GetFullPath(configuration["SHOPFLOOR_DATA"] ?? "data");
+        var kind = configuration["SHOPFLOOR_DATABASE"] ?? "sqlite";
+        var connection = configuration.GetConnectionString("ShopFloor");
+        var database = kind switch
+        {
+            "sqlite" when string.IsNullOrWhiteSpace(connection) => ShopDatabase.SqliteIn(folder),
+            "sqlite" => new ShopDatabase(DatabaseKind.Sqlite, connection, folder),
+            "postgres" when string.IsNullOrWhiteSpace(connection) => throw new ConfigurationException(
+                "SHOPFLOOR_DATABASE is postgres, but ConnectionStrings__ShopFloor is empty: give the connection string."
+            ),
+            "postgres" => new ShopDatabase(DatabaseKind.Postgres, connection, folder),
+            _ => throw new ConfigurationException($"SHOPFLOOR_DATABASE is '{kind}', but must be sqlite or postgres."),
+        };
+        try
+        {
+            Directory.CreateDirectory(folder);
+        }
+        catch (Exception exception) when (exception is IOException or UnauthorizedAccessException)
+        {
+            throw new ConfigurationException($"The data folder '{folder}' cannot be made or written: {exception.Message}", exception);
+        }
+
+        var address = configuration["SHOPFLOOR_PUBLIC_URL"] ?? configuration["ASPNETCORE_URLS"]?.Split(';')[0] ?? DefaultUrl;
+        return Uri.TryCreate(address.Replace("://*", "://localhost", StringComparison.Ordinal).Replace("://+", "://localhost", StringComparison.Ordinal), UriKind.Absolute, out var url)
+            && (url.Scheme is "http" or "https")
+            ? new Settings(database, url.GetLeftPart(UriPartial.Path).TrimEnd('/'))
+            : throw new ConfigurationException($"SHOPFLOOR_PUBLIC_URL is '{address}', but must be an address such as https://shop.example.");
+    }
+}
+
+/// <summary>Wrong configuration: the program says the sentence and ends with an exit code other than 0.</summary>
+public sealed class ConfigurationException : Exception
+{
+    public ConfigurationException() { }
+
+    public ConfigurationException(string message)
+        : base(message) { }
+
+    public ConfigurationException(string message, Exception inner)
+        : base(message, inner) { }
+}

@@ -1,0 +1,47 @@
+using System.Diagnostics.CodeAnalysis;
+using System.Security.Claims;
+using ShopFloor.Domain.Common;
+
+namespace ShopFloor.Web.Security;
+
+/// <summary>Who a signed-in principal is, as the Application layer knows them.</summary>
+public static class Actors
+{
+    /// <summary>Claim that holds an API key's id.</summary>
+    public const string KeyClaim = "shopfloor:key";
+
+    /// <summary>Reads person, key and roles from the claims; false for anonymous.</summary>
+    public static bool TryRead(ClaimsPrincipal user, [NotNullWhen(true)] out Actor? actor, string? device = null)
+    {
+        actor = null;
+        if (user.Identity?.IsAuthenticated != true)
+        {
+            return false;
+        }
+
+        var roles = user.FindAll(ClaimTypes.Role)
+            .Select(c => Enum.TryParse<Role>(c.Value, out var role) ? role : (Role?)null)
+            .OfType<Role>()
+            .ToHashSet();
+        PersonId? person = Guid.TryParse(user.FindFirstValue(ClaimTypes.NameIdentifier), out var id) ? new PersonId(id) : null;
+        Guid? key = Guid.TryParse(user.FindFirstValue(KeyClaim), out var keyId) ? keyId : null;
+        if (person is null && key is null)
+        {
+            return false;
+        }
+
+        actor = new Actor(person is null ? ActorKind.Integration : ActorKind.Person, person, key, roles, device);
+        return true;
+    }
+
+    /// <summary>The actor of an authorised request.</summary>
+    /// <exception cref="InvalidOperationException">The endpoint let an anonymous caller through.</exception>
+    public static Actor Of(HttpContext http) =>
+        TryRead(http.User, out var actor, DeviceOf(http)) ? actor : throw new InvalidOperationException("This endpoint needs an authenticated caller.");
+
+    private static string? DeviceOf(HttpContext http)
+    {
+        var name = http.Request.Headers["X-Device"].ToString().Trim();
+        return name.Length is > 0 and <= 64 && name.All(c => c is >= ' ' and <= '~') ? name : null;
+    }
+}
