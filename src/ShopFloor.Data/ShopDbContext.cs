@@ -1,6 +1,5 @@
 using System.Reflection;
 using Microsoft.AspNetCore.DataProtection.EntityFrameworkCore;
-using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Identity.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data.Conventions;
@@ -18,9 +17,6 @@ public sealed class ShopDbContext(DbContextOptions<ShopDbContext> options)
     : IdentityDbContext<User, ShopRole, Guid>(options),
         IDataProtectionKeyContext
 {
-    /// <summary>Identity's newest table layout, passkeys included.</summary>
-    protected override Version SchemaVersion => IdentitySchemaVersions.Version3;
-
     public DbSet<DataProtectionKey> DataProtectionKeys => Set<DataProtectionKey>();
     public DbSet<Shop> Shops => Set<Shop>();
     public DbSet<EventRow> Events => Set<EventRow>();

@@ -1,3 +1,4 @@
+using Microsoft.AspNetCore.Identity;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Design;
 using ShopFloor.Data;
@@ -14,6 +15,7 @@ public sealed class DesignTimeContext : IDesignTimeDbContextFactory<ShopDbContex
             : ShopDatabase.SqliteIn(".");
         var options = new DbContextOptionsBuilder<ShopDbContext>();
         database.Configure(options);
+        options.UseApplicationServiceProvider(new ServiceCollection().Configure<IdentityOptions>(ServiceSetup.ConfigureStores).BuildServiceProvider());
         return new ShopDbContext(options.Options);
     }
 }

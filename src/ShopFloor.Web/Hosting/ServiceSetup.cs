@@ -14,6 +14,9 @@ namespace ShopFloor.Web.Hosting;
 
 public static class ServiceSetup
 {
+    /// <summary>The API knows keys only, pages know cookies only.</summary>
+    private const string ByPath = "ByPath";
+
     /// <summary>Everything the program needs, pages or not (admin commands use it too).</summary>
     public static void AddShopFloorServices(this WebApplicationBuilder builder, Settings settings)
     {
@@ -23,7 +26,7 @@ public static class ServiceSetup
         services
             .AddIdentityCore<User>(o =>
             {
-                o.Stores.SchemaVersion = IdentitySchemaVersions.Version3;
+                ConfigureStores(o);
                 o.User.RequireUniqueEmail = true;
                 o.Password.RequireDigit = o.Password.RequireLowercase = o.Password.RequireUppercase = o.Password.RequireNonAlphanumeric = false;
                 o.Password.RequiredLength = Application.People.AddPerson.ShortestPassword;
@@ -36,6 +39,9 @@ public static class ServiceSetup
             .AddDefaultTokenProviders();
         services.AddDataProtection().SetApplicationName("ShopFloor").PersistKeysToDbContext<ShopDbContext>();
     }
+
+    /// <summary>Identity's newest table layout, passkeys included; the model depends on it, so design-time tools ask here too.</summary>
+    internal static void ConfigureStores(IdentityOptions options) => options.Stores.SchemaVersion = IdentitySchemaVersions.Version3;
 
     /// <summary>What serving pages and the API needs on top.</summary>
     public static void AddShopFloorWeb(this WebApplicationBuilder builder)
@@ -55,7 +61,14 @@ public static class ServiceSetup
         services.AddSingleton<ShopHead>();
         services.AddScoped<AuthenticationStateProvider, SignInState>();
         services
-            .AddAuthentication(IdentityConstants.ApplicationScheme)
+            .AddAuthentication(ByPath)
+            .AddPolicyScheme(
+                ByPath,
+                null,
+                o =>
+                    o.ForwardDefaultSelector = c =>
+                        c.Request.Path.StartsWithSegments("/api") ? ApiKeyAuthentication.SchemeName : IdentityConstants.ApplicationScheme
+            )
             .AddScheme<Microsoft.AspNetCore.Authentication.AuthenticationSchemeOptions, ApiKeyAuthentication>(ApiKeyAuthentication.SchemeName, null)
             .AddIdentityCookies();
         services.Configure<SecurityStampValidatorOptions>(o => o.ValidationInterval = TimeSpan.FromMinutes(1));

@@ -1,0 +1,136 @@
+using System.Net.Http.Headers;
+using Microsoft.AspNetCore.Hosting;
+using Microsoft.AspNetCore.Mvc.Testing;
+using Microsoft.AspNetCore.TestHost;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.DependencyInjection.Extensions;
+using Microsoft.Extensions.Time.Testing;
+using ShopFloor.Application.Common;
+using ShopFloor.Application.People;
+using ShopFloor.Application.Setup;
+using ShopFloor.Domain.Common;
+
+namespace ShopFloor.Web.Tests.Fixtures;
+
+/// <summary>The whole program on a database of its own, with a clock that only tests move, a shop that is set up, and one person for each role.</summary>
+public abstract class ShopHost : WebApplicationFactory<Program>, IAsyncLifetime
+{
+    public const string Password = "correct horse battery";
+    private readonly string folder = Directory.CreateTempSubdirectory("shopfloor-test").FullName;
+    private string? connection;
+
+    /// <summary>Starts on a Wednesday noon, UTC.</summary>
+    public FakeTimeProvider Clock { get; } = new(new DateTimeOffset(2026, 5, 6, 12, 0, 0, TimeSpan.Zero));
+
+    public abstract string Kind { get; }
+
+    /// <summary>Ids of the people, by role.</summary>
+    public Dictionary<Role, PersonId> People { get; } = [];
+
+    /// <summary>A second fabricator, for tests in which two people meet.</summary>
+    public PersonId OtherFabricator { get; private set; }
+
+    protected abstract Task<string?> NewConnectionAsync();
+
+    /// <summary>False in tests of the set-up itself.</summary>
+    protected virtual bool IsSetUp => true;
+
+    public virtual async ValueTask InitializeAsync()
+    {
+        connection = await NewConnectionAsync();
+        StartServer();
+        if (IsSetUp)
+        {
+            await SetUpAsync();
+        }
+    }
+
+    /// <summary>A client that calls the API as the person with this role.</summary>
+    public Task<HttpClient> ApiAsync(Role role) => ApiAsync(role, People[role]);
+
+    /// <summary>A client that calls the API as a person (or, with null, as an integration) with this role.</summary>
+    public async Task<HttpClient> ApiAsync(Role role, PersonId? person)
+    {
+        await using var scope = Services.CreateAsyncScope();
+        var name = CreateApiKey.RoleNames.Single(r => r.Value == role).Key;
+        var email = person is { } id ? (await scope.ServiceProvider.GetRequiredService<Microsoft.AspNetCore.Identity.UserManager<Data.Identity.User>>().FindByIdAsync(id.ToString()))!.Email : null;
+        var key = await scope
+            .ServiceProvider.GetRequiredService<CreateApiKey>()
+            .RunAsync(new CreateApiKey.Request("test", name, email), Envelope.Of(Actor.System), CancellationToken.None);
+        var client = CreateClient(new WebApplicationFactoryClientOptions { AllowAutoRedirect = false });
+        client.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", key.Value.Key);
+        return client;
+    }
+
+    /// <summary>Runs something with the program's own services.</summary>
+    public async Task<T> WithAsync<TService, T>(Func<TService, Task<T>> act)
+        where TService : notnull
+    {
+        await using var scope = Services.CreateAsyncScope();
+        return await act(scope.ServiceProvider.GetRequiredService<TService>());
+    }
+
+    protected override void ConfigureWebHost(IWebHostBuilder builder)
+    {
+        builder.UseEnvironment("Development");
+        builder.UseSetting("SHOPFLOOR_DATA", folder);
+        builder.UseSetting("SHOPFLOOR_PUBLIC_URL", "https://shop.example");
+        builder.UseSetting("Logging:LogLevel:Default", "Warning");
+        if (connection is not null)
+        {
+            builder.UseSetting("SHOPFLOOR_DATABASE", "postgres");
+            builder.UseSetting("ConnectionStrings:ShopFloor", connection);
+        }
+
+        builder.ConfigureTestServices(services => services.Replace(ServiceDescriptor.Singleton<TimeProvider>(Clock)));
+    }
+
+    private async Task SetUpAsync()
+    {
+        await using var scope = Services.CreateAsyncScope();
+        var setUp = scope.ServiceProvider.GetRequiredService<SetUpShop>();
+        var details = new Shop.Details("Test Works", "Test Works Ltd", "1 Test Lane", "T-1", null, null, null, "Europe/Berlin", "mm", null, false);
+        var shop = await setUp.RunAsync(new SetUpShop.Request(details, "EUR", true, "Olga Owner", "owner@shop.example", Password), CancellationToken.None);
+        Assert.True(shop.IsSuccess, shop.Failure?.Sentence);
+        var people = scope.ServiceProvider.GetRequiredService<AddPerson>();
+        foreach (var role in Enum.GetValues<Role>())
+        {
+            People[role] =
+                role == Role.Owner
+                    ? new PersonId((await scope.ServiceProvider.GetRequiredService<Microsoft.AspNetCore.Identity.UserManager<Data.Identity.User>>().FindByEmailAsync("owner@shop.example"))!.Id)
+                    : await AddAsync(people, $"{role} Person", $"{role}@shop.example".ToLowerInvariant(), role);
+        }
+
+        OtherFabricator = await AddAsync(people, "Other Fabricator", "other@shop.example", Role.Fabricator);
+    }
+
+    private static async Task<PersonId> AddAsync(AddPerson people, string name, string email, Role role)
+    {
+        var added = await people.RunAsync(new AddPerson.Request(name, email, Password, [role]), Envelope.Of(Actor.System), CancellationToken.None);
+        return added.Value;
+    }
+
+    public override async ValueTask DisposeAsync()
+    {
+        await base.DisposeAsync();
+        Microsoft.Data.Sqlite.SqliteConnection.ClearAllPools();
+        Directory.Delete(folder, recursive: true);
+        GC.SuppressFinalize(this);
+    }
+}
+
+/// <summary>The program on SQLite.</summary>
+public sealed class SqliteShop : ShopHost
+{
+    public override string Kind => "sqlite";
+
+    protected override Task<string?> NewConnectionAsync() => Task.FromResult<string?>(null);
+}
+
+/// <summary>The program on PostgreSQL.</summary>
+public sealed class PostgresShop : ShopHost
+{
+    public override string Kind => "postgres";
+
+    protected override async Task<string?> NewConnectionAsync() => await PostgresServer.NewDatabaseAsync();
+}
