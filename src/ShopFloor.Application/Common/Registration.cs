@@ -34,7 +34,11 @@ public static class Registration
     /// <summary>Registers every class of this assembly that implements a hook.</summary>
     public static void AddEach<THook>(this IServiceCollection services)
     {
-        foreach (var type in typeof(THook).Assembly.GetTypes().Where(t => t is { IsClass: true, IsAbstract: false } && t.IsAssignableTo(typeof(THook))))
+        foreach (
+            var type in typeof(THook)
+                .Assembly.GetTypes()
+                .Where(t => t is { IsClass: true, IsAbstract: false } && t.IsAssignableTo(typeof(THook)))
+        )
         {
             services.AddTransient(typeof(THook), type);
         }

@@ -55,7 +55,9 @@ public sealed class ReadEvents(QueryRunner queries) : IUseCase
             {
                 var rows = await choose(db.Events).Take(Most).ToListAsync(ct);
                 var people = rows.Select(r => r.Person?.Value).OfType<Guid>().Distinct().ToList();
-                var names = await db.Users.Where(u => people.Contains(u.Id)).ToDictionaryAsync(u => u.Id, u => u.DisplayName, ct);
+                var names = await db
+                    .Users.Where(u => people.Contains(u.Id))
+                    .ToDictionaryAsync(u => u.Id, u => u.DisplayName, ct);
                 return rows.Select(r => View(r, names)).ToList();
             },
             ct

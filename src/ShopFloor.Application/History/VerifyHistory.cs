@@ -14,7 +14,8 @@ public interface IVerifier
 }
 
 /// <summary>Shows whether anything stored was changed behind the program's back.</summary>
-public sealed class VerifyHistory(IDbContextFactory<ShopDbContext> contexts, IEnumerable<IVerifier> verifiers) : IUseCase
+public sealed class VerifyHistory(IDbContextFactory<ShopDbContext> contexts, IEnumerable<IVerifier> verifiers)
+    : IUseCase
 {
     public async Task<IReadOnlyList<string>> RunAsync(CancellationToken ct)
     {
@@ -41,7 +42,12 @@ public sealed class EventChainVerifier : IVerifier
         long last = 0;
         while (true)
         {
-            var rows = await db.Events.AsNoTracking().Where(e => e.Sequence > last).OrderBy(e => e.Sequence).Take(Batch).ToListAsync(ct);
+            var rows = await db
+                .Events.AsNoTracking()
+                .Where(e => e.Sequence > last)
+                .OrderBy(e => e.Sequence)
+                .Take(Batch)
+                .ToListAsync(ct);
             foreach (var row in rows)
             {
                 if (row.Sequence != last + 1)
@@ -51,7 +57,9 @@ public sealed class EventChainVerifier : IVerifier
 
                 if (row.PreviousHash != previous || row.ComputeHash() != row.Hash)
                 {
-                    differences.Add(Say($"Event {row.Sequence} ({row.Type}) is not what was written: its hash differs."));
+                    differences.Add(
+                        Say($"Event {row.Sequence} ({row.Type}) is not what was written: its hash differs.")
+                    );
                 }
 
                 previous = row.Hash;

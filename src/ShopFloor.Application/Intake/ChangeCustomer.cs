@@ -8,7 +8,12 @@ namespace ShopFloor.Application.Intake;
 /// <summary>Replaces a customer's details.</summary>
 public sealed class ChangeCustomer(CommandRunner runner) : IUseCase
 {
-    public Task<Outcome<CustomerView>> RunAsync(CustomerId id, CustomerDetails details, Envelope envelope, CancellationToken ct) =>
+    public Task<Outcome<CustomerView>> RunAsync(
+        CustomerId id,
+        CustomerDetails details,
+        Envelope envelope,
+        CancellationToken ct
+    ) =>
         runner.RunAsync<CustomerView>(
             Permission.KeepCustomers,
             envelope,

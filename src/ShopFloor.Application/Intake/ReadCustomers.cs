@@ -20,7 +20,12 @@ public sealed class ReadCustomers(QueryRunner queries) : IUseCase
         );
 
     /// <summary>Ordered by name; <paramref name="search"/> matches anywhere in name, e-mail or phone.</summary>
-    public Task<Outcome<Page<CustomerView>>> ListAsync(string? search, PageRequest page, Actor actor, CancellationToken ct) =>
+    public Task<Outcome<Page<CustomerView>>> ListAsync(
+        string? search,
+        PageRequest page,
+        Actor actor,
+        CancellationToken ct
+    ) =>
         queries.RunAsync<Page<CustomerView>>(
             Permission.SeeOffice,
             actor,

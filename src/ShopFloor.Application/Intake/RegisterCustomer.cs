@@ -14,7 +14,11 @@ public sealed class RegisterCustomer(CommandRunner runner) : IUseCase
             details,
             async scope =>
             {
-                if (!Customer.Register(scope.NewId<CustomerId>(), details, scope.Now).TryGet(out var customer, out var failure))
+                if (
+                    !Customer
+                        .Register(scope.NewId<CustomerId>(), details, scope.Now)
+                        .TryGet(out var customer, out var failure)
+                )
                 {
                     return failure;
                 }

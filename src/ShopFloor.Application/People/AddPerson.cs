@@ -34,7 +34,11 @@ public sealed class AddPerson(CommandRunner runner, IPasswordHasher<User> hasher
         var errors = new FieldErrors();
         var name = TextRules.Required(request.Name, "name", "The name", TextRules.Name, errors);
         var email = TextRules.Required(request.Email, "email", "The e-mail address", TextRules.Name, errors);
-        errors.AddIf(email.Length > 0 && !LooksLikeEmail(email), "email", "This is no e-mail address: write it as name@example.com.");
+        errors.AddIf(
+            email.Length > 0 && !LooksLikeEmail(email),
+            "email",
+            "This is no e-mail address: write it as name@example.com."
+        );
         errors.AddIf(
             request.Password is not { Length: >= ShortestPassword and <= LongestPassword },
             "password",
@@ -79,17 +83,32 @@ public sealed class AddPerson(CommandRunner runner, IPasswordHasher<User> hasher
         var known = await scope.Db.Roles.ToListAsync(scope.Cancellation);
         foreach (var missing in Enum.GetNames<Role>().Except(known.Select(r => r.Name!)))
         {
-            var role = new ShopRole { Id = Guid.CreateVersion7(scope.Now), Name = missing, NormalizedName = missing.ToUpperInvariant() };
+            var role = new ShopRole
+            {
+                Id = Guid.CreateVersion7(scope.Now),
+                Name = missing,
+                NormalizedName = missing.ToUpperInvariant(),
+            };
             scope.Db.Roles.Add(role);
             known.Add(role);
         }
 
-        scope.Db.UserRoles.RemoveRange(await scope.Db.UserRoles.Where(r => r.UserId == person.Value).ToListAsync(scope.Cancellation));
+        scope.Db.UserRoles.RemoveRange(
+            await scope.Db.UserRoles.Where(r => r.UserId == person.Value).ToListAsync(scope.Cancellation)
+        );
         scope.Db.UserRoles.AddRange(
-            roles.Select(r => new IdentityUserRole<Guid> { UserId = person.Value, RoleId = known.Single(k => k.Name == r.ToString()).Id })
+            roles.Select(r => new IdentityUserRole<Guid>
+            {
+                UserId = person.Value,
+                RoleId = known.Single(k => k.Name == r.ToString()).Id,
+            })
         );
     }
 
     private static bool LooksLikeEmail(string text) =>
-        text.Count(c => c == '@') == 1 && text.IndexOf('@') is var at && at > 0 && at < text.Length - 1 && !text.Any(char.IsWhiteSpace);
+        text.Count(c => c == '@') == 1
+        && text.IndexOf('@') is var at
+        && at > 0
+        && at < text.Length - 1
+        && !text.Any(char.IsWhiteSpace);
 }

@@ -15,7 +15,9 @@ public sealed class CreateApiKey(CommandRunner runner) : IUseCase
     public sealed record Created(ApiKeyId Id, string Key);
 
     /// <summary>The role's name as written on the command line: <c>owner</c>, <c>front-desk</c>, <c>fabricator</c>, <c>inspector</c>.</summary>
-    public static readonly IReadOnlyDictionary<string, Role> RoleNames = new Dictionary<string, Role>(StringComparer.Ordinal)
+    public static readonly IReadOnlyDictionary<string, Role> RoleNames = new Dictionary<string, Role>(
+        StringComparer.Ordinal
+    )
     {
         ["owner"] = Role.Owner,
         ["front-desk"] = Role.FrontDesk,
@@ -32,12 +34,19 @@ public sealed class CreateApiKey(CommandRunner runner) : IUseCase
             {
                 var errors = new FieldErrors();
                 var name = TextRules.Required(request.Name, "name", "The key's name", TextRules.Name, errors);
-                errors.AddIf(!RoleNames.ContainsKey(request.Role ?? ""), "role", "The role is owner, front-desk, fabricator or inspector.");
+                errors.AddIf(
+                    !RoleNames.ContainsKey(request.Role ?? ""),
+                    "role",
+                    "The role is owner, front-desk, fabricator or inspector."
+                );
                 PersonId? person = null;
                 if (!string.IsNullOrWhiteSpace(request.User))
                 {
                     var email = request.User.Trim().ToUpperInvariant();
-                    var id = await scope.Db.Users.Where(u => u.NormalizedEmail == email && u.IsActive).Select(u => (Guid?)u.Id).SingleOrDefaultAsync(scope.Cancellation);
+                    var id = await scope
+                        .Db.Users.Where(u => u.NormalizedEmail == email && u.IsActive)
+                        .Select(u => (Guid?)u.Id)
+                        .SingleOrDefaultAsync(scope.Cancellation);
                     person = id is { } found ? new PersonId(found) : null;
                     errors.AddIf(person is null, "user", "Nobody with this e-mail address works here.");
                 }
@@ -58,7 +67,9 @@ public sealed class CreateApiKey(CommandRunner runner) : IUseCase
                     CreatedAt = scope.Now,
                 };
                 scope.Db.ApiKeys.Add(row);
-                scope.Record(new EventDraft("apiKey.created", "apiKey", row.Id.Value, After: new { role = row.Role, person }));
+                scope.Record(
+                    new EventDraft("apiKey.created", "apiKey", row.Id.Value, After: new { role = row.Role, person })
+                );
                 return new Created(row.Id, key);
             },
             ct

@@ -10,7 +10,11 @@ internal static class PersonRoles
     /// <summary>Roles of an active person; null where there is none.</summary>
     public static async Task<IReadOnlyList<Role>?> OfAsync(ShopDbContext db, PersonId person, CancellationToken ct)
     {
-        var isActive = await db.Users.AsNoTracking().Where(u => u.Id == person.Value).Select(u => (bool?)u.IsActive).SingleOrDefaultAsync(ct);
+        var isActive = await db
+            .Users.AsNoTracking()
+            .Where(u => u.Id == person.Value)
+            .Select(u => (bool?)u.IsActive)
+            .SingleOrDefaultAsync(ct);
         if (isActive != true)
         {
             return null;

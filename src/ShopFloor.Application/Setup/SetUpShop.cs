@@ -65,12 +65,18 @@ public sealed class SetUpShop(
         runner.RunUncheckedAsync<ShopId>(
             Envelope.Of(Actor.System),
             null,
-            async scope => (await CreateShopAsync(scope, details, currency, takeStarterData: true)).Then<ShopId>(s => s.Id),
+            async scope =>
+                (await CreateShopAsync(scope, details, currency, takeStarterData: true)).Then<ShopId>(s => s.Id),
             ct
         );
 
     /// <summary>An owner, for the command line; the shop must exist.</summary>
-    public Task<Outcome<PersonId>> CreateOwnerAsync(string? name, string? email, string? password, CancellationToken ct) =>
+    public Task<Outcome<PersonId>> CreateOwnerAsync(
+        string? name,
+        string? email,
+        string? password,
+        CancellationToken ct
+    ) =>
         runner.RunUncheckedAsync<PersonId>(
             Envelope.Of(Actor.System),
             null,
@@ -89,7 +95,12 @@ public sealed class SetUpShop(
             : SetupStage.Empty;
     }
 
-    private async Task<Outcome<Shop>> CreateShopAsync(CommandScope scope, Shop.Details details, string? currency, bool takeStarterData)
+    private async Task<Outcome<Shop>> CreateShopAsync(
+        CommandScope scope,
+        Shop.Details details,
+        string? currency,
+        bool takeStarterData
+    )
     {
         if (await scope.Db.Shops.AnyAsync(scope.Cancellation))
         {
@@ -128,6 +139,10 @@ public sealed class SetUpShop(
         return shop;
     }
 
-    private Task<Outcome<PersonId>> CreateOwnerAsync(CommandScope scope, string? name, string? email, string? password) =>
-        addPerson.AddAsync(scope, new AddPerson.Request(name, email, password, [Role.Owner]));
+    private Task<Outcome<PersonId>> CreateOwnerAsync(
+        CommandScope scope,
+        string? name,
+        string? email,
+        string? password
+    ) => addPerson.AddAsync(scope, new AddPerson.Request(name, email, password, [Role.Owner]));
 }

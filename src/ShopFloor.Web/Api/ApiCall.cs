@@ -37,7 +37,14 @@ public sealed class ApiCall : IBody
         long? version = null;
         if (headers.TryGetValue("If-Match", out var match))
         {
-            if (!long.TryParse(match.ToString().Trim().Trim('"'), NumberStyles.None, CultureInfo.InvariantCulture, out var number))
+            if (
+                !long.TryParse(
+                    match.ToString().Trim().Trim('"'),
+                    NumberStyles.None,
+                    CultureInfo.InvariantCulture,
+                    out var number
+                )
+            )
             {
                 var wrong = Failure.Field("If-Match", "If-Match is the version that was read, such as \"3\".");
                 return ValueTask.FromResult<ApiCall?>(new(null, wrong, context.RequestAborted));
@@ -48,7 +55,9 @@ public sealed class ApiCall : IBody
 
         var caller = actor.Through?.ToString() ?? actor.Person?.ToString();
         var scope = $"{caller} {context.Request.Method} {context.Request.Path}";
-        return ValueTask.FromResult<ApiCall?>(new(new Envelope(actor, null, key, scope, version), null, context.RequestAborted));
+        return ValueTask.FromResult<ApiCall?>(
+            new(new Envelope(actor, null, key, scope, version), null, context.RequestAborted)
+        );
     }
 }
 
@@ -63,7 +72,10 @@ public sealed class ApiFilter(RememberRefusedInput remember) : IEndpointFilter
             return await next(context);
         }
 
-        if (failure is Failure.Invalid && context.Arguments.OfType<ApiCall>().FirstOrDefault(c => c.Failure is null) is { } call)
+        if (
+            failure is Failure.Invalid
+            && context.Arguments.OfType<ApiCall>().FirstOrDefault(c => c.Failure is null) is { } call
+        )
         {
             await remember.RunAsync(call.Envelope(), failure, call.Cancellation);
         }
@@ -78,14 +90,19 @@ public static class ApiResults
     public static IResult ToHttp<T>(this Outcome<T> outcome) => outcome.Match(v => Results.Ok(v), f => f.ToProblem());
 
     /// <summary>200 with a view of the value, or the problem.</summary>
-    public static IResult ToHttp<T>(this Outcome<T> outcome, Func<T, object> view) => outcome.Match(v => Results.Ok(view(v)), f => f.ToProblem());
+    public static IResult ToHttp<T>(this Outcome<T> outcome, Func<T, object> view) =>
+        outcome.Match(v => Results.Ok(view(v)), f => f.ToProblem());
 
     /// <summary>201 with <c>Location</c>, or the problem.</summary>
-    public static IResult ToCreated<T>(this Outcome<T> outcome, Func<T, string> location, Func<T, object>? view = null) =>
-        outcome.Match(v => Results.Created(location(v), view is null ? v : view(v)), f => f.ToProblem());
+    public static IResult ToCreated<T>(
+        this Outcome<T> outcome,
+        Func<T, string> location,
+        Func<T, object>? view = null
+    ) => outcome.Match(v => Results.Created(location(v), view is null ? v : view(v)), f => f.ToProblem());
 
     /// <summary>204, or the problem.</summary>
-    public static IResult ToNoContent(this Outcome<Done> outcome) => outcome.Match(_ => Results.NoContent(), f => f.ToProblem());
+    public static IResult ToNoContent(this Outcome<Done> outcome) =>
+        outcome.Match(_ => Results.NoContent(), f => f.ToProblem());
 
     /// <summary>The API's list shape.</summary>
     public static IResult ToHttp<T>(this Outcome<Page<T>> outcome) =>

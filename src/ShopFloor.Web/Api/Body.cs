@@ -31,7 +31,14 @@ public sealed partial class Body<T> : IBody, IEndpointParameterMetadataProvider
 
     public static async ValueTask<Body<T>> BindAsync(HttpContext context, ParameterInfo parameter)
     {
-        if (context.Request.ContentLength is 0 || (context.Request.ContentLength is null && !context.Request.HasJsonContentType() && string.IsNullOrEmpty(context.Request.ContentType)))
+        if (
+            context.Request.ContentLength is 0
+            || (
+                context.Request.ContentLength is null
+                && !context.Request.HasJsonContentType()
+                && string.IsNullOrEmpty(context.Request.ContentType)
+            )
+        )
         {
             // Commands without content may come without a body.
             return Parse("{}"u8.ToArray());
@@ -78,7 +85,8 @@ public sealed partial class Body<T> : IBody, IEndpointParameterMetadataProvider
         {
             return new(null, Explain(exception));
         }
-        catch (Exception exception) when (exception is FormatException or InvalidOperationException or OverflowException or ArgumentException)
+        catch (Exception exception)
+            when (exception is FormatException or InvalidOperationException or OverflowException or ArgumentException)
         {
             return new(null, Failure.Field("$", "A value in the body is not of the right kind."));
         }
@@ -91,7 +99,10 @@ public sealed partial class Body<T> : IBody, IEndpointParameterMetadataProvider
         var message = exception.Message;
         if (UnknownField().Match(message) is { Success: true } unknown)
         {
-            return Failure.Field(Join(path, unknown.Groups[1].Value), "This field is not known. Field names are written exactly as documented.");
+            return Failure.Field(
+                Join(path, unknown.Groups[1].Value),
+                "This field is not known. Field names are written exactly as documented."
+            );
         }
 
         if (DuplicateField().Match(message) is { Success: true } twice)
@@ -99,7 +110,8 @@ public sealed partial class Body<T> : IBody, IEndpointParameterMetadataProvider
             return Failure.Field(Join(path, twice.Groups[1].Value), "This field is given twice.");
         }
 
-        var isSyntax = exception.LineNumber is not null && !message.Contains("could not be converted", StringComparison.Ordinal);
+        var isSyntax =
+            exception.LineNumber is not null && !message.Contains("could not be converted", StringComparison.Ordinal);
         return Failure.Field(
             path,
             isSyntax

@@ -21,11 +21,15 @@ public static class EndpointScan
     public static void MapAllEndpoints(this WebApplication app)
     {
         var api = app.MapGroup(ApiPrefix)
-            .RequireAuthorization(p => p.AddAuthenticationSchemes(ApiKeyAuthentication.SchemeName).RequireAuthenticatedUser())
+            .RequireAuthorization(p =>
+                p.AddAuthenticationSchemes(ApiKeyAuthentication.SchemeName).RequireAuthenticatedUser()
+            )
             .AddEndpointFilter<ApiFilter>()
             .WithGroupName("v1")
             .DisableAntiforgery();
-        foreach (var type in typeof(EndpointScan).Assembly.GetTypes().Where(t => t is { IsClass: true, IsAbstract: false }))
+        foreach (
+            var type in typeof(EndpointScan).Assembly.GetTypes().Where(t => t is { IsClass: true, IsAbstract: false })
+        )
         {
             if (type.IsAssignableTo(typeof(IEndpoints)))
             {

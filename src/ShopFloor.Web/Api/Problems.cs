@@ -14,7 +14,8 @@ public static class Problems
                 "The input cannot be taken.",
                 f.Sentence,
                 "errors",
-                f.Errors.GroupBy(e => e.Path, StringComparer.Ordinal).ToDictionary(g => g.Key, g => g.Select(e => e.Text).ToArray(), StringComparer.Ordinal)
+                f.Errors.GroupBy(e => e.Path, StringComparer.Ordinal)
+                    .ToDictionary(g => g.Key, g => g.Select(e => e.Text).ToArray(), StringComparer.Ordinal)
             ),
             Failure.Refused f => Problem(
                 409,
@@ -31,7 +32,13 @@ public static class Problems
         };
 
     /// <summary>A problem document without extras.</summary>
-    public static IResult Problem(int status, string title, string detail, string? extra = null, object? value = null) =>
+    public static IResult Problem(
+        int status,
+        string title,
+        string detail,
+        string? extra = null,
+        object? value = null
+    ) =>
         Results.Problem(
             detail,
             statusCode: status,

@@ -9,8 +9,7 @@ namespace ShopFloor.Web.Hosting;
 /// <summary>The command line: results on standard output, all else on standard error. Works while the server runs.</summary>
 public static class AdminCommands
 {
-    private const string Usage =
-        """
+    private const string Usage = """
         Usage: ./run.sh admin COMMAND
           shop create --name NAME --currency EUR --time-zone Europe/Berlin --length-unit mm|inch
           owner create --email EMAIL --name NAME          (password on standard input)
@@ -28,7 +27,10 @@ public static class AdminCommands
         }
 
         var builder = WebApplication.CreateBuilder();
-        builder.Logging.ClearProviders().AddConsole(o => o.LogToStandardErrorThreshold = LogLevel.Trace).SetMinimumLevel(LogLevel.Warning);
+        builder
+            .Logging.ClearProviders()
+            .AddConsole(o => o.LogToStandardErrorThreshold = LogLevel.Trace)
+            .SetMinimumLevel(LogLevel.Warning);
         builder.AddShopFloorServices(Settings.Read(builder.Configuration));
         await using var app = builder.Build();
         await Server.MigrateAsync(app.Services);

@@ -15,7 +15,9 @@ public sealed class DesignTimeContext : IDesignTimeDbContextFactory<ShopDbContex
             : ShopDatabase.SqliteIn(".");
         var options = new DbContextOptionsBuilder<ShopDbContext>();
         database.Configure(options);
-        options.UseApplicationServiceProvider(new ServiceCollection().Configure<IdentityOptions>(ServiceSetup.ConfigureStores).BuildServiceProvider());
+        options.UseApplicationServiceProvider(
+            new ServiceCollection().Configure<IdentityOptions>(ServiceSetup.ConfigureStores).BuildServiceProvider()
+        );
         return new ShopDbContext(options.Options);
     }
 }

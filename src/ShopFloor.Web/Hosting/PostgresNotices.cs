@@ -8,9 +8,12 @@ using ShopFloor.Data.Conventions;
 namespace ShopFloor.Web.Hosting;
 
 /// <summary>Change notices across servers by PostgreSQL's LISTEN/NOTIFY: what one server commits, all servers' pages hear of.</summary>
-public sealed class PostgresNotices(ShopDatabase database, ChangeHub hub, IDbContextFactory<ShopDbContext> contexts, ILogger<PostgresNotices> log)
-    : BackgroundService,
-        IChangeNotices
+public sealed class PostgresNotices(
+    ShopDatabase database,
+    ChangeHub hub,
+    IDbContextFactory<ShopDbContext> contexts,
+    ILogger<PostgresNotices> log
+) : BackgroundService, IChangeNotices
 {
     private const string ChannelName = "shopfloor_changes";
 
@@ -43,7 +46,8 @@ public sealed class PostgresNotices(ShopDatabase database, ChangeHub hub, IDbCon
             {
                 await using var connection = new NpgsqlConnection(database.ConnectionString);
                 await connection.OpenAsync(stoppingToken);
-                connection.Notification += (_, e) => hub.Deliver(JsonSerializer.Deserialize<ChangeNotice>(e.Payload, StoredJson.Options)!);
+                connection.Notification += (_, e) =>
+                    hub.Deliver(JsonSerializer.Deserialize<ChangeNotice>(e.Payload, StoredJson.Options)!);
                 await using (var listen = new NpgsqlCommand($"LISTEN {ChannelName}", connection))
                 {
                     await listen.ExecuteNonQueryAsync(stoppingToken);
@@ -58,7 +62,8 @@ public sealed class PostgresNotices(ShopDatabase database, ChangeHub hub, IDbCon
             {
                 return;
             }
-            catch (Exception exception) when (exception is NpgsqlException or System.Net.Sockets.SocketException or TimeoutException)
+            catch (Exception exception)
+                when (exception is NpgsqlException or System.Net.Sockets.SocketException or TimeoutException)
             {
                 log.LogWarning(exception, "Listening for changes was interrupted; trying again in two seconds.");
                 await Task.Delay(TimeSpan.FromSeconds(2), stoppingToken);
@@ -86,10 +91,14 @@ public static class ChangeNoticeSetup
     private sealed class PostgresListener(IServiceProvider services) : IHostedService
     {
         private readonly PostgresNotices? notices =
-            services.GetRequiredService<ShopDatabase>().Kind == DatabaseKind.Postgres ? services.GetRequiredService<PostgresNotices>() : null;
+            services.GetRequiredService<ShopDatabase>().Kind == DatabaseKind.Postgres
+                ? services.GetRequiredService<PostgresNotices>()
+                : null;
 
-        public Task StartAsync(CancellationToken cancellationToken) => notices?.StartAsync(cancellationToken) ?? Task.CompletedTask;
+        public Task StartAsync(CancellationToken cancellationToken) =>
+            notices?.StartAsync(cancellationToken) ?? Task.CompletedTask;
 
-        public Task StopAsync(CancellationToken cancellationToken) => notices?.StopAsync(cancellationToken) ?? Task.CompletedTask;
+        public Task StopAsync(CancellationToken cancellationToken) =>
+            notices?.StopAsync(cancellationToken) ?? Task.CompletedTask;
     }
 }

@@ -14,7 +14,10 @@ public static class Server
     {
         var builder = WebApplication.CreateBuilder(args);
         var settings = Settings.Read(builder.Configuration);
-        if (string.IsNullOrEmpty(builder.Configuration["ASPNETCORE_URLS"]) && string.IsNullOrEmpty(builder.Configuration["urls"]))
+        if (
+            string.IsNullOrEmpty(builder.Configuration["ASPNETCORE_URLS"])
+            && string.IsNullOrEmpty(builder.Configuration["urls"])
+        )
         {
             builder.WebHost.UseUrls(Settings.DefaultUrl);
         }
@@ -38,21 +41,32 @@ public static class Server
     /// <exception cref="ConfigurationException">The database cannot be reached.</exception>
     public static async Task MigrateAsync(IServiceProvider services)
     {
-        await using var db = await services.GetRequiredService<IDbContextFactory<ShopDbContext>>().CreateDbContextAsync();
+        await using var db = await services
+            .GetRequiredService<IDbContextFactory<ShopDbContext>>()
+            .CreateDbContextAsync();
         try
         {
             await db.Database.MigrateAsync();
         }
-        catch (Exception exception) when (exception is System.Data.Common.DbException or InvalidOperationException { InnerException: System.Data.Common.DbException })
+        catch (Exception exception)
+            when (exception
+                    is System.Data.Common.DbException
+                        or InvalidOperationException { InnerException: System.Data.Common.DbException }
+            )
         {
-            throw new ConfigurationException($"The database cannot be opened: {exception.GetBaseException().Message}", exception);
+            throw new ConfigurationException(
+                $"The database cannot be opened: {exception.GetBaseException().Message}",
+                exception
+            );
         }
     }
 
     private static async Task LoadDemoAsync(IServiceProvider services)
     {
         await using var scope = services.CreateAsyncScope();
-        foreach (var line in await scope.ServiceProvider.GetRequiredService<IDemoData>().LoadAsync(CancellationToken.None))
+        foreach (
+            var line in await scope.ServiceProvider.GetRequiredService<IDemoData>().LoadAsync(CancellationToken.None)
+        )
         {
             Console.WriteLine(line);
         }
@@ -64,7 +78,9 @@ public static class Server
         if (!await gate.IsCompleteAsync(CancellationToken.None))
         {
             Console.WriteLine();
-            Console.WriteLine($"  This shop is not set up yet. Open {settings.PublicUrl}{SetupRedirect.Page} and enter the code  {gate.Code}");
+            Console.WriteLine(
+                $"  This shop is not set up yet. Open {settings.PublicUrl}{SetupRedirect.Page} and enter the code  {gate.Code}"
+            );
             Console.WriteLine();
         }
     }
@@ -75,7 +91,10 @@ public static class Server
         app.UseWhen(IsApi, api => api.UseExceptionHandler().UseStatusCodePages());
         app.UseWhen(
             c => !IsApi(c),
-            pages => pages.UseExceptionHandler("/error", createScopeForErrors: true).UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true)
+            pages =>
+                pages
+                    .UseExceptionHandler("/error", createScopeForErrors: true)
+                    .UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true)
         );
         app.UseMiddleware<SetupRedirect>();
         app.UseAuthentication();
@@ -83,7 +102,8 @@ public static class Server
         app.UseAntiforgery();
         app.MapStaticAssets().AllowAnonymous();
         app.MapHealthChecks("/health/live", new HealthCheckOptions { Predicate = _ => false }).AllowAnonymous();
-        app.MapHealthChecks("/health/ready", new HealthCheckOptions { Predicate = c => c.Tags.Contains("ready") }).AllowAnonymous();
+        app.MapHealthChecks("/health/ready", new HealthCheckOptions { Predicate = c => c.Tags.Contains("ready") })
+            .AllowAnonymous();
         app.MapOpenApi("/openapi/{documentName}.json").AllowAnonymous();
         app.MapAllEndpoints();
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode();

@@ -28,7 +28,11 @@ public static class ServiceSetup
             {
                 ConfigureStores(o);
                 o.User.RequireUniqueEmail = true;
-                o.Password.RequireDigit = o.Password.RequireLowercase = o.Password.RequireUppercase = o.Password.RequireNonAlphanumeric = false;
+                o.Password.RequireDigit =
+                    o.Password.RequireLowercase =
+                    o.Password.RequireUppercase =
+                    o.Password.RequireNonAlphanumeric =
+                        false;
                 o.Password.RequiredLength = Application.People.AddPerson.ShortestPassword;
                 o.Lockout.MaxFailedAccessAttempts = 8;
                 o.Lockout.DefaultLockoutTimeSpan = TimeSpan.FromMinutes(10);
@@ -41,7 +45,8 @@ public static class ServiceSetup
     }
 
     /// <summary>Identity's newest table layout, passkeys included; the model depends on it, so design-time tools ask here too.</summary>
-    internal static void ConfigureStores(IdentityOptions options) => options.Stores.SchemaVersion = IdentitySchemaVersions.Version3;
+    internal static void ConfigureStores(IdentityOptions options) =>
+        options.Stores.SchemaVersion = IdentitySchemaVersions.Version3;
 
     /// <summary>What serving pages and the API needs on top.</summary>
     public static void AddShopFloorWeb(this WebApplicationBuilder builder)
@@ -67,9 +72,14 @@ public static class ServiceSetup
                 null,
                 o =>
                     o.ForwardDefaultSelector = c =>
-                        c.Request.Path.StartsWithSegments("/api") ? ApiKeyAuthentication.SchemeName : IdentityConstants.ApplicationScheme
+                        c.Request.Path.StartsWithSegments("/api")
+                            ? ApiKeyAuthentication.SchemeName
+                            : IdentityConstants.ApplicationScheme
             )
-            .AddScheme<Microsoft.AspNetCore.Authentication.AuthenticationSchemeOptions, ApiKeyAuthentication>(ApiKeyAuthentication.SchemeName, null)
+            .AddScheme<Microsoft.AspNetCore.Authentication.AuthenticationSchemeOptions, ApiKeyAuthentication>(
+                ApiKeyAuthentication.SchemeName,
+                null
+            )
             .AddIdentityCookies();
         services.Configure<SecurityStampValidatorOptions>(o => o.ValidationInterval = TimeSpan.FromMinutes(1));
         services.ConfigureApplicationCookie(o =>
@@ -84,10 +94,15 @@ public static class ServiceSetup
         services.AddSingleton<IAuthorizationPolicyProvider, PermissionPolicies>();
         services.AddSingleton<IAuthorizationHandler, PermissionHandler>();
         // Deny by default: what declares nothing needs a signed-in person.
-        services.AddAuthorizationBuilder().SetFallbackPolicy(new AuthorizationPolicyBuilder().RequireAuthenticatedUser().Build());
+        services
+            .AddAuthorizationBuilder()
+            .SetFallbackPolicy(new AuthorizationPolicyBuilder().RequireAuthenticatedUser().Build());
         services.ConfigureHttpJsonOptions(o => ApiJson.Configure(o.SerializerOptions));
         services.AddProblemDetails();
-        services.AddOpenApi("v1", o => o.ShouldInclude = d => d.RelativePath?.StartsWith("api/v1", StringComparison.Ordinal) == true);
+        services.AddOpenApi(
+            "v1",
+            o => o.ShouldInclude = d => d.RelativePath?.StartsWith("api/v1", StringComparison.Ordinal) == true
+        );
         services.AddAntiforgery(o => o.HeaderName = "X-CSRF-TOKEN");
         services.AddHealthChecks().AddCheck<DatabaseHealth>("database", tags: ["ready"]);
         services.AddChangeNotices();

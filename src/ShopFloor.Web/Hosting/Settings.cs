@@ -32,14 +32,26 @@ public sealed record Settings(ShopDatabase Database, string PublicUrl)
         }
         catch (Exception exception) when (exception is IOException or UnauthorizedAccessException)
         {
-            throw new ConfigurationException($"The data folder '{folder}' cannot be made or written: {exception.Message}", exception);
+            throw new ConfigurationException(
+                $"The data folder '{folder}' cannot be made or written: {exception.Message}",
+                exception
+            );
         }
 
-        var address = configuration["SHOPFLOOR_PUBLIC_URL"] ?? configuration["ASPNETCORE_URLS"]?.Split(';')[0] ?? DefaultUrl;
-        return Uri.TryCreate(address.Replace("://*", "://localhost", StringComparison.Ordinal).Replace("://+", "://localhost", StringComparison.Ordinal), UriKind.Absolute, out var url)
-            && (url.Scheme is "http" or "https")
+        var address =
+            configuration["SHOPFLOOR_PUBLIC_URL"] ?? configuration["ASPNETCORE_URLS"]?.Split(';')[0] ?? DefaultUrl;
+        return
+            Uri.TryCreate(
+                address
+                    .Replace("://*", "://localhost", StringComparison.Ordinal)
+                    .Replace("://+", "://localhost", StringComparison.Ordinal),
+                UriKind.Absolute,
+                out var url
+            ) && (url.Scheme is "http" or "https")
             ? new Settings(database, url.GetLeftPart(UriPartial.Path).TrimEnd('/'))
-            : throw new ConfigurationException($"SHOPFLOOR_PUBLIC_URL is '{address}', but must be an address such as https://shop.example.");
+            : throw new ConfigurationException(
+                $"SHOPFLOOR_PUBLIC_URL is '{address}', but must be an address such as https://shop.example."
+            );
     }
 }
 

@@ -10,10 +10,16 @@ public sealed class SetupGate(IServiceScopeFactory scopes)
     private const string Alphabet = "ABCDEFGHJKLMNPQRSTUVWXYZ23456789";
     private bool isComplete;
 
-    public string Code { get; } = string.Concat(RandomNumberGenerator.GetItems<char>(Alphabet, 4)) + "-" + string.Concat(RandomNumberGenerator.GetItems<char>(Alphabet, 4));
+    public string Code { get; } =
+        string.Concat(RandomNumberGenerator.GetItems<char>(Alphabet, 4))
+        + "-"
+        + string.Concat(RandomNumberGenerator.GetItems<char>(Alphabet, 4));
 
     public bool IsRight(string? code) =>
-        CryptographicOperations.FixedTimeEquals(Encoding.UTF8.GetBytes((code ?? "").Trim().ToUpperInvariant()), Encoding.UTF8.GetBytes(Code));
+        CryptographicOperations.FixedTimeEquals(
+            Encoding.UTF8.GetBytes((code ?? "").Trim().ToUpperInvariant()),
+            Encoding.UTF8.GetBytes(Code)
+        );
 
     /// <summary>True once somebody can sign in; asked on every request, remembered once true.</summary>
     public async Task<bool> IsCompleteAsync(CancellationToken ct)
@@ -21,7 +27,8 @@ public sealed class SetupGate(IServiceScopeFactory scopes)
         if (!isComplete)
         {
             await using var scope = scopes.CreateAsyncScope();
-            isComplete = await scope.ServiceProvider.GetRequiredService<SetUpShop>().StageAsync(ct) == SetupStage.Complete;
+            isComplete =
+                await scope.ServiceProvider.GetRequiredService<SetUpShop>().StageAsync(ct) == SetupStage.Complete;
         }
 
         return isComplete;

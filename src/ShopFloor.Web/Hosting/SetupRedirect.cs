@@ -4,12 +4,26 @@ namespace ShopFloor.Web.Hosting;
 public sealed class SetupRedirect(RequestDelegate next, SetupGate gate)
 {
     public const string Page = "/setup";
-    private static readonly string[] Open = [Page, "/health", "/api", "/openapi", "/_framework", "/_content", "/p/", "/u/"];
+    private static readonly string[] Open =
+    [
+        Page,
+        "/health",
+        "/api",
+        "/openapi",
+        "/_framework",
+        "/_content",
+        "/p/",
+        "/u/",
+    ];
 
     public async Task InvokeAsync(HttpContext context)
     {
         var path = context.Request.Path;
-        if (Path.HasExtension(path) || Open.Any(o => path.StartsWithSegments(o.TrimEnd('/'))) || await gate.IsCompleteAsync(context.RequestAborted))
+        if (
+            Path.HasExtension(path)
+            || Open.Any(o => path.StartsWithSegments(o.TrimEnd('/')))
+            || await gate.IsCompleteAsync(context.RequestAborted)
+        )
         {
             await next(context);
         }

@@ -4,7 +4,16 @@ using ShopFloor.Data;
 namespace ShopFloor.Web.Layout;
 
 /// <summary>What every page shows of the shop.</summary>
-public sealed record ShopHeading(string Name, string Accent, string Currency, string TimeZone, string LengthUnit, string? Phone, string? Email, string? OpeningHours);
+public sealed record ShopHeading(
+    string Name,
+    string Accent,
+    string Currency,
+    string TimeZone,
+    string LengthUnit,
+    string? Phone,
+    string? Email,
+    string? OpeningHours
+);
 
 /// <summary>Reads the shop's heading; public facts only, so no permission is asked.</summary>
 public sealed class ShopHead(IDbContextFactory<ShopDbContext> contexts)

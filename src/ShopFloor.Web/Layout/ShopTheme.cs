@@ -42,8 +42,18 @@ public static class ShopTheme
             Typography = new Typography
             {
                 Default = new DefaultTypography { FontFamily = Fonts },
-                H1 = new H1Typography { FontSize = "1.6rem", FontWeight = "650", LineHeight = "1.25" },
-                H2 = new H2Typography { FontSize = "1.2rem", FontWeight = "650", LineHeight = "1.3" },
+                H1 = new H1Typography
+                {
+                    FontSize = "1.6rem",
+                    FontWeight = "650",
+                    LineHeight = "1.25",
+                },
+                H2 = new H2Typography
+                {
+                    FontSize = "1.2rem",
+                    FontWeight = "650",
+                    LineHeight = "1.3",
+                },
                 Button = new ButtonTypography { TextTransform = "none" },
             },
             LayoutProperties = new LayoutProperties { DefaultBorderRadius = "6px" },

@@ -23,7 +23,9 @@ public static class Actors
             .Select(c => Enum.TryParse<Role>(c.Value, out var role) ? role : (Role?)null)
             .OfType<Role>()
             .ToHashSet();
-        PersonId? person = Guid.TryParse(user.FindFirstValue(ClaimTypes.NameIdentifier), out var id) ? new PersonId(id) : null;
+        PersonId? person = Guid.TryParse(user.FindFirstValue(ClaimTypes.NameIdentifier), out var id)
+            ? new PersonId(id)
+            : null;
         Guid? key = Guid.TryParse(user.FindFirstValue(KeyClaim), out var keyId) ? keyId : null;
         if (person is null && key is null)
         {
@@ -37,7 +39,9 @@ public static class Actors
     /// <summary>The actor of an authorised request.</summary>
     /// <exception cref="InvalidOperationException">The endpoint let an anonymous caller through.</exception>
     public static Actor Of(HttpContext http) =>
-        TryRead(http.User, out var actor, DeviceOf(http)) ? actor : throw new InvalidOperationException("This endpoint needs an authenticated caller.");
+        TryRead(http.User, out var actor, DeviceOf(http))
+            ? actor
+            : throw new InvalidOperationException("This endpoint needs an authenticated caller.");
 
     private static string? DeviceOf(HttpContext http)
     {

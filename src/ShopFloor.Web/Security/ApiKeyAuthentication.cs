@@ -30,12 +30,17 @@ public sealed class ApiKeyAuthentication(
             return AuthenticateResult.Fail("The key is unknown or was revoked.");
         }
 
-        var claims = found.Roles.Select(r => new Claim(ClaimTypes.Role, r.ToString())).Append(new Claim(Actors.KeyClaim, found.Key.ToString())).ToList();
+        var claims = found
+            .Roles.Select(r => new Claim(ClaimTypes.Role, r.ToString()))
+            .Append(new Claim(Actors.KeyClaim, found.Key.ToString()))
+            .ToList();
         if (found.Person is { } person)
         {
             claims.Add(new Claim(ClaimTypes.NameIdentifier, person.ToString()));
         }
 
-        return AuthenticateResult.Success(new AuthenticationTicket(new ClaimsPrincipal(new ClaimsIdentity(claims, SchemeName)), SchemeName));
+        return AuthenticateResult.Success(
+            new AuthenticationTicket(new ClaimsPrincipal(new ClaimsIdentity(claims, SchemeName)), SchemeName)
+        );
     }
 }

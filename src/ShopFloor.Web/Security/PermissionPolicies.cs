@@ -10,7 +10,10 @@ public sealed record PermissionRequirement(Permission Permission) : IAuthorizati
 /// <summary>Answers <see cref="PermissionRequirement"/> by the one table in <see cref="Permissions"/>.</summary>
 public sealed class PermissionHandler : AuthorizationHandler<PermissionRequirement>
 {
-    protected override Task HandleRequirementAsync(AuthorizationHandlerContext context, PermissionRequirement requirement)
+    protected override Task HandleRequirementAsync(
+        AuthorizationHandlerContext context,
+        PermissionRequirement requirement
+    )
     {
         if (Actors.TryRead(context.User, out var actor) && actor.May(requirement.Permission))
         {
@@ -22,15 +25,21 @@ public sealed class PermissionHandler : AuthorizationHandler<PermissionRequireme
 }
 
 /// <summary>Policies named after permissions, so that a page writes <c>[Needs(Permission.Quote)]</c>.</summary>
-public sealed class PermissionPolicies(IOptions<AuthorizationOptions> options) : DefaultAuthorizationPolicyProvider(options)
+public sealed class PermissionPolicies(IOptions<AuthorizationOptions> options)
+    : DefaultAuthorizationPolicyProvider(options)
 {
     public const string Prefix = "may:";
 
     public override async Task<AuthorizationPolicy?> GetPolicyAsync(string policyName)
     {
         ArgumentNullException.ThrowIfNull(policyName);
-        return policyName.StartsWith(Prefix, StringComparison.Ordinal) && Enum.TryParse<Permission>(policyName[Prefix.Length..], out var permission)
-            ? new AuthorizationPolicyBuilder().RequireAuthenticatedUser().AddRequirements(new PermissionRequirement(permission)).Build()
+        return
+            policyName.StartsWith(Prefix, StringComparison.Ordinal)
+            && Enum.TryParse<Permission>(policyName[Prefix.Length..], out var permission)
+            ? new AuthorizationPolicyBuilder()
+                .RequireAuthenticatedUser()
+                .AddRequirements(new PermissionRequirement(permission))
+                .Build()
             : await base.GetPolicyAsync(policyName);
     }
 }

@@ -13,12 +13,16 @@ public sealed class SignInState(ILoggerFactory loggers, IServiceScopeFactory sco
 {
     protected override TimeSpan RevalidationInterval => TimeSpan.FromMinutes(1);
 
-    protected override async Task<bool> ValidateAuthenticationStateAsync(AuthenticationState authenticationState, CancellationToken cancellationToken)
+    protected override async Task<bool> ValidateAuthenticationStateAsync(
+        AuthenticationState authenticationState,
+        CancellationToken cancellationToken
+    )
     {
         await using var scope = scopes.CreateAsyncScope();
         var users = scope.ServiceProvider.GetRequiredService<UserManager<User>>();
         var user = await users.GetUserAsync(authenticationState.User);
         return user is { IsActive: true }
-            && authenticationState.User.FindFirstValue(options.Value.ClaimsIdentity.SecurityStampClaimType) == user.SecurityStamp;
+            && authenticationState.User.FindFirstValue(options.Value.ClaimsIdentity.SecurityStampClaimType)
+                == user.SecurityStamp;
     }
 }

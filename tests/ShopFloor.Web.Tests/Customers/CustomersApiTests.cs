@@ -21,7 +21,12 @@ public abstract class CustomersApiTests(ShopHost shop)
         var found = await api.GetJsonAsync($"{Path}?search=KREM");
         Assert.Contains(found.GetProperty("items").EnumerateArray(), c => c.GetProperty("id").GetString() == id);
 
-        using var changed = await api.SendAsync(HttpMethod.Put, $"{Path}/{id}", new { name = "Ada Kremer-Voss" }, ifMatch: 1);
+        using var changed = await api.SendAsync(
+            HttpMethod.Put,
+            $"{Path}/{id}",
+            new { name = "Ada Kremer-Voss" },
+            ifMatch: 1
+        );
         Assert.Equal(2, (await changed.JsonAsync(200)).GetProperty("version").GetInt64());
         using var late = await api.SendAsync(HttpMethod.Put, $"{Path}/{id}", new { name = "Ada K" }, ifMatch: 1);
         Assert.Equal("stale", (await late.JsonAsync(409)).GetProperty("reasons")[0].GetProperty("code").GetString());
@@ -33,7 +38,10 @@ public abstract class CustomersApiTests(ShopHost shop)
         using var api = await shop.ApiAsync(Role.FrontDesk);
         var before = (await api.GetJsonAsync(Path)).GetProperty("totalCount").GetInt32();
         var problem = await api.PostAsync(Path, new { name = "  " }, 400);
-        Assert.Equal("The customer's name is needed.", problem.GetProperty("errors").GetProperty("name")[0].GetString());
+        Assert.Equal(
+            "The customer's name is needed.",
+            problem.GetProperty("errors").GetProperty("name")[0].GetString()
+        );
         Assert.Equal(before, (await api.GetJsonAsync(Path)).GetProperty("totalCount").GetInt32());
     }
 
@@ -49,7 +57,11 @@ public abstract class CustomersApiTests(ShopHost shop)
     {
         using var api = await shop.ApiAsync(Role.FrontDesk);
         using var content = new StringContent(json, Encoding.UTF8, "application/json");
-        using var response = await api.PostAsync(new Uri(Path, UriKind.Relative), content, TestContext.Current.CancellationToken);
+        using var response = await api.PostAsync(
+            new Uri(Path, UriKind.Relative),
+            content,
+            TestContext.Current.CancellationToken
+        );
         Assert.Equal("application/problem+json", response.Content.Headers.ContentType?.MediaType);
         var problem = await response.JsonAsync(400);
         Assert.True(problem.GetProperty("errors").TryGetProperty(path, out _), problem.ToString());
@@ -60,10 +72,22 @@ public abstract class CustomersApiTests(ShopHost shop)
     {
         using var api = await shop.ApiAsync(Role.FrontDesk);
         using var text = new StringContent("name=A", Encoding.UTF8, "text/plain");
-        using var wrong = await api.PostAsync(new Uri(Path, UriKind.Relative), text, TestContext.Current.CancellationToken);
+        using var wrong = await api.PostAsync(
+            new Uri(Path, UriKind.Relative),
+            text,
+            TestContext.Current.CancellationToken
+        );
         await wrong.JsonAsync(415);
-        using var big = new StringContent($$"""{"name":"{{new string('a', 10 * 1024 * 1024)}}"}""", Encoding.UTF8, "application/json");
-        using var large = await api.PostAsync(new Uri(Path, UriKind.Relative), big, TestContext.Current.CancellationToken);
+        using var big = new StringContent(
+            $$"""{"name":"{{new string('a', 10 * 1024 * 1024)}}"}""",
+            Encoding.UTF8,
+            "application/json"
+        );
+        using var large = await api.PostAsync(
+            new Uri(Path, UriKind.Relative),
+            big,
+            TestContext.Current.CancellationToken
+        );
         await large.JsonAsync(413);
     }
 
@@ -93,7 +117,10 @@ public abstract class CustomersApiTests(ShopHost shop)
         using var fabricator = await shop.ApiAsync(Role.Fabricator);
         await fabricator.PostAsync(Path, new { name = "No" }, 403);
         using var anonymous = shop.CreateClient();
-        using var response = await anonymous.GetAsync(new Uri(Path, UriKind.Relative), TestContext.Current.CancellationToken);
+        using var response = await anonymous.GetAsync(
+            new Uri(Path, UriKind.Relative),
+            TestContext.Current.CancellationToken
+        );
         Assert.Equal("application/problem+json", response.Content.Headers.ContentType?.MediaType);
         await response.JsonAsync(401);
     }

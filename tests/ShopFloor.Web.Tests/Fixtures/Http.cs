@@ -17,7 +17,10 @@ public static class Http
         long? ifMatch = null
     )
     {
-        using var request = new HttpRequestMessage(method, path) { Content = body is null ? null : JsonContent.Create(body) };
+        using var request = new HttpRequestMessage(method, path)
+        {
+            Content = body is null ? null : JsonContent.Create(body),
+        };
         if (key is not null)
         {
             request.Headers.Add("Idempotency-Key", key);
@@ -32,7 +35,13 @@ public static class Http
     }
 
     /// <summary>Posts and expects a status; the answer's JSON.</summary>
-    public static async Task<JsonElement> PostAsync(this HttpClient client, string path, object? body, int expected = 201, string? key = null)
+    public static async Task<JsonElement> PostAsync(
+        this HttpClient client,
+        string path,
+        object? body,
+        int expected = 201,
+        string? key = null
+    )
     {
         using var response = await client.SendAsync(HttpMethod.Post, path, body, key);
         return await JsonAsync(response, expected);

@@ -33,10 +33,9 @@ public static class PostgresServer
 
     private static async Task<string> StartAsync()
     {
-        var bin =
-            Directory.Exists("/usr/lib/postgresql")
-                ? Directory.GetDirectories("/usr/lib/postgresql").Order(StringComparer.Ordinal).Last() + "/bin"
-                : throw new InvalidOperationException("PostgreSQL is not installed: run ./test.sh, which installs it.");
+        var bin = Directory.Exists("/usr/lib/postgresql")
+            ? Directory.GetDirectories("/usr/lib/postgresql").Order(StringComparer.Ordinal).Last() + "/bin"
+            : throw new InvalidOperationException("PostgreSQL is not installed: run ./test.sh, which installs it.");
         var folder = Directory.CreateTempSubdirectory("shopfloor-pg").FullName;
         var port = FreePort();
         var isRoot = Environment.UserName == "root";
@@ -45,7 +44,21 @@ public static class PostgresServer
             await RunAsync("chown", "postgres", folder);
         }
 
-        await AsPostgresAsync(isRoot, folder, $"{bin}/initdb", "-D", $"{folder}/data", "-U", "postgres", "-A", "trust", "-E", "UTF8", "--locale=C.UTF-8", "--no-sync");
+        await AsPostgresAsync(
+            isRoot,
+            folder,
+            $"{bin}/initdb",
+            "-D",
+            $"{folder}/data",
+            "-U",
+            "postgres",
+            "-A",
+            "trust",
+            "-E",
+            "UTF8",
+            "--locale=C.UTF-8",
+            "--no-sync"
+        );
         await AsPostgresAsync(
             isRoot,
             folder,
@@ -63,21 +76,31 @@ public static class PostgresServer
         );
         AppDomain.CurrentDomain.ProcessExit += (_, _) =>
         {
-            AsPostgresAsync(isRoot, folder, $"{bin}/pg_ctl", "-D", $"{folder}/data", "-m", "immediate", "-w", "stop").GetAwaiter().GetResult();
+            AsPostgresAsync(isRoot, folder, $"{bin}/pg_ctl", "-D", $"{folder}/data", "-m", "immediate", "-w", "stop")
+                .GetAwaiter()
+                .GetResult();
             Directory.Delete(folder, recursive: true);
         };
         return $"Host=127.0.0.1;Port={port};Username=postgres;Database=postgres";
     }
 
     private static Task AsPostgresAsync(bool isRoot, string folder, params string[] command) =>
-        isRoot ? RunInAsync(folder, "runuser", ["-u", "postgres", "--", .. command]) : RunInAsync(folder, command[0], command[1..]);
+        isRoot
+            ? RunInAsync(folder, "runuser", ["-u", "postgres", "--", .. command])
+            : RunInAsync(folder, command[0], command[1..]);
 
     private static Task RunAsync(string file, params string[] arguments) => RunInAsync("/", file, arguments);
 
     private static async Task RunInAsync(string folder, string file, string[] arguments)
     {
         // Output goes nowhere: a server that inherits a pipe would keep it open.
-        var start = new ProcessStartInfo("/bin/sh", ["-c", "exec \"$@\" >/dev/null 2>&1 </dev/null", "sh", file, .. arguments]) { WorkingDirectory = folder };
+        var start = new ProcessStartInfo(
+            "/bin/sh",
+            ["-c", "exec \"$@\" >/dev/null 2>&1 </dev/null", "sh", file, .. arguments]
+        )
+        {
+            WorkingDirectory = folder,
+        };
         using var process = Process.Start(start)!;
         await process.WaitForExitAsync();
         if (process.ExitCode != 0)

@@ -53,7 +53,13 @@ public abstract class ShopHost : WebApplicationFactory<Program>, IAsyncLifetime
     {
         await using var scope = Services.CreateAsyncScope();
         var name = CreateApiKey.RoleNames.Single(r => r.Value == role).Key;
-        var email = person is { } id ? (await scope.ServiceProvider.GetRequiredService<Microsoft.AspNetCore.Identity.UserManager<Data.Identity.User>>().FindByIdAsync(id.ToString()))!.Email : null;
+        var email = person is { } id
+            ? (
+                await scope
+                    .ServiceProvider.GetRequiredService<Microsoft.AspNetCore.Identity.UserManager<Data.Identity.User>>()
+                    .FindByIdAsync(id.ToString())
+            )!.Email
+            : null;
         var key = await scope
             .ServiceProvider.GetRequiredService<CreateApiKey>()
             .RunAsync(new CreateApiKey.Request("test", name, email), Envelope.Of(Actor.System), CancellationToken.None);
@@ -89,15 +95,36 @@ public abstract class ShopHost : WebApplicationFactory<Program>, IAsyncLifetime
     {
         await using var scope = Services.CreateAsyncScope();
         var setUp = scope.ServiceProvider.GetRequiredService<SetUpShop>();
-        var details = new Shop.Details("Test Works", "Test Works Ltd", "1 Test Lane", "T-1", null, null, null, "Europe/Berlin", "mm", null, false);
-        var shop = await setUp.RunAsync(new SetUpShop.Request(details, "EUR", true, "Olga Owner", "owner@shop.example", Password), CancellationToken.None);
+        var details = new Shop.Details(
+            "Test Works",
+            "Test Works Ltd",
+            "1 Test Lane",
+            "T-1",
+            null,
+            null,
+            null,
+            "Europe/Berlin",
+            "mm",
+            null,
+            false
+        );
+        var shop = await setUp.RunAsync(
+            new SetUpShop.Request(details, "EUR", true, "Olga Owner", "owner@shop.example", Password),
+            CancellationToken.None
+        );
         Assert.True(shop.IsSuccess, shop.Failure?.Sentence);
         var people = scope.ServiceProvider.GetRequiredService<AddPerson>();
         foreach (var role in Enum.GetValues<Role>())
         {
             People[role] =
                 role == Role.Owner
-                    ? new PersonId((await scope.ServiceProvider.GetRequiredService<Microsoft.AspNetCore.Identity.UserManager<Data.Identity.User>>().FindByEmailAsync("owner@shop.example"))!.Id)
+                    ? new PersonId(
+                        (
+                            await scope
+                                .ServiceProvider.GetRequiredService<Microsoft.AspNetCore.Identity.UserManager<Data.Identity.User>>()
+                                .FindByEmailAsync("owner@shop.example")
+                        )!.Id
+                    )
                     : await AddAsync(people, $"{role} Person", $"{role}@shop.example".ToLowerInvariant(), role);
         }
 
@@ -106,7 +133,11 @@ public abstract class ShopHost : WebApplicationFactory<Program>, IAsyncLifetime
 
     private static async Task<PersonId> AddAsync(AddPerson people, string name, string email, Role role)
     {
-        var added = await people.RunAsync(new AddPerson.Request(name, email, Password, [role]), Envelope.Of(Actor.System), CancellationToken.None);
+        var added = await people.RunAsync(
+            new AddPerson.Request(name, email, Password, [role]),
+            Envelope.Of(Actor.System),
+            CancellationToken.None
+        );
         return added.Value;
     }
 

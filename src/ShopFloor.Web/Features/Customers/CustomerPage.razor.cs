@@ -72,5 +72,6 @@ public partial class CustomerPage(ReadCustomers read, RegisterCustomer register,
 
     private bool Has(string path) => errors.Any(e => e.Path.StartsWith(path, StringComparison.Ordinal));
 
-    private string? Say(string path) => errors.FirstOrDefault(e => e.Path.StartsWith(path, StringComparison.Ordinal))?.Text;
+    private string? Say(string path) =>
+        errors.FirstOrDefault(e => e.Path.StartsWith(path, StringComparison.Ordinal))?.Text;
 }

@@ -11,26 +11,50 @@ public sealed class CustomersEndpoints : IApiEndpoints
 {
     public static void Map(RouteGroupBuilder api)
     {
-        api.MapGet("/customers", ListAsync).RequirePermission(Permission.SeeOffice).WithSummary("Customers by name, e-mail or phone.");
-        api.MapPost("/customers", RegisterAsync).RequirePermission(Permission.KeepCustomers).WithSummary("Adds a customer.").Produces<CustomerView>(201);
-        api.MapGet("/customers/{id:guid}", OneAsync).RequirePermission(Permission.SeeOffice).WithSummary("One customer.").Produces<CustomerView>();
+        api.MapGet("/customers", ListAsync)
+            .RequirePermission(Permission.SeeOffice)
+            .WithSummary("Customers by name, e-mail or phone.");
+        api.MapPost("/customers", RegisterAsync)
+            .RequirePermission(Permission.KeepCustomers)
+            .WithSummary("Adds a customer.")
+            .Produces<CustomerView>(201);
+        api.MapGet("/customers/{id:guid}", OneAsync)
+            .RequirePermission(Permission.SeeOffice)
+            .WithSummary("One customer.")
+            .Produces<CustomerView>();
         api.MapPut("/customers/{id:guid}", ChangeAsync)
             .RequirePermission(Permission.KeepCustomers)
             .WithSummary("Replaces a customer's details.")
             .Produces<CustomerView>();
     }
 
-    private static async Task<IResult> ListAsync(ApiCall call, ReadCustomers read, string? search, int? page, int? pageSize) =>
+    private static async Task<IResult> ListAsync(
+        ApiCall call,
+        ReadCustomers read,
+        string? search,
+        int? page,
+        int? pageSize
+    ) =>
         PageRequest.Read(page, pageSize).TryGet(out var wanted, out var failure)
             ? (await read.ListAsync(search, wanted, call.Actor, call.Cancellation)).ToHttp()
             : failure.ToProblem();
 
-    private static async Task<IResult> RegisterAsync(ApiCall call, Body<CustomerDetails> body, RegisterCustomer register) =>
-        (await register.RunAsync(body.Value, call.Envelope(), call.Cancellation)).ToCreated(c => $"{EndpointScan.ApiPrefix}/customers/{c.Id}");
+    private static async Task<IResult> RegisterAsync(
+        ApiCall call,
+        Body<CustomerDetails> body,
+        RegisterCustomer register
+    ) =>
+        (await register.RunAsync(body.Value, call.Envelope(), call.Cancellation)).ToCreated(c =>
+            $"{EndpointScan.ApiPrefix}/customers/{c.Id}"
+        );
 
     private static async Task<IResult> OneAsync(Guid id, ApiCall call, ReadCustomers read) =>
         (await read.OneAsync(new CustomerId(id), call.Actor, call.Cancellation)).ToHttp();
 
-    private static async Task<IResult> ChangeAsync(Guid id, ApiCall call, Body<CustomerDetails> body, ChangeCustomer change) =>
-        (await change.RunAsync(new CustomerId(id), body.Value, call.Envelope(), call.Cancellation)).ToHttp();
+    private static async Task<IResult> ChangeAsync(
+        Guid id,
+        ApiCall call,
+        Body<CustomerDetails> body,
+        ChangeCustomer change
+    ) => (await change.RunAsync(new CustomerId(id), body.Value, call.Envelope(), call.Cancellation)).ToHttp();
 }

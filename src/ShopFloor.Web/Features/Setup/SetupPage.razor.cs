@@ -36,8 +36,19 @@ public partial class SetupPage(SetUpShop setUp, SetupGate gate, NavigationManage
 
     protected override async Task OnInitializedAsync()
     {
-        Input ??= new SetupModel { TimeZone = TimeZoneInfo.Local.HasIanaId ? TimeZoneInfo.Local.Id : "", TakeStarterData = true };
-        zones = [.. TimeZoneInfo.GetSystemTimeZones().Where(z => z.HasIanaId).Select(z => z.Id).Order(StringComparer.Ordinal)];
+        Input ??= new SetupModel
+        {
+            TimeZone = TimeZoneInfo.Local.HasIanaId ? TimeZoneInfo.Local.Id : "",
+            TakeStarterData = true,
+        };
+        zones =
+        [
+            .. TimeZoneInfo
+                .GetSystemTimeZones()
+                .Where(z => z.HasIanaId)
+                .Select(z => z.Id)
+                .Order(StringComparer.Ordinal),
+        ];
         stage = await setUp.StageAsync(CancellationToken.None);
         isComplete = stage == SetupStage.Complete;
     }
@@ -51,7 +62,11 @@ public partial class SetupPage(SetUpShop setUp, SetupGate gate, NavigationManage
 
         var form = Input!;
         var found = new FieldErrors();
-        found.AddIf(!gate.IsRight(form.Code), "code", "This is not the code in the terminal. It changes each time the program is started.");
+        found.AddIf(
+            !gate.IsRight(form.Code),
+            "code",
+            "This is not the code in the terminal. It changes each time the program is started."
+        );
         found.AddIf(form.Password != form.Repeat, "repeat", "The two passwords differ.");
         if (found.Any)
         {
@@ -59,9 +74,12 @@ public partial class SetupPage(SetUpShop setUp, SetupGate gate, NavigationManage
             return;
         }
 
-        var failure = stage == SetupStage.ShopOnly
-            ? (await setUp.CreateOwnerAsync(form.OwnerName, form.OwnerEmail, form.Password, CancellationToken.None)).Failure
-            : (await setUp.RunAsync(RequestOf(form), CancellationToken.None)).Failure;
+        var failure =
+            stage == SetupStage.ShopOnly
+                ? (
+                    await setUp.CreateOwnerAsync(form.OwnerName, form.OwnerEmail, form.Password, CancellationToken.None)
+                ).Failure
+                : (await setUp.RunAsync(RequestOf(form), CancellationToken.None)).Failure;
         if (failure is null)
         {
             navigation.NavigateTo("/sign-in", forceLoad: true);

@@ -75,7 +75,8 @@ public abstract class OfficePage : ComponentBase, IDisposable
     }
 
     /// <summary>An envelope for a command of this page. Make <paramref name="key"/> once per form or tap, so that a repeat is recognised.</summary>
-    protected Envelope Envelope(string? key = null, long? version = null) => new(Actor, null, key, $"{Actor.Person} {GetType().Name}", version);
+    protected Envelope Envelope(string? key = null, long? version = null) =>
+        new(Actor, null, key, $"{Actor.Person} {GetType().Name}", version);
 
     /// <summary>A fresh client-made key.</summary>
     protected static string NewKey() => Guid.CreateVersion7().ToString("N");

@@ -47,5 +47,7 @@ public partial class SignInPage(SignInManager<User> signIn, NavigationManager na
     }
 
     private static bool IsLocal(string? url) =>
-        url is ['/', ..] && !url.StartsWith("//", StringComparison.Ordinal) && !url.Contains('\\', StringComparison.Ordinal);
+        url is ['/', ..]
+        && !url.StartsWith("//", StringComparison.Ordinal)
+        && !url.Contains('\\', StringComparison.Ordinal);
 }
