@@ -27,13 +27,13 @@ internal static class Samples
         );
 
     public static PaperParty Customer { get; } =
-        new("Zoë Ærøskjöld-Łukasiewicz", ["12 Kestrel Row", "Ümlautstadt 10115"], "XX123456789");
+        new("Zoë Ærøskjöld-Łukasiewicz", ["12 Quill Row", "Ümlautstadt 10115"], "XX123456789");
 
     public static PaperCar Car { get; } =
         new(
-            "Marlow Kestrel 2005",
+            "Marlow Quillon 2005",
             "1X9TE12A95T000004",
-            "EX05 KES",
+            "EX05 QUI",
             [new("Odometer", "143,210 km"), new("Steering", "right")]
         );
 
