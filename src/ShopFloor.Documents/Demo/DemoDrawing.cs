@@ -77,7 +77,9 @@ public static class DemoDrawing
             "M160 760 C160 640 220 600 420 590 L600 440 C660 400 1020 400 1090 440 L1230 590 C1400 600 1450 660 1450 760 Z"
         );
         Fill(canvas, path, colour);
-        using var window = SKPath.ParseSvgPathData("M560 580 L660 470 C700 450 820 448 830 450 L830 580 Z M870 580 L870 450 C960 448 1020 460 1040 475 L1130 580 Z");
+        using var window = SKPath.ParseSvgPathData(
+            "M560 580 L660 470 C700 450 820 448 830 450 L830 580 Z M870 580 L870 450 C960 448 1020 460 1040 475 L1130 580 Z"
+        );
         Fill(canvas, window, new SKColor(0xC9, 0xDD, 0xE6));
         // The hoop as it will stand behind the front seats.
         Stroke(canvas, "M850 750 L850 480 C850 470 870 470 880 480 L1150 720", Steel, 16);
@@ -93,7 +95,12 @@ public static class DemoDrawing
         Fill(canvas, path, colour);
         using var glass = SKPath.ParseSvgPathData("M540 525 L610 400 C640 385 960 385 990 400 L1060 525 Z");
         Fill(canvas, glass, new SKColor(0xC9, 0xDD, 0xE6));
-        Stroke(canvas, "M600 520 L600 420 C600 395 620 395 640 395 L960 395 C985 395 1000 400 1000 420 L1000 520", Steel, 18);
+        Stroke(
+            canvas,
+            "M600 520 L600 420 C600 395 620 395 640 395 L960 395 C985 395 1000 400 1000 420 L1000 520",
+            Steel,
+            18
+        );
         Box(canvas, 420, 600, 150, 70, new SKColor(0xC2, 0x4A, 0x4A));
         Box(canvas, 1030, 600, 150, 70, new SKColor(0xC2, 0x4A, 0x4A));
         Box(canvas, 400, 820, 170, 90, Line);
@@ -108,7 +115,12 @@ public static class DemoDrawing
         {
             canvas.DrawCircle(x, 610, 170, face);
             var angle = (0.6 + (Math.Abs(number) % 7 * 0.3)) * Math.PI;
-            using var needle = new SKPaint { Color = new SKColor(0xC2, 0x4A, 0x4A), IsAntialias = true, StrokeWidth = 10 };
+            using var needle = new SKPaint
+            {
+                Color = new SKColor(0xC2, 0x4A, 0x4A),
+                IsAntialias = true,
+                StrokeWidth = 10,
+            };
             canvas.DrawLine(x, 610, x + (float)(Math.Cos(angle) * 140), 610 + (float)(Math.Sin(angle) * 140), needle);
         }
 
@@ -145,7 +157,13 @@ public static class DemoDrawing
         Box(canvas, 100, 640, 1400, 300, Steel);
         Box(canvas, 640, 300, 320, 345, new SKColor(0xB9, 0xC0, 0xC5));
         using var bead = new SKPaint { Color = new SKColor(0x6E, 0x66, 0x5A), IsAntialias = true };
-        using var edge = new SKPaint { Color = Line, IsAntialias = true, IsStroke = true, StrokeWidth = 3 };
+        using var edge = new SKPaint
+        {
+            Color = Line,
+            IsAntialias = true,
+            IsStroke = true,
+            StrokeWidth = 3,
+        };
         for (var x = 610; x <= 990; x += 26)
         {
             var y = 648 + ((x * 7) + number) % 9;
@@ -177,7 +195,13 @@ public static class DemoDrawing
     private static void Box(SKCanvas canvas, float x, float y, float width, float height, SKColor colour)
     {
         using var fill = new SKPaint { Color = colour, IsAntialias = true };
-        using var edge = new SKPaint { Color = Line, IsAntialias = true, IsStroke = true, StrokeWidth = 4 };
+        using var edge = new SKPaint
+        {
+            Color = Line,
+            IsAntialias = true,
+            IsStroke = true,
+            StrokeWidth = 4,
+        };
         canvas.DrawRect(x, y, width, height, fill);
         canvas.DrawRect(x, y, width, height, edge);
     }
@@ -186,14 +210,26 @@ public static class DemoDrawing
     {
         using var fill = new SKPaint { Color = colour, IsAntialias = true };
         canvas.DrawPath(path, fill);
-        using var edge = new SKPaint { Color = Line, IsAntialias = true, IsStroke = true, StrokeWidth = 5 };
+        using var edge = new SKPaint
+        {
+            Color = Line,
+            IsAntialias = true,
+            IsStroke = true,
+            StrokeWidth = 5,
+        };
         canvas.DrawPath(path, edge);
     }
 
     private static void Stroke(SKCanvas canvas, string svgPath, SKColor colour, float width)
     {
         using var path = SKPath.ParseSvgPathData(svgPath);
-        using var paint = new SKPaint { Color = colour, IsAntialias = true, IsStroke = true, StrokeWidth = width };
+        using var paint = new SKPaint
+        {
+            Color = colour,
+            IsAntialias = true,
+            IsStroke = true,
+            StrokeWidth = width,
+        };
         canvas.DrawPath(path, paint);
     }
 }

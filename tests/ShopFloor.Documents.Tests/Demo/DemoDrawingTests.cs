@@ -15,7 +15,11 @@ public sealed class DemoDrawingTests
         var drawing = DemoDrawing.Png(scene, "Left plate, tacked", 3);
         if (Environment.GetEnvironmentVariable("SHOPFLOOR_PAPERS_OUT") is { } folder)
         {
-            await File.WriteAllBytesAsync(Path.Combine(folder, $"demo-{scene}.png"), drawing, TestContext.Current.CancellationToken);
+            await File.WriteAllBytesAsync(
+                Path.Combine(folder, $"demo-{scene}.png"),
+                drawing,
+                TestContext.Current.CancellationToken
+            );
         }
 
         var photo = await processor.ProcessAsync(drawing, ct: TestContext.Current.CancellationToken);
