@@ -35,8 +35,14 @@ public sealed class JobAccountTests
     {
         var account = Open(t => t with { TradeCreditMinor = 50_000, TradeCreditNote = "A set of wheels" });
 
-        Assert.Equal((Total, 50_000, Total - 50_000), (account.ChargedMinor, account.TradeCreditMinor, account.BalanceMinor));
-        Assert.Equal(-14_432, account.Entries.SelectMany(e => e.Postings).Where(p => p.Account == LedgerAccount.Tax).Sum(p => p.Minor));
+        Assert.Equal(
+            (Total, 50_000, Total - 50_000),
+            (account.ChargedMinor, account.TradeCreditMinor, account.BalanceMinor)
+        );
+        Assert.Equal(
+            -14_432,
+            account.Entries.SelectMany(e => e.Postings).Where(p => p.Account == LedgerAccount.Tax).Sum(p => p.Minor)
+        );
     }
 
     [Fact]
@@ -85,7 +91,9 @@ public sealed class JobAccountTests
         Assert.Equal(3, account.Entries.Count);
         Assert.IsType<Failure.Refused>(account.Reverse(Stamp(), payment.Id, "Again").Failure);
         Assert.IsType<Failure.Refused>(account.Reverse(Stamp(), reversal.Id, "Again").Failure);
-        Assert.IsType<Failure.NotFound>(account.Reverse(Stamp(), Ids.New<LedgerEntryId>(TestBook.Clock), "None").Failure);
+        Assert.IsType<Failure.NotFound>(
+            account.Reverse(Stamp(), Ids.New<LedgerEntryId>(TestBook.Clock), "None").Failure
+        );
     }
 
     [Fact]
@@ -109,7 +117,9 @@ public sealed class JobAccountTests
     [Fact]
     public void Cancelled_before_anything_was_done_charges_nothing()
     {
-        var workDone = CancelledWork.Price(TestBook.Accepted().Priced, new Dictionary<string, decimal>(), new HashSet<string>()).Value;
+        var workDone = CancelledWork
+            .Price(TestBook.Accepted().Priced, new Dictionary<string, decimal>(), new HashSet<string>())
+            .Value;
         var account = Open();
         Assert.True(account.SettleCancelled(Stamp, workDone).IsSuccess);
 

@@ -36,10 +36,22 @@ public sealed class PriceBookTests
             { "kits[1].code", b => b with { Kits = [b.Kits[0], b.Kits[0]] } },
             { "kits[0].priceMinor", b => b with { Kits = [b.Kits[0] with { PriceMinor = -1 }] } },
             { "kits[0].taxCodes", b => b with { Kits = [b.Kits[0] with { TaxCodes = ["none"] }] } },
-            { "standards[0]", b => b with { Standards = [new("seam-m", "Seam", "m", 3, 2, 4), .. b.Standards.Skip(1)] } },
-            { "questions[1].default", b => b with { Questions = [b.Questions[0], b.Questions[1] with { Default = "none of them" }] } },
-            { "questions[0].answers[0].factors", b => b with { Questions = [new("q", "Q", "a", [new("a", "A", [new("seam-m", 0)], [])])] } },
-            { "materials[0].standardCodes", b => b with { Materials = [b.Materials[0] with { StandardCodes = ["none"] }] } },
+            {
+                "standards[0]",
+                b => b with { Standards = [new("seam-m", "Seam", "m", 3, 2, 4), .. b.Standards.Skip(1)] }
+            },
+            {
+                "questions[1].default",
+                b => b with { Questions = [b.Questions[0], b.Questions[1] with { Default = "none of them" }] }
+            },
+            {
+                "questions[0].answers[0].factors",
+                b => b with { Questions = [new("q", "Q", "a", [new("a", "A", [new("seam-m", 0)], [])])] }
+            },
+            {
+                "materials[0].standardCodes",
+                b => b with { Materials = [b.Materials[0] with { StandardCodes = ["none"] }] }
+            },
             { "materials[0].contentPerUnit", b => b with { Materials = [b.Materials[0] with { ContentPerUnit = 0 }] } },
             { "taxes[0].ratePercent", b => b with { Taxes = [new("t", "Tax", -1)] } },
         };

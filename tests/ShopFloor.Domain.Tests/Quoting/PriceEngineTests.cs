@@ -31,11 +31,7 @@ public sealed class PriceEngineTests
     {
         var priced = TestBook.Price(TestBook.Input);
         var check = ThreePoint
-            .Calculate([
-                new(4 * 20 / 60.0, 4 * 30 / 60.0, 4 * 40 / 60.0),
-                new(30 / 60.0, 1, 2),
-                new(2, 2, 2),
-            ])
+            .Calculate([new(4 * 20 / 60.0, 4 * 30 / 60.0, 4 * 40 / 60.0), new(30 / 60.0, 1, 2), new(2, 2, 2)])
             .Value;
 
         Assert.Equal(check.P50Hours, (double)priced.Hours.P50, 1e-4);
@@ -103,7 +99,10 @@ public sealed class PriceEngineTests
             .Lines.Single(l => l.Code == "labour:SeamPrep:fitter");
 
         Assert.Equal("180.00 EUR", line.Explanation.Result);
-        var work = Assert.Single(line.Explanation.Parts, p => p.Rule.StartsWith("Operation 50", StringComparison.Ordinal));
+        var work = Assert.Single(
+            line.Explanation.Parts,
+            p => p.Rule.StartsWith("Operation 50", StringComparison.Ordinal)
+        );
         Assert.Contains(work.Inputs, i => i.Value == "4 m (Seam to bare metal)");
         Assert.Contains(work.Inputs, i => i is { Name: "Rust: light", Value: "× 1.5" });
         Assert.Contains("Price book 1 of 2026-05-04", work.Source, StringComparison.Ordinal);
@@ -150,10 +149,34 @@ public sealed class PriceEngineTests
             { "useCode", i => i with { Scope = i.Scope with { UseCode = "none" } } },
             { "doors", i => i with { Scope = i.Scope with { Doors = [] } } },
             { "doors", i => i with { Scope = i.Scope with { KitCode = "bar-plain" } } },
-            { "doors[1].door", i => i with { Scope = i.Scope with { Doors = [new(DoorSide.Left, "fixed"), new(DoorSide.Left, "fixed")] } } },
-            { "doors[0].hingeOptionCode", i => i with { Scope = i.Scope with { Doors = [new(DoorSide.Left, "none")] } } },
-            { "condition.colour", i => i with { Scope = i.Scope with { Condition = new Dictionary<string, string> { ["colour"] = "red" } } } },
-            { "condition.rust", i => i with { Scope = i.Scope with { Condition = new Dictionary<string, string> { ["rust"] = "some" } } } },
+            {
+                "doors[1].door",
+                i =>
+                    i with
+                    {
+                        Scope = i.Scope with { Doors = [new(DoorSide.Left, "fixed"), new(DoorSide.Left, "fixed")] },
+                    }
+            },
+            {
+                "doors[0].hingeOptionCode",
+                i => i with { Scope = i.Scope with { Doors = [new(DoorSide.Left, "none")] } }
+            },
+            {
+                "condition.colour",
+                i =>
+                    i with
+                    {
+                        Scope = i.Scope with { Condition = new Dictionary<string, string> { ["colour"] = "red" } },
+                    }
+            },
+            {
+                "condition.rust",
+                i =>
+                    i with
+                    {
+                        Scope = i.Scope with { Condition = new Dictionary<string, string> { ["rust"] = "some" } },
+                    }
+            },
             { "kitCode", i => i with { Content = [new("10", "Unknown", Phase.Intake, "fitter", "no-standard", 1)] } },
             { "kitCode", i => i with { Content = [new("10", "Unknown", Phase.Intake, "magician", "seam-m", 1)] } },
             { "discountPercent", i => i with { Discount = new(101, null) } },
@@ -172,7 +195,12 @@ public sealed class PriceEngineTests
                     ConfidencePercent = 80,
                     Questions =
                     [
-                        new("rust", "Rust", "none", [new("none", "none", [], []), new("bad", "bad", [new("seam-m", factor)], [])]),
+                        new(
+                            "rust",
+                            "Rust",
+                            "none",
+                            [new("none", "none", [], []), new("bad", "bad", [new("seam-m", factor)], [])]
+                        ),
                     ],
                 };
                 var good = PriceEngine.Price(book, TestBook.Input).Value;

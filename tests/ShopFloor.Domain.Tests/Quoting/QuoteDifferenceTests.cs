@@ -47,7 +47,10 @@ public sealed class QuoteDifferenceTests
                 TestBook.Book,
                 TestBook.Input,
                 new Dictionary<string, string> { ["filler"] = "none" },
-                scope => scope.Condition.GetValueOrDefault("filler") == "none" ? TestBook.Content.Skip(1).ToList() : TestBook.Content
+                scope =>
+                    scope.Condition.GetValueOrDefault("filler") == "none"
+                        ? TestBook.Content.Skip(1).ToList()
+                        : TestBook.Content
             )
             .Value;
 

@@ -17,7 +17,12 @@ public sealed class QuoteTests
         Assert.Equal(TestBook.Today.AddDays(21), quote.PromiseDate);
         Assert.Equal(64, quote.ContentHash!.Length);
         Assert.True(QuoteSnapshot.IsIntact(quote.Snapshot!, quote.ContentHash));
-        Assert.False(QuoteSnapshot.IsIntact(quote.Snapshot!.Replace("158752", "158753", StringComparison.Ordinal), quote.ContentHash));
+        Assert.False(
+            QuoteSnapshot.IsIntact(
+                quote.Snapshot!.Replace("158752", "158753", StringComparison.Ordinal),
+                quote.ContentHash
+            )
+        );
     }
 
     [Fact]
@@ -28,9 +33,13 @@ public sealed class QuoteTests
         Assert.Contains(quote.CustomerId.ToString(), quote.Snapshot, StringComparison.Ordinal);
         Assert.DoesNotContain("Example", quote.Snapshot, StringComparison.Ordinal);
         Assert.DoesNotContain("A. Customer", quote.Snapshot, StringComparison.Ordinal);
-        Assert.Contains("""
+        Assert.Contains(
+            """
             "percent":"2.5"
-            """.Trim(), quote.Snapshot, StringComparison.Ordinal);
+            """.Trim(),
+            quote.Snapshot,
+            StringComparison.Ordinal
+        );
     }
 
     [Fact]
@@ -95,7 +104,10 @@ public sealed class QuoteTests
         Assert.Equal("notSent", CodeOf(draft.Accept("A. Customer", "x", TestBook.Today, Now)));
 
         var sent = TestBook.Sent();
-        Assert.Equal("notDraft", CodeOf(sent.Edit(sent.CustomerId, sent.CarId, TestBook.Terms, TestBook.BookId, sent.Priced)));
+        Assert.Equal(
+            "notDraft",
+            CodeOf(sent.Edit(sent.CustomerId, sent.CarId, TestBook.Terms, TestBook.BookId, sent.Priced))
+        );
         Assert.Equal("notDraft", CodeOf(sent.Send(TestBook.Book, TestBook.Today, Now)));
     }
 
@@ -150,13 +162,7 @@ public sealed class QuoteTests
     }
 
     private static Outcome<Quote> Revise(Quote quote, int? newest = null) =>
-        quote.Revise(
-            Ids.New<QuoteId>(TestBook.Clock),
-            newest ?? quote.Revision,
-            TestBook.BookId,
-            quote.Priced,
-            Now
-        );
+        quote.Revise(Ids.New<QuoteId>(TestBook.Clock), newest ?? quote.Revision, TestBook.BookId, quote.Priced, Now);
 
     private static string CodeOf<T>(Outcome<T> outcome) =>
         Assert.IsType<Failure.Refused>(outcome.Failure).Reasons[0].Code;

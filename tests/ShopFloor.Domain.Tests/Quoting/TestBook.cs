@@ -72,11 +72,11 @@ internal static class TestBook
         );
 
     public static IReadOnlyList<WorkContent> Content { get; } =
-        [
-            new("50", "Seams to bare metal", Phase.SeamPrep, "fitter", "seam-m", 4),
-            new("70", "Left plate", Phase.PlateFit, "fitter", "plate", 1),
-            new("170", "Plates welded", Phase.FinalWeld, "welder", "weld-mm", 1200),
-        ];
+    [
+        new("50", "Seams to bare metal", Phase.SeamPrep, "fitter", "seam-m", 4),
+        new("70", "Left plate", Phase.PlateFit, "fitter", "plate", 1),
+        new("170", "Plates welded", Phase.FinalWeld, "welder", "weld-mm", 1200),
+    ];
 
     public static PriceInput Input { get; } = new(Scope, Content, Discount.None, 0);
 
