@@ -287,6 +287,21 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "PriceBooks",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    Edition = table.Column<int>(type: "integer", nullable: false),
+                    AdoptedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    AdoptedBy = table.Column<Guid>(type: "uuid", nullable: true),
+                    Book = table.Column<string>(type: "text", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_PriceBooks", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "ProgressLinks",
                 columns: table => new
                 {
@@ -574,6 +589,53 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "Quotes",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    Number = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
+                    Revision = table.Column<int>(type: "integer", nullable: false),
+                    CustomerId = table.Column<Guid>(type: "uuid", nullable: false),
+                    CarId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Terms = table.Column<string>(type: "text", nullable: false),
+                    PriceBookId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Priced = table.Column<string>(type: "text", nullable: false),
+                    State = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
+                    TotalMinor = table.Column<long>(type: "bigint", nullable: false),
+                    CreatedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    SentAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    ValidUntil = table.Column<DateOnly>(type: "date", nullable: true),
+                    Snapshot = table.Column<string>(type: "text", nullable: true),
+                    ContentHash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: true),
+                    ClosedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    AcceptedBy = table.Column<string>(type: "character varying(120)", maxLength: 120, nullable: true),
+                    DeclineReason = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: true),
+                    Version = table.Column<long>(type: "bigint", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Quotes", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_Quotes_Cars_CarId",
+                        column: x => x.CarId,
+                        principalTable: "Cars",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_Quotes_Customers_CustomerId",
+                        column: x => x.CustomerId,
+                        principalTable: "Customers",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_Quotes_PriceBooks_PriceBookId",
+                        column: x => x.PriceBookId,
+                        principalTable: "PriceBooks",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "Readings",
                 columns: table => new
                 {
@@ -596,6 +658,99 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         name: "FK_Readings_InspectionLines_LineId",
                         column: x => x.LineId,
                         principalTable: "InspectionLines",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "JobAccounts",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    CustomerId = table.Column<Guid>(type: "uuid", nullable: false),
+                    QuoteId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Currency = table.Column<string>(type: "character varying(3)", maxLength: 3, nullable: false),
+                    EntryCount = table.Column<int>(type: "integer", nullable: false),
+                    CancelledWork = table.Column<string>(type: "text", nullable: true),
+                    Version = table.Column<long>(type: "bigint", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_JobAccounts", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_JobAccounts_Customers_CustomerId",
+                        column: x => x.CustomerId,
+                        principalTable: "Customers",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_JobAccounts_Quotes_QuoteId",
+                        column: x => x.QuoteId,
+                        principalTable: "Quotes",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "Invoices",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    Number = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
+                    JobId = table.Column<Guid>(type: "uuid", nullable: false),
+                    CustomerId = table.Column<Guid>(type: "uuid", nullable: false),
+                    QuoteReference = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    IssuedOn = table.Column<DateOnly>(type: "date", nullable: false),
+                    SuppliedOn = table.Column<DateOnly>(type: "date", nullable: false),
+                    IssuedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    IssuedBy = table.Column<Guid>(type: "uuid", nullable: true),
+                    Content = table.Column<string>(type: "text", nullable: false),
+                    TotalMinor = table.Column<long>(type: "bigint", nullable: false),
+                    Snapshot = table.Column<string>(type: "text", nullable: false),
+                    ContentHash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Invoices", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_Invoices_Customers_CustomerId",
+                        column: x => x.CustomerId,
+                        principalTable: "Customers",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_Invoices_JobAccounts_JobId",
+                        column: x => x.JobId,
+                        principalTable: "JobAccounts",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "LedgerEntries",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    JobId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Sequence = table.Column<int>(type: "integer", nullable: false),
+                    Kind = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
+                    On = table.Column<DateOnly>(type: "date", nullable: false),
+                    RecordedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    RecordedBy = table.Column<Guid>(type: "uuid", nullable: true),
+                    Description = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: false),
+                    Method = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: true),
+                    Reference = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true),
+                    Receipt = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: true),
+                    Reverses = table.Column<Guid>(type: "uuid", nullable: true),
+                    Postings = table.Column<string>(type: "text", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_LedgerEntries", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_LedgerEntries_JobAccounts_JobId",
+                        column: x => x.JobId,
+                        principalTable: "JobAccounts",
                         principalColumn: "Id",
                         onDelete: ReferentialAction.Restrict);
                 });
@@ -718,6 +873,55 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 column: "State");
 
             migrationBuilder.CreateIndex(
+                name: "IX_Invoices_CustomerId",
+                table: "Invoices",
+                column: "CustomerId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Invoices_JobId",
+                table: "Invoices",
+                column: "JobId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Invoices_Number",
+                table: "Invoices",
+                column: "Number",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_JobAccounts_CustomerId",
+                table: "JobAccounts",
+                column: "CustomerId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_JobAccounts_QuoteId",
+                table: "JobAccounts",
+                column: "QuoteId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_LedgerEntries_JobId_Sequence",
+                table: "LedgerEntries",
+                columns: new[] { "JobId", "Sequence" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_LedgerEntries_On",
+                table: "LedgerEntries",
+                column: "On");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_LedgerEntries_Receipt",
+                table: "LedgerEntries",
+                column: "Receipt",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_LedgerEntries_Reverses",
+                table: "LedgerEntries",
+                column: "Reverses",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
                 name: "IX_Photos_JobId_Kind",
                 table: "Photos",
                 columns: new[] { "JobId", "Kind" });
@@ -726,6 +930,12 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 name: "IX_Photos_ReadingId",
                 table: "Photos",
                 column: "ReadingId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_PriceBooks_Edition",
+                table: "PriceBooks",
+                column: "Edition",
+                unique: true);
 
             migrationBuilder.CreateIndex(
                 name: "IX_ProgressLinks_JobId",
@@ -737,6 +947,32 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 table: "ProgressLinks",
                 column: "TokenHash",
                 unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Quotes_CarId",
+                table: "Quotes",
+                column: "CarId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Quotes_CustomerId",
+                table: "Quotes",
+                column: "CustomerId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Quotes_Number_Revision",
+                table: "Quotes",
+                columns: new[] { "Number", "Revision" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Quotes_PriceBookId",
+                table: "Quotes",
+                column: "PriceBookId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Quotes_State_CreatedAt",
+                table: "Quotes",
+                columns: new[] { "State", "CreatedAt" });
 
             migrationBuilder.CreateIndex(
                 name: "IX_Readings_LineId_Number",
@@ -791,9 +1027,6 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 name: "AspNetUserTokens");
 
             migrationBuilder.DropTable(
-                name: "Cars");
-
-            migrationBuilder.DropTable(
                 name: "CustomerParts");
 
             migrationBuilder.DropTable(
@@ -813,6 +1046,12 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
             migrationBuilder.DropTable(
                 name: "IdempotencyRecords");
+
+            migrationBuilder.DropTable(
+                name: "Invoices");
+
+            migrationBuilder.DropTable(
+                name: "LedgerEntries");
 
             migrationBuilder.DropTable(
                 name: "NumberSeries");
@@ -845,13 +1084,25 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 name: "AspNetUsers");
 
             migrationBuilder.DropTable(
-                name: "Customers");
+                name: "JobAccounts");
 
             migrationBuilder.DropTable(
                 name: "InspectionLines");
 
             migrationBuilder.DropTable(
+                name: "Quotes");
+
+            migrationBuilder.DropTable(
                 name: "JobInspections");
+
+            migrationBuilder.DropTable(
+                name: "Cars");
+
+            migrationBuilder.DropTable(
+                name: "PriceBooks");
+
+            migrationBuilder.DropTable(
+                name: "Customers");
         }
     }
 }

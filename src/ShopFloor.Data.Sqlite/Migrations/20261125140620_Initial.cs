@@ -286,6 +286,21 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "PriceBooks",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Edition = table.Column<int>(type: "INTEGER", nullable: false),
+                    AdoptedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    AdoptedBy = table.Column<Guid>(type: "TEXT", nullable: true),
+                    Book = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_PriceBooks", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "ProgressLinks",
                 columns: table => new
                 {
@@ -573,6 +588,53 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "Quotes",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Number = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    Revision = table.Column<int>(type: "INTEGER", nullable: false),
+                    CustomerId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    CarId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Terms = table.Column<string>(type: "TEXT", nullable: false),
+                    PriceBookId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Priced = table.Column<string>(type: "TEXT", nullable: false),
+                    State = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    TotalMinor = table.Column<long>(type: "INTEGER", nullable: false),
+                    CreatedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    SentAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    ValidUntil = table.Column<DateOnly>(type: "TEXT", nullable: true),
+                    Snapshot = table.Column<string>(type: "TEXT", nullable: true),
+                    ContentHash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: true),
+                    ClosedAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    AcceptedBy = table.Column<string>(type: "TEXT", maxLength: 120, nullable: true),
+                    DeclineReason = table.Column<string>(type: "TEXT", maxLength: 2000, nullable: true),
+                    Version = table.Column<long>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Quotes", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_Quotes_Cars_CarId",
+                        column: x => x.CarId,
+                        principalTable: "Cars",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_Quotes_Customers_CustomerId",
+                        column: x => x.CustomerId,
+                        principalTable: "Customers",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_Quotes_PriceBooks_PriceBookId",
+                        column: x => x.PriceBookId,
+                        principalTable: "PriceBooks",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "Readings",
                 columns: table => new
                 {
@@ -595,6 +657,99 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         name: "FK_Readings_InspectionLines_LineId",
                         column: x => x.LineId,
                         principalTable: "InspectionLines",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "JobAccounts",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    CustomerId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    QuoteId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Currency = table.Column<string>(type: "TEXT", maxLength: 3, nullable: false),
+                    EntryCount = table.Column<int>(type: "INTEGER", nullable: false),
+                    CancelledWork = table.Column<string>(type: "TEXT", nullable: true),
+                    Version = table.Column<long>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_JobAccounts", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_JobAccounts_Customers_CustomerId",
+                        column: x => x.CustomerId,
+                        principalTable: "Customers",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_JobAccounts_Quotes_QuoteId",
+                        column: x => x.QuoteId,
+                        principalTable: "Quotes",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "Invoices",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Number = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    JobId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    CustomerId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    QuoteReference = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    IssuedOn = table.Column<DateOnly>(type: "TEXT", nullable: false),
+                    SuppliedOn = table.Column<DateOnly>(type: "TEXT", nullable: false),
+                    IssuedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    IssuedBy = table.Column<Guid>(type: "TEXT", nullable: true),
+                    Content = table.Column<string>(type: "TEXT", nullable: false),
+                    TotalMinor = table.Column<long>(type: "INTEGER", nullable: false),
+                    Snapshot = table.Column<string>(type: "TEXT", nullable: false),
+                    ContentHash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Invoices", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_Invoices_Customers_CustomerId",
+                        column: x => x.CustomerId,
+                        principalTable: "Customers",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_Invoices_JobAccounts_JobId",
+                        column: x => x.JobId,
+                        principalTable: "JobAccounts",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "LedgerEntries",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    JobId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Sequence = table.Column<int>(type: "INTEGER", nullable: false),
+                    Kind = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    On = table.Column<DateOnly>(type: "TEXT", nullable: false),
+                    RecordedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    RecordedBy = table.Column<Guid>(type: "TEXT", nullable: true),
+                    Description = table.Column<string>(type: "TEXT", maxLength: 2000, nullable: false),
+                    Method = table.Column<string>(type: "TEXT", maxLength: 32, nullable: true),
+                    Reference = table.Column<string>(type: "TEXT", maxLength: 200, nullable: true),
+                    Receipt = table.Column<string>(type: "TEXT", maxLength: 32, nullable: true),
+                    Reverses = table.Column<Guid>(type: "TEXT", nullable: true),
+                    Postings = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_LedgerEntries", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_LedgerEntries_JobAccounts_JobId",
+                        column: x => x.JobId,
+                        principalTable: "JobAccounts",
                         principalColumn: "Id",
                         onDelete: ReferentialAction.Restrict);
                 });
@@ -717,6 +872,55 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 column: "State");
 
             migrationBuilder.CreateIndex(
+                name: "IX_Invoices_CustomerId",
+                table: "Invoices",
+                column: "CustomerId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Invoices_JobId",
+                table: "Invoices",
+                column: "JobId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Invoices_Number",
+                table: "Invoices",
+                column: "Number",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_JobAccounts_CustomerId",
+                table: "JobAccounts",
+                column: "CustomerId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_JobAccounts_QuoteId",
+                table: "JobAccounts",
+                column: "QuoteId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_LedgerEntries_JobId_Sequence",
+                table: "LedgerEntries",
+                columns: new[] { "JobId", "Sequence" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_LedgerEntries_On",
+                table: "LedgerEntries",
+                column: "On");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_LedgerEntries_Receipt",
+                table: "LedgerEntries",
+                column: "Receipt",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_LedgerEntries_Reverses",
+                table: "LedgerEntries",
+                column: "Reverses",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
                 name: "IX_Photos_JobId_Kind",
                 table: "Photos",
                 columns: new[] { "JobId", "Kind" });
@@ -725,6 +929,12 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 name: "IX_Photos_ReadingId",
                 table: "Photos",
                 column: "ReadingId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_PriceBooks_Edition",
+                table: "PriceBooks",
+                column: "Edition",
+                unique: true);
 
             migrationBuilder.CreateIndex(
                 name: "IX_ProgressLinks_JobId",
@@ -736,6 +946,32 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 table: "ProgressLinks",
                 column: "TokenHash",
                 unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Quotes_CarId",
+                table: "Quotes",
+                column: "CarId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Quotes_CustomerId",
+                table: "Quotes",
+                column: "CustomerId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Quotes_Number_Revision",
+                table: "Quotes",
+                columns: new[] { "Number", "Revision" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Quotes_PriceBookId",
+                table: "Quotes",
+                column: "PriceBookId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Quotes_State_CreatedAt",
+                table: "Quotes",
+                columns: new[] { "State", "CreatedAt" });
 
             migrationBuilder.CreateIndex(
                 name: "IX_Readings_LineId_Number",
@@ -790,9 +1026,6 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 name: "AspNetUserTokens");
 
             migrationBuilder.DropTable(
-                name: "Cars");
-
-            migrationBuilder.DropTable(
                 name: "CustomerParts");
 
             migrationBuilder.DropTable(
@@ -812,6 +1045,12 @@ namespace ShopFloor.Data.Sqlite.Migrations
 
             migrationBuilder.DropTable(
                 name: "IdempotencyRecords");
+
+            migrationBuilder.DropTable(
+                name: "Invoices");
+
+            migrationBuilder.DropTable(
+                name: "LedgerEntries");
 
             migrationBuilder.DropTable(
                 name: "NumberSeries");
@@ -844,13 +1083,25 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 name: "AspNetUsers");
 
             migrationBuilder.DropTable(
-                name: "Customers");
+                name: "JobAccounts");
 
             migrationBuilder.DropTable(
                 name: "InspectionLines");
 
             migrationBuilder.DropTable(
+                name: "Quotes");
+
+            migrationBuilder.DropTable(
                 name: "JobInspections");
+
+            migrationBuilder.DropTable(
+                name: "Cars");
+
+            migrationBuilder.DropTable(
+                name: "PriceBooks");
+
+            migrationBuilder.DropTable(
+                name: "Customers");
         }
     }
 }
