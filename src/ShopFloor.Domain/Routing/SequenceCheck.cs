@@ -5,8 +5,8 @@ namespace ShopFloor.Domain.Routing;
 /// <summary>The build-sequence check: can the remaining operations still all be done from here, and in which order?</summary>
 public static class SequenceCheck
 {
-    /// <summary>States looked at before the answer is "not known"; a route of 60 operations and 12 ways needs a small part of it.</summary>
-    public const int DefaultStateLimit = 100_000;
+    /// <summary>States looked at before the answer is "not known": a second or so on networks made to be hard; a real route needs a handful.</summary>
+    public const int DefaultStateLimit = 20_000;
 
     /// <summary>Answers exactly, or with null where the limit was reached; never a guess.</summary>
     /// <exception cref="ArgumentException">The plan has <see cref="SequencePlan.Problems"/>; look at those first.</exception>

@@ -1,3 +1,5 @@
+using System.Numerics;
+
 namespace ShopFloor.Domain.Routing;
 
 /// <summary>The exact search behind the build-sequence check: is there an order in which the remaining operations can all be done?</summary>
@@ -51,7 +53,7 @@ internal sealed class SequenceSearch
         }
 
         open &= NeededBy(left);
-        if (IsClosedForGood(left, open) || hopeless.Contains((left, open)) || !Spend())
+        if (IsBeyondHope(left, open) || hopeless.Contains((left, open)) || !Spend())
         {
             order.RemoveRange(mark, order.Count - mark);
             return false;
@@ -87,13 +89,8 @@ internal sealed class SequenceSearch
 
     private bool TryEach(OperationSet left, ulong open, List<int> order)
     {
-        foreach (var operation in left)
+        foreach (var operation in Choices(left, open))
         {
-            if (!CanStart(operation, left, open) || ShutsSomebodyOut(operation, left))
-            {
-                continue;
-            }
-
             order.Add(operation);
             if (TryFinish(left.Without(operation), After(operation, open), order))
             {
@@ -110,15 +107,40 @@ internal sealed class SequenceSearch
         return false;
     }
 
+    /// <summary>What may be done next, those first that close the fewest ways still needed and open the most.</summary>
+    private List<int> Choices(OperationSet left, ulong open)
+    {
+        var choices = new List<(int Operation, int Harm)>();
+        var (needed, opened) = (TallyOf(needs, left), TallyOf(opens, left));
+        foreach (var operation in left)
+        {
+            var wanted = needed.Without(needs[operation]);
+            var shut = closes[operation] & wanted;
+            if (CanStart(operation, left, open) && (shut & ~opened.Without(opens[operation])) == 0)
+            {
+                var harm = BitOperations.PopCount(shut & open);
+                choices.Add((operation, (harm * 64) - BitOperations.PopCount(opens[operation] & ~open & wanted)));
+            }
+        }
+
+        return [.. choices.OrderBy(c => c.Harm).Select(c => c.Operation)];
+    }
+
     private void DoHarmless(ref OperationSet left, ref ulong open, List<int> order)
     {
         bool again;
         do
         {
+            // Counted once a round: what was done meanwhile only makes the count too careful.
             again = false;
+            var (needed, closed) = (TallyOf(needs, left), TallyOf(closes, left));
             foreach (var operation in left)
             {
-                if (CanStart(operation, left, open) && IsHarmless(operation, left, open))
+                var wanted = needed.Without(needs[operation]);
+                var isHarmless =
+                    (closes[operation] & open & wanted) == 0
+                    && (opens[operation] & wanted & closed.Without(closes[operation])) == 0;
+                if (isHarmless && CanStart(operation, left, open))
                 {
                     order.Add(operation);
                     left = left.Without(operation);
@@ -134,30 +156,27 @@ internal sealed class SequenceSearch
 
     private ulong After(int operation, ulong open) => (open & ~closes[operation]) | opens[operation];
 
-    private bool IsHarmless(int operation, OperationSet left, ulong open)
+    /// <summary>Even if nothing ever closed again, except that a way which nothing reopens must serve everybody before it is closed, something would be left over.</summary>
+    private bool IsBeyondHope(OperationSet left, ulong open)
     {
-        var others = left.Without(operation);
-        var needed = NeededBy(others);
-        return (closes[operation] & open & needed) == 0 && (opens[operation] & needed & ClosedBy(others)) == 0;
-    }
-
-    private bool ShutsSomebodyOut(int operation, OperationSet left)
-    {
-        var others = left.Without(operation);
-        return (closes[operation] & NeededBy(others) & ~OpenedBy(others)) != 0;
-    }
-
-    private bool IsClosedForGood(OperationSet left, ulong open)
-    {
-        foreach (var operation in left)
+        var reopened = OpenedBy(left);
+        bool again;
+        do
         {
-            if ((needs[operation] & ~open & ~OpenedBy(left.Without(operation))) != 0)
+            again = false;
+            var needed = TallyOf(needs, left);
+            foreach (var operation in left)
             {
-                return true;
+                var shut = closes[operation] & ~reopened & needed.Without(needs[operation]);
+                if (shut == 0 && CanStart(operation, left, open))
+                {
+                    left = left.Without(operation);
+                    open |= opens[operation];
+                    again = true;
+                }
             }
-        }
-
-        return false;
+        } while (again);
+        return !left.IsEmpty;
     }
 
     /// <summary>The operations tied to the first one left, by order or by a way that may still change.</summary>
@@ -168,35 +187,31 @@ internal sealed class SequenceSearch
         var first = left.GetEnumerator();
         first.MoveNext();
         var part = OperationSet.Of(first.Current);
+        var before = after[first.Current];
+        var ways = WaysOf(first.Current) & changing;
         bool grew;
         do
         {
             grew = false;
-            var ways = (NeededBy(part) | ClosedBy(part) | OpenedBy(part)) & changing;
             foreach (var operation in left.Without(part))
             {
-                var touches = ((needs[operation] | closes[operation] | opens[operation]) & ways) != 0;
-                if (touches || after[operation].Overlaps(part) || AfterAny(part).Contains(operation))
+                if (
+                    (WaysOf(operation) & ways) != 0
+                    || after[operation].Overlaps(part)
+                    || before.Contains(operation)
+                )
                 {
                     part |= OperationSet.Of(operation);
-                    ways |= (needs[operation] | closes[operation] | opens[operation]) & changing;
+                    before |= after[operation];
+                    ways |= WaysOf(operation) & changing;
                     grew = true;
                 }
             }
-        } while (grew);
+        } while (grew && part != left);
         return part;
     }
 
-    private OperationSet AfterAny(OperationSet set)
-    {
-        var all = default(OperationSet);
-        foreach (var operation in set)
-        {
-            all |= after[operation];
-        }
-
-        return all;
-    }
+    private ulong WaysOf(int operation) => needs[operation] | closes[operation] | opens[operation];
 
     private ulong NeededBy(OperationSet set) => Union(needs, set);
 
@@ -213,5 +228,24 @@ internal sealed class SequenceSearch
         }
 
         return all;
+    }
+
+    private static Tally TallyOf(ulong[] ways, OperationSet set)
+    {
+        var tally = default(Tally);
+        foreach (var operation in set)
+        {
+            tally = tally.And(ways[operation]);
+        }
+
+        return tally;
+    }
+
+    /// <summary>Ways named by at least one operation, and by at least two: enough to know those named by anybody else.</summary>
+    private readonly record struct Tally(ulong Once, ulong Twice)
+    {
+        public Tally And(ulong ways) => new(Once | ways, Twice | (Once & ways));
+
+        public ulong Without(ulong ways) => Twice | (Once & ~ways);
     }
 }

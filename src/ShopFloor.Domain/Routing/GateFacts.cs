@@ -1,0 +1,59 @@
+using System.Globalization;
+using ShopFloor.Domain.Common;
+
+namespace ShopFloor.Domain.Routing;
+
+/// <summary>What is known outside the job that its gates ask for, at one moment of the server's clock.</summary>
+public sealed record GateFacts
+{
+    /// <summary>The server's time; cure and undo are measured with nothing else.</summary>
+    public required DateTimeOffset Now { get; init; }
+
+    /// <summary>The customer signed the authorisation to cut and weld.</summary>
+    public bool AuthorisationSigned { get; init; }
+
+    public IReadOnlyList<CustomerPartFact> CustomerParts { get; init; } = [];
+
+    /// <summary>Hold lines of the inspection plan that are not passed.</summary>
+    public IReadOnlyList<OpenHoldLine> OpenHoldLines { get; init; } = [];
+
+    /// <summary>A person's name for the sentences; history keeps ids only.</summary>
+    public Func<PersonId, string> NameOf { get; init; } = _ => "somebody";
+
+    /// <summary>The shop's zone, in which times are said.</summary>
+    public TimeZoneInfo Zone { get; init; } = TimeZoneInfo.Utc;
+
+    public string Name(Worker worker) =>
+        worker.Person is { } person ? NameOf(person)
+        : worker.Through is not null ? "An integration"
+        : "The program";
+
+    /// <summary>An instant as the shop says it: "14:03" today, else "14:03 on 24 Nov".</summary>
+    public string At(DateTimeOffset instant)
+    {
+        var local = TimeZoneInfo.ConvertTime(instant, Zone);
+        return local.ToString(
+            local.Date == TimeZoneInfo.ConvertTime(Now, Zone).Date ? "HH:mm" : "HH:mm 'on' d MMM",
+            CultureInfo.InvariantCulture
+        );
+    }
+
+    public static string Day(DateOnly day) => day.ToString("dddd d MMM", CultureInfo.InvariantCulture);
+}
+
+/// <summary>A part that the customer brings.</summary>
+public sealed record CustomerPartFact(string Code, string Title, DateOnly? DueOn, bool HasArrived);
+
+/// <summary>A hold line that stops work: what is checked, and whether it was read and failed or not read at all.</summary>
+public sealed record OpenHoldLine(string Operation, string Title, bool HasFailed);
+
+/// <summary>One gate of one operation, answered.</summary>
+/// <param name="Kind">What sort of gate.</param>
+/// <param name="IsMet">It no longer stops anybody.</param>
+/// <param name="Text">A sentence: what is waited for and what lifts it; or that it is met.</param>
+/// <param name="Operation">The operation it depends on, where there is one.</param>
+public sealed record GateAnswer(GateKind Kind, bool IsMet, string Text, string? Operation)
+{
+    /// <summary>The kind as programs read it, e.g. <c>customerPart</c>.</summary>
+    public string Code => char.ToLowerInvariant(Kind.ToString()[0]) + Kind.ToString()[1..];
+}

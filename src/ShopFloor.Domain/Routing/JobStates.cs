@@ -1,0 +1,103 @@
+using ShopFloor.Domain.Common;
+
+namespace ShopFloor.Domain.Routing;
+
+public enum JobState
+{
+    Open,
+
+    /// <summary>Handed over.</summary>
+    Closed,
+    Cancelled,
+}
+
+/// <summary>How far an operation is, as kept. What people see is <see cref="OperationState"/>.</summary>
+public enum OperationProgress
+{
+    NotBegun,
+
+    /// <summary>Somebody is on it.</summary>
+    InWork,
+
+    /// <summary>Begun, nobody on it at the moment.</summary>
+    Paused,
+    OnHold,
+    Done,
+    NotNeeded,
+}
+
+/// <summary>How an operation stands, as people see it.</summary>
+public enum OperationState
+{
+    Waiting,
+    Ready,
+    InWork,
+    OnHold,
+    Done,
+}
+
+/// <summary>Why work on an operation was put on hold.</summary>
+public enum HoldCause
+{
+    PartMissing,
+    MaterialMissing,
+    QuestionToCustomer,
+    DefectFound,
+    EquipmentOutOfOrder,
+    SafetyConcern,
+    Other,
+}
+
+/// <summary>Who works: a person of the shop, or an integration's key.</summary>
+public readonly record struct Worker(PersonId? Person, Guid? Through)
+{
+    public static Worker Of(Actor actor) => new(actor.Person, actor.Person is null ? actor.Through : null);
+}
+
+/// <summary>One time that an operation was on hold.</summary>
+public sealed record HoldSpell(
+    HoldCause Cause,
+    string? Note,
+    Worker By,
+    DateTimeOffset From,
+    Worker? LiftedBy,
+    DateTimeOffset? Until
+);
+
+/// <summary>One change of the promised day.</summary>
+public sealed record PromiseMove(DateOnly From, DateOnly To, string Reason, Worker By, DateTimeOffset At);
+
+/// <summary>A qualified person's isolation of the high-voltage system, as recorded.</summary>
+public sealed record HighVoltageIsolation(
+    string QualifiedPerson,
+    string? Reference,
+    Worker RecordedBy,
+    DateTimeOffset RecordedAt
+);
+
+public static class OperationWords
+{
+    public static string Title(this OperationState state) =>
+        state switch
+        {
+            OperationState.Waiting => "Waiting",
+            OperationState.Ready => "Ready",
+            OperationState.InWork => "In work",
+            OperationState.OnHold => "On hold",
+            OperationState.Done => "Done",
+            _ => throw new ArgumentOutOfRangeException(nameof(state), state, "Unknown state."),
+        };
+
+    public static string Title(this HoldCause cause) =>
+        cause switch
+        {
+            HoldCause.PartMissing => "A part is missing",
+            HoldCause.MaterialMissing => "Material is missing",
+            HoldCause.QuestionToCustomer => "A question to the customer is open",
+            HoldCause.DefectFound => "A defect was found",
+            HoldCause.EquipmentOutOfOrder => "A tool or machine is out of order",
+            HoldCause.SafetyConcern => "It is not safe to go on",
+            HoldCause.Other => "Another reason",
+            _ => throw new ArgumentOutOfRangeException(nameof(cause), cause, "Unknown cause."),
+        };
+}
