@@ -143,8 +143,7 @@ public sealed partial class Job
         if (open.Count > 0)
         {
             return new Failure.Refused([
-                .. open.Take(10)
-                    .Select(o => new Reason("operation", $"{o.Code} {o.Title} is not done.", o.Code)),
+                .. open.Take(10).Select(o => new Reason("operation", $"{o.Code} {o.Title} is not done.", o.Code)),
             ]);
         }
 

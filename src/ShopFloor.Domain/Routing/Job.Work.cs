@@ -91,7 +91,11 @@ public sealed partial class Job
         {
             return operation.IsOver
                 ? AlreadyOver(operation, facts)
-                : Failure.Because("notOnIt", $"You are not on {code} {operation.Title}, so there is nothing to stop.", code);
+                : Failure.Because(
+                    "notOnIt",
+                    $"You are not on {code} {operation.Title}, so there is nothing to stop.",
+                    code
+                );
         }
 
         if (tap.At < entry.StartedAt)
@@ -147,7 +151,11 @@ public sealed partial class Job
 
         if (operation.Progress != OperationProgress.Done || operation.FinishRecordedAt is not { } finished)
         {
-            return Failure.Because("notFinished", $"{code} {operation.Title} is not finished, so there is nothing to undo.", code);
+            return Failure.Because(
+                "notFinished",
+                $"{code} {operation.Title} is not finished, so there is nothing to undo.",
+                code
+            );
         }
 
         if (operation.DoneBeforeOn is not null || facts.Now - finished > UndoWindow)

@@ -119,7 +119,11 @@ public sealed partial class Job : IVersioned
             return errors.ToFailure();
         }
 
-        foreach (var (operation, fact) in done.Select(d => (job.Operation(d.Code)!, d)).OrderBy(p => p.d.Day).ThenBy(p => p.Item1.Position))
+        foreach (
+            var (operation, fact) in done.Select(d => (job.Operation(d.Code)!, d))
+                .OrderBy(p => p.d.Day)
+                .ThenBy(p => p.Item1.Position)
+        )
         {
             operation.SetDoneBefore(fact.Day, fact.At, fact.Minutes);
             job.OpenWays = [.. job.OpenWays.Except(operation.Route.Closes).Union(operation.Route.Opens)];
@@ -147,7 +151,8 @@ public sealed partial class Job : IVersioned
         (
             Operations.FirstOrDefault(o => o.Progress == OperationProgress.InWork)
             ?? Operations.FirstOrDefault(o => !o.IsOver)
-        )?.Phase ?? Phase.SignOff;
+        )?.Phase
+        ?? Phase.SignOff;
 
     public bool AllOver => operations.TrueForAll(o => o.IsOver);
 
@@ -156,7 +161,10 @@ public sealed partial class Job : IVersioned
         State switch
         {
             JobState.Open => null,
-            JobState.Closed => Failure.Because("jobClosed", $"{Number} was handed over; nothing more can be done on it."),
+            JobState.Closed => Failure.Because(
+                "jobClosed",
+                $"{Number} was handed over; nothing more can be done on it."
+            ),
             _ => Failure.Because("jobCancelled", $"{Number} was cancelled; nothing more can be done on it."),
         };
 

@@ -53,12 +53,7 @@ internal static class JobSequence
     }
 
     /// <summary>The remaining operations as the check sees them: one under way has closed its ways already and opens its own at its end.</summary>
-    public static SequencePlan PlanAfter(
-        Job job,
-        Operation? changed,
-        Stage stage,
-        IReadOnlyCollection<string> openWays
-    )
+    public static SequencePlan PlanAfter(Job job, Operation? changed, Stage stage, IReadOnlyCollection<string> openWays)
     {
         Stage StageOf(Operation o) =>
             o == changed ? stage
@@ -74,9 +69,7 @@ internal static class JobSequence
                 {
                     var under = StageOf(o) == Stage.UnderWay;
                     var before = o
-                        .Route.After.Concat(
-                            o.Route.Gates.Where(g => g.Kind == GateKind.Cure).Select(g => g.Operation!)
-                        )
+                        .Route.After.Concat(o.Route.Gates.Where(g => g.Kind == GateKind.Cure).Select(g => g.Operation!))
                         .Where(codes.Contains)
                         .Distinct(StringComparer.Ordinal);
                     return new SequenceOperation(

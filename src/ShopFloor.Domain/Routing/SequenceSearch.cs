@@ -195,11 +195,7 @@ internal sealed class SequenceSearch
             grew = false;
             foreach (var operation in left.Without(part))
             {
-                if (
-                    (WaysOf(operation) & ways) != 0
-                    || after[operation].Overlaps(part)
-                    || before.Contains(operation)
-                )
+                if ((WaysOf(operation) & ways) != 0 || after[operation].Overlaps(part) || before.Contains(operation))
                 {
                     part |= OperationSet.Of(operation);
                     before |= after[operation];

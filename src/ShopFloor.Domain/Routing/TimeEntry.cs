@@ -7,7 +7,13 @@ public sealed class TimeEntry
 {
     private TimeEntry() { }
 
-    internal TimeEntry(TimeEntryId id, OperationId operation, Worker worker, DateTimeOffset at, DateTimeOffset recordedAt)
+    internal TimeEntry(
+        TimeEntryId id,
+        OperationId operation,
+        Worker worker,
+        DateTimeOffset at,
+        DateTimeOffset recordedAt
+    )
     {
         Id = id;
         OperationId = operation;

@@ -50,10 +50,7 @@ internal static class BruteForce
         [.. open.Except(operation.Closes).Union(operation.Opens)];
 
     private static HashSet<string> OpenAfterDone(SequencePlan plan) =>
-        plan.Done.Aggregate(
-            plan.OpenWays.ToHashSet(),
-            (open, id) => Do(plan.Operations.Single(o => o.Id == id), open)
-        );
+        plan.Done.Aggregate(plan.OpenWays.ToHashSet(), (open, id) => Do(plan.Operations.Single(o => o.Id == id), open));
 
     private static bool HasCircle(SequencePlan plan)
     {

@@ -26,7 +26,12 @@ internal sealed class JobShop
                         .. route
                             .SelectMany(o => o.NeedsOpen.Concat(o.Closes).Concat(o.Opens))
                             .Distinct()
-                            .Select(w => new AccessWay { Code = w, Title = $"the {w} way", OpenAtStart = w.StartsWith('o') }),
+                            .Select(w => new AccessWay
+                            {
+                                Code = w,
+                                Title = $"the {w} way",
+                                OpenAtStart = w.StartsWith('o'),
+                            }),
                     ],
                     route,
                     []
@@ -53,8 +58,7 @@ internal sealed class JobShop
         };
 
     public TId NewId<TId>()
-        where TId : struct, IEntityId<TId> =>
-        TId.From(new Guid(++ids, 0, 0x7000, 0x80, 0, 0, 0, 0, 0, 0, 0));
+        where TId : struct, IEntityId<TId> => TId.From(new Guid(++ids, 0, 0x7000, 0x80, 0, 0, 0, 0, 0, 0, 0));
 
     public void Pass(TimeSpan time) => Now += time;
 

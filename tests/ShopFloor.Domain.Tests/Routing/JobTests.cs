@@ -44,9 +44,8 @@ public sealed class JobTests
         Assert.Equal("isolation", JobShop.Refusal(shop.Start("20")).Code);
         Assert.True(
             shop.Job.RecordIsolation(
-                    new HighVoltageIsolation("T. Test", null, new Worker(JobShop.Mara, null), shop.Now)
-                )
-                .IsSuccess
+                new HighVoltageIsolation("T. Test", null, new Worker(JobShop.Mara, null), shop.Now)
+            ).IsSuccess
         );
         Assert.True(shop.Start("20").IsSuccess);
     }
@@ -57,10 +56,7 @@ public sealed class JobTests
         var shop = new JobShop().Through("200");
         shop.Parts.Add(new CustomerPartFact("door-panels", "door panels", new DateOnly(2026, 3, 10), false));
 
-        Assert.Contains(
-            "door panels from the customer, due Tuesday 10 Mar",
-            JobShop.Refusal(shop.Start("210")).Text
-        );
+        Assert.Contains("door panels from the customer, due Tuesday 10 Mar", JobShop.Refusal(shop.Start("210")).Text);
 
         shop.Parts[0] = shop.Parts[0] with { HasArrived = true };
         Assert.True(shop.Start("210").IsSuccess);

@@ -61,10 +61,7 @@ public sealed class JobWalkTests
             }
         }
 
-        Assert.NotEqual(
-            false,
-            SequenceCheck.Run(PlanOf(shop), 5_000, TestContext.Current.CancellationToken).CanFinish
-        );
+        Assert.NotEqual(false, SequenceCheck.Run(PlanOf(shop), 5_000, TestContext.Current.CancellationToken).CanFinish);
     }
 
     /// <summary>What is left of the job, said in the check's own terms.</summary>

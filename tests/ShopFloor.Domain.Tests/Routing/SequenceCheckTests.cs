@@ -25,9 +25,7 @@ public sealed class SequenceCheckTests
     [Fact]
     public void Same_bar_can_be_finished_when_the_plates_come_first()
     {
-        var result = Check(
-            Plan(["floor"], [Op("bar", closes: ["floor"]), Op("plates", needs: ["floor"])])
-        );
+        var result = Check(Plan(["floor"], [Op("bar", closes: ["floor"]), Op("plates", needs: ["floor"])]));
 
         Assert.True(result.CanFinish);
         Assert.Equal(["plates", "bar"], result.Order);
@@ -96,7 +94,11 @@ public sealed class SequenceCheckTests
         var result = Check(
             Plan(
                 ["v", "w"],
-                [Op("a", needs: ["w"], closes: ["v"]), Op("b", needs: ["v"], closes: ["w"]), Op("c", after: ["a"], opens: ["v"])]
+                [
+                    Op("a", needs: ["w"], closes: ["v"]),
+                    Op("b", needs: ["v"], closes: ["w"]),
+                    Op("c", after: ["a"], opens: ["v"]),
+                ]
             ),
             stateLimit: 0
         );
@@ -119,11 +121,7 @@ public sealed class SequenceCheckTests
     [Fact]
     public void Request_with_unknown_and_duplicate_names_is_told_each_by_its_path()
     {
-        var plan = new SequencePlan(
-            [],
-            [Op("a", after: ["zz"]), Op("a")],
-            ["b", "a", "a"]
-        );
+        var plan = new SequencePlan([], [Op("a", after: ["zz"]), Op("a")], ["b", "a", "a"]);
 
         var paths = plan.Problems().Select(p => p.Path).ToList();
 
@@ -183,57 +181,70 @@ public sealed class SequenceCheckTests
     private static readonly Gen<SequencePlan> NetworkGen = NetworksOf(Gen.Int[1, 7], 4, 60);
 
     /// <summary>Five strands of twelve, each with ways of its own and one shared by all, so that orders matter and most can be finished.</summary>
-    private static readonly Gen<SequencePlan> Wide = Gen.Int[0, 10_000].Select(seed =>
-    {
-        var random = new Random(seed);
-        var operations = new List<SequenceOperation>();
-        for (var strand = 0; strand < 5; strand++)
-        {
-            for (var i = 0; i < 12; i++)
-            {
-                var own = $"w{(strand * 2) + random.Next(2)}";
-                operations.Add(
-                    Op(
-                        $"{strand}.{i}",
-                        after: i == 0 ? [] : [$"{strand}.{random.Next(i)}"],
-                        needs: random.Next(3) == 0 ? [own] : random.Next(6) == 0 ? ["shared"] : [],
-                        closes: random.Next(4) == 0 ? [own] : random.Next(9) == 0 ? ["shared"] : [],
-                        opens: random.Next(3) == 0 ? [own] : random.Next(5) == 0 ? ["shared"] : []
-                    )
-                );
-            }
-        }
-
-        return Plan([.. Enumerable.Range(0, 10).Select(i => $"w{i}"), "shared"], operations);
-    });
-
-    private static Gen<SequencePlan> NetworksOf(Gen<int> sizes, int ways, int percentForward) =>
-        Gen.Select(sizes, Gen.Int[0, int.MaxValue - 1]).Select((size, seed) =>
+    private static readonly Gen<SequencePlan> Wide = Gen.Int[0, 10_000]
+        .Select(seed =>
         {
             var random = new Random(seed);
-            string[] Ways(int odds) => [.. Enumerable.Range(0, ways).Where(_ => random.Next(odds) == 0).Select(w => $"w{w}")];
-            var operations = Enumerable
-                .Range(0, size)
-                .Select(i =>
-                    Op(
-                        $"o{i}",
-                        after:
-                        [
-                            .. Enumerable
-                                .Range(0, size)
-                                .Where(j => random.Next(5) == 0 && (j < i || random.Next(100) > percentForward + 35))
-                                .Select(j => $"o{j}"),
-                        ],
-                        needs: Ways(3),
-                        closes: Ways(4),
-                        opens: Ways(4)
-                    )
-                )
-                .ToList();
-            string[] done = [.. operations.Where(_ => random.Next(6) == 0).Select(o => o.Id)];
-            random.Shuffle(done);
-            return new SequencePlan(Ways(2), operations, done);
+            var operations = new List<SequenceOperation>();
+            for (var strand = 0; strand < 5; strand++)
+            {
+                for (var i = 0; i < 12; i++)
+                {
+                    var own = $"w{(strand * 2) + random.Next(2)}";
+                    operations.Add(
+                        Op(
+                            $"{strand}.{i}",
+                            after: i == 0 ? [] : [$"{strand}.{random.Next(i)}"],
+                            needs: random.Next(3) == 0 ? [own]
+                                : random.Next(6) == 0 ? ["shared"]
+                                : [],
+                            closes: random.Next(4) == 0 ? [own]
+                                : random.Next(9) == 0 ? ["shared"]
+                                : [],
+                            opens: random.Next(3) == 0 ? [own]
+                                : random.Next(5) == 0 ? ["shared"]
+                                : []
+                        )
+                    );
+                }
+            }
+
+            return Plan([.. Enumerable.Range(0, 10).Select(i => $"w{i}"), "shared"], operations);
         });
+
+    private static Gen<SequencePlan> NetworksOf(Gen<int> sizes, int ways, int percentForward) =>
+        Gen.Select(sizes, Gen.Int[0, int.MaxValue - 1])
+            .Select(
+                (size, seed) =>
+                {
+                    var random = new Random(seed);
+                    string[] Ways(int odds) =>
+                        [.. Enumerable.Range(0, ways).Where(_ => random.Next(odds) == 0).Select(w => $"w{w}")];
+                    var operations = Enumerable
+                        .Range(0, size)
+                        .Select(i =>
+                            Op(
+                                $"o{i}",
+                                after:
+                                [
+                                    .. Enumerable
+                                        .Range(0, size)
+                                        .Where(j =>
+                                            random.Next(5) == 0 && (j < i || random.Next(100) > percentForward + 35)
+                                        )
+                                        .Select(j => $"o{j}"),
+                                ],
+                                needs: Ways(3),
+                                closes: Ways(4),
+                                opens: Ways(4)
+                            )
+                        )
+                        .ToList();
+                    string[] done = [.. operations.Where(_ => random.Next(6) == 0).Select(o => o.Id)];
+                    random.Shuffle(done);
+                    return new SequencePlan(Ways(2), operations, done);
+                }
+            );
 
     private static SequenceResult Check(SequencePlan plan, int stateLimit = SequenceCheck.DefaultStateLimit) =>
         SequenceCheck.Run(plan, stateLimit, TestContext.Current.CancellationToken);
