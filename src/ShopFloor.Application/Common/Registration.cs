@@ -2,6 +2,8 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.DependencyInjection.Extensions;
 using ShopFloor.Application.History;
+using ShopFloor.Application.Inspection;
+using ShopFloor.Application.RuleSets;
 using ShopFloor.Application.Setup;
 using ShopFloor.Data;
 
@@ -19,6 +21,8 @@ public static class Registration
         services.TryAddSingleton<IChangeNotices>(s => s.GetRequiredService<ChangeHub>());
         services.AddSingleton<CommandRunner>();
         services.AddSingleton<QueryRunner>();
+        services.AddSingleton<RuleSetLibrary>();
+        services.AddSingleton<InspectionLibrary>();
         foreach (
             var useCase in typeof(IUseCase)
                 .Assembly.GetTypes()

@@ -27,7 +27,8 @@ public sealed record ProgressStory(IReadOnlyList<PhaseStep> Phases, PhaseStep? N
         var steps = phases
             .Select(p =>
             {
-                var stand = p == now ? PhaseStand.Now
+                var stand =
+                    p == now ? PhaseStand.Now
                     : operations.All(o => o.Phase != p || o.IsOver) ? PhaseStand.Done
                     : PhaseStand.Coming;
                 return new PhaseStep(p, p.Title(), stand, Words(p));
@@ -44,8 +45,10 @@ public sealed record ProgressStory(IReadOnlyList<PhaseStep> Phases, PhaseStep? N
         phase switch
         {
             Phase.Intake => "We look the car over with you, note its condition and make it safe to work on.",
-            Phase.TrimOut => "Seats, belts and trim come out where the work is; each part is labelled for its way back.",
-            Phase.SeamPrep => "The floor is cleaned to bare metal where plates will sit; glass, wiring and fuel side are covered.",
+            Phase.TrimOut =>
+                "Seats, belts and trim come out where the work is; each part is labelled for its way back.",
+            Phase.SeamPrep =>
+                "The floor is cleaned to bare metal where plates will sit; glass, wiring and fuel side are covered.",
             Phase.PlateFit => "Plates are formed to your car's floor and tacked in place.",
             Phase.MockUp => "The bar stands in the car for the first time; head room, belts and seats are measured.",
             Phase.OffCarPaint => "The bar comes out once more to be welded all round, inspected and painted.",
