@@ -1,0 +1,59 @@
+using Microsoft.Playwright;
+using ShopFloor.EndToEnd.Tests.Fixtures;
+
+[assembly: AssemblyFixture(typeof(Browsers))]
+
+namespace ShopFloor.EndToEnd.Tests.Fixtures;
+
+/// <summary>The one browser of a test run; each test takes contexts of its own from it. The browser starts when the first test asks.</summary>
+public sealed class Browsers : IAsyncDisposable
+{
+    private static readonly SemaphoreSlim Gate = new(1, 1);
+    private static IPlaywright? playwright;
+    private static IBrowser? browser;
+
+    /// <summary>Debian's Chromium, or the one named by SHOPFLOOR_CHROMIUM.</summary>
+    private static string Executable => Environment.GetEnvironmentVariable("SHOPFLOOR_CHROMIUM") ?? "/usr/bin/chromium";
+
+    public static async Task<IBrowser> GetAsync()
+    {
+        await Gate.WaitAsync();
+        try
+        {
+            if (browser is null)
+            {
+                if (!File.Exists(Executable))
+                {
+                    throw new InvalidOperationException(
+                        $"No browser at {Executable}: run ./test.sh, which installs it, or set SHOPFLOOR_CHROMIUM."
+                    );
+                }
+
+                playwright = await Playwright.CreateAsync();
+                browser = await playwright.Chromium.LaunchAsync(
+                    new()
+                    {
+                        ExecutablePath = Executable,
+                        Headless = true,
+                        Args = ["--no-sandbox", "--disable-dev-shm-usage"],
+                    }
+                );
+            }
+
+            return browser;
+        }
+        finally
+        {
+            Gate.Release();
+        }
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        if (browser is not null)
+        {
+            await browser.DisposeAsync();
+            playwright?.Dispose();
+        }
+    }
+}
