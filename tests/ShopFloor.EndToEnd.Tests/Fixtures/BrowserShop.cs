@@ -76,7 +76,8 @@ public abstract class BrowserShop : WebApplicationFactory<Program>, IAsyncLifeti
 
     protected override void ConfigureWebHost(IWebHostBuilder builder)
     {
-        builder.UseEnvironment("Development");
+        // As run.sh starts it: not published, yet in Production.
+        builder.UseEnvironment("Production");
         builder.UseSetting("SHOPFLOOR_DATA", folder);
         builder.UseSetting("SHOPFLOOR_PUBLIC_URL", Url);
         builder.UseSetting("Logging:LogLevel:Default", "Warning");
