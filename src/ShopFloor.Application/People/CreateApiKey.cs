@@ -28,7 +28,11 @@ public sealed class CreateApiKey(CommandRunner runner) : IUseCase
     public Task<Outcome<Created>> RunAsync(Request request, Envelope envelope, CancellationToken ct) =>
         runner.RunAsync<Created>(
             Permission.RunShop,
-            envelope,
+            // No repeat by key: remembering the answer would store the secret.
+            envelope with
+            {
+                IdempotencyKey = null,
+            },
             request,
             async scope =>
             {

@@ -15,16 +15,17 @@ internal static class PersonRoles
             .Where(u => u.Id == person.Value)
             .Select(u => (bool?)u.IsActive)
             .SingleOrDefaultAsync(ct);
-        if (isActive != true)
-        {
-            return null;
-        }
+        return isActive == true ? await AllOfAsync(db, person, ct) : null;
+    }
 
+    /// <summary>Roles of a person, active or not.</summary>
+    public static async Task<List<Role>> AllOfAsync(ShopDbContext db, PersonId person, CancellationToken ct)
+    {
         var names = await db
             .UserRoles.AsNoTracking()
             .Where(r => r.UserId == person.Value)
             .Join(db.Roles, r => r.RoleId, r => r.Id, (_, role) => role.Name!)
             .ToListAsync(ct);
-        return [.. names.Select(Enum.Parse<Role>)];
+        return [.. names.Select(Enum.Parse<Role>).Order()];
     }
 }

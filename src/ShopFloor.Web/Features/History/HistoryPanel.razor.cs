@@ -1,0 +1,32 @@
+using System.Globalization;
+using Microsoft.AspNetCore.Components;
+using ShopFloor.Application.Common;
+using ShopFloor.Application.History;
+using ShopFloor.Domain.Common;
+using ShopFloor.Web.Layout;
+
+namespace ShopFloor.Web.Features.History;
+
+/// <summary>The history of one job, or of the whole shop where no job is given.</summary>
+public partial class HistoryPanel(ReadEvents read, ShopHead head)
+{
+    private IReadOnlyList<EventView> events = [];
+    private TimeZoneInfo zone = TimeZoneInfo.Utc;
+
+    [Parameter]
+    public Guid? JobId { get; set; }
+
+    protected override async Task<Failure?> LoadAsync()
+    {
+        zone = await head.ReadAsync(Closing) is { } shop ? TimeZoneInfo.FindSystemTimeZoneById(shop.TimeZone) : zone;
+        var outcome = JobId is { } id
+            ? await read.OfJobAsync(new JobId(id), Actor, Closing)
+            : await read.NewestAsync(Actor, Closing);
+        events = outcome.IsSuccess ? outcome.Value : [];
+        return outcome.Failure;
+    }
+
+    protected override bool Concerns(ChangeNotice notice) => JobId is null || notice.JobId == JobId;
+
+    private string Local(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, zone).ToString("d MMM yyyy HH:mm", CultureInfo.InvariantCulture);
+}

@@ -1,0 +1,93 @@
+using ShopFloor.Application.Common;
+using ShopFloor.Application.People;
+using ShopFloor.Domain.Common;
+
+namespace ShopFloor.Web.Features.People;
+
+/// <summary>Who works here, with which roles, and which programs hold a key.</summary>
+public partial class PeoplePage(ReadPeople read, AddPerson add, ChangePerson change, CreateApiKey createKey, RevokeApiKey revokeKey)
+{
+    private IReadOnlyList<PersonView> people = [];
+    private IReadOnlyList<ApiKeyView> keys = [];
+    private IReadOnlyList<FieldError> errors = [];
+    private NewPerson form = new();
+    private string? keyName;
+    private string keyRole = "front-desk";
+    private string? newKey;
+
+    protected override async Task<Failure?> LoadAsync()
+    {
+        var list = await read.ListAsync(Actor, Closing);
+        var keyList = await read.KeysAsync(Actor, Closing);
+        people = list.IsSuccess ? list.Value : [];
+        keys = keyList.IsSuccess ? keyList.Value : [];
+        return list.Failure ?? keyList.Failure;
+    }
+
+    protected override bool Concerns(ChangeNotice notice) => notice.Subject is "person" or "apiKey";
+
+    private async Task AddAsync()
+    {
+        var outcome = await add.RunAsync(new AddPerson.Request(form.Name, form.Email, form.Password, [.. form.Roles]), Envelope(), Closing);
+        errors = outcome.Failure is Failure.Invalid invalid ? invalid.Errors : [];
+        if (outcome.Failure is not Failure.Invalid && Accepted(outcome, out _, "Added."))
+        {
+            form = new NewPerson();
+        }
+    }
+
+    private async Task SetRoleAsync(PersonView person, Role role, bool on) =>
+        await ChangeAsync(person, new ChangePerson.Request(Roles: [.. on ? person.Roles.Append(role) : person.Roles.Where(r => r != role)]));
+
+    private Task SetActiveAsync(PersonView person, bool isActive) => ChangeAsync(person, new ChangePerson.Request(IsActive: isActive));
+
+    private async Task ChangeAsync(PersonView person, ChangePerson.Request request)
+    {
+        Accepted(await change.RunAsync(person.Id, request, Envelope(), Closing), out _, "Saved.");
+        await ReloadAsync();
+    }
+
+    private async Task MakeKeyAsync()
+    {
+        if (Accepted(await createKey.RunAsync(new CreateApiKey.Request(keyName, keyRole, null), Envelope(), Closing), out var created))
+        {
+            newKey = created.Key;
+            keyName = null;
+        }
+    }
+
+    private async Task RevokeAsync(ApiKeyView key) => Accepted(await revokeKey.RunAsync(key.Id, Envelope(), Closing), out _, "Revoked.");
+
+    private bool Has(string path) => errors.Any(e => e.Path == path);
+
+    private string? Say(string path) => errors.FirstOrDefault(e => e.Path == path)?.Text;
+
+    private static string NameOf(Role role) =>
+        role switch
+        {
+            Role.Owner => "Owner",
+            Role.FrontDesk => "Front desk",
+            Role.Fabricator => "Fabricator",
+            _ => "Inspector",
+        };
+
+    private sealed class NewPerson
+    {
+        public string? Name { get; set; }
+        public string? Email { get; set; }
+        public string? Password { get; set; }
+        public HashSet<Role> Roles { get; } = [];
+
+        public void Choose(Role role, bool on)
+        {
+            if (on)
+            {
+                Roles.Add(role);
+            }
+            else
+            {
+                Roles.Remove(role);
+            }
+        }
+    }
+}

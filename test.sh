@@ -1,0 +1,30 @@
+#!/usr/bin/env bash
+# Installs what the tests need, builds, and runs all tests on both databases and in the browser.
+# Last line: "N passed, N failed" (a skipped test counts as failed). Exit code 0 only when nothing failed.
+set -uo pipefail
+cd "$(dirname "${BASH_SOURCE[0]}")"
+export DOTNET_CLI_TELEMETRY_OPTOUT=1 DOTNET_NOLOGO=1
+fail() { echo "$1" >&2; echo "0 passed, 1 failed"; exit 1; }
+
+command -v dotnet >/dev/null 2>&1 || fail "The .NET SDK 10 is needed."
+missing=()
+ls /usr/lib/postgresql/*/bin/initdb >/dev/null 2>&1 || missing+=(postgresql)
+command -v chromium >/dev/null 2>&1 || missing+=(chromium)
+command -v pdftoppm >/dev/null 2>&1 || missing+=(poppler-utils)
+[ -e /usr/share/fonts/truetype/dejavu/DejaVuSans.ttf ] || missing+=(fonts-dejavu-core)
+if [ ${#missing[@]} -gt 0 ]; then
+  command -v apt-get >/dev/null 2>&1 || fail "Install these packages first: ${missing[*]}"
+  sudo=""; [ "$(id -u)" = 0 ] || sudo="sudo"
+  $sudo apt-get update -qq && DEBIAN_FRONTEND=noninteractive $sudo apt-get install -y -qq "${missing[@]}" >/dev/null || fail "Could not install: ${missing[*]}"
+fi
+
+dotnet tool restore >/dev/null || fail "The tools could not be restored."
+dotnet csharpier check . || fail "Some files are not formatted: run 'dotnet csharpier format .'"
+dotnet build ShopFloor.sln -v q -clp:ErrorsOnly --nologo || fail "The build failed."
+
+dotnet test --solution ShopFloor.sln --no-build --no-ansi --no-progress --max-parallel-test-modules 1 2>&1 | tee test.log
+status=${PIPESTATUS[0]}
+read -r passed failed < <(awk '/^ *succeeded:/{p+=$2} /^ *failed:/{f+=$2} /^ *skipped:/{f+=$2} END{printf "%d %d\n", p, f}' test.log)
+if [ "$status" -ne 0 ] && [ "$failed" -eq 0 ]; then failed=1; fi
+echo "$passed passed, $failed failed"
+[ "$failed" -eq 0 ] && [ "$passed" -gt 0 ]
