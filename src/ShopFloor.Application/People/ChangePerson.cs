@@ -13,7 +13,12 @@ public sealed class ChangePerson(CommandRunner runner, IPasswordHasher<User> has
     /// <param name="Roles">Null: as they are.</param>
     /// <param name="IsActive">Null: as it is.</param>
     /// <param name="Password">Null: as it is.</param>
-    public sealed record Request(string? Name = null, IReadOnlyList<Role>? Roles = null, bool? IsActive = null, string? Password = null);
+    public sealed record Request(
+        string? Name = null,
+        IReadOnlyList<Role>? Roles = null,
+        bool? IsActive = null,
+        string? Password = null
+    );
 
     public Task<Outcome<Done>> RunAsync(PersonId id, Request request, Envelope envelope, CancellationToken ct) =>
         runner.RunAsync<Done>(
@@ -34,11 +39,15 @@ public sealed class ChangePerson(CommandRunner runner, IPasswordHasher<User> has
                 var errors = new FieldErrors();
                 errors.AddIf(roles.Count == 0, "roles", "Choose at least one role.");
                 errors.AddIf(
-                    request.Password is not null and not { Length: >= AddPerson.ShortestPassword and <= AddPerson.LongestPassword },
+                    request.Password
+                        is not null
+                            and not { Length: >= AddPerson.ShortestPassword and <= AddPerson.LongestPassword },
                     "password",
                     $"A password has {AddPerson.ShortestPassword} to {AddPerson.LongestPassword} characters; a few words in a row are best."
                 );
-                var name = request.Name is null ? user.DisplayName : TextRules.Required(request.Name, "name", "The name", TextRules.Name, errors);
+                var name = request.Name is null
+                    ? user.DisplayName
+                    : TextRules.Required(request.Name, "name", "The name", TextRules.Name, errors);
                 if (errors.Any)
                 {
                     return errors.ToFailure();
@@ -54,7 +63,9 @@ public sealed class ChangePerson(CommandRunner runner, IPasswordHasher<User> has
                 user.DisplayName = name;
                 user.IsActive = isActive;
                 user.SecurityStamp = Guid.CreateVersion7(scope.Now).ToString("N");
-                user.PasswordHash = request.Password is { } password ? hasher.HashPassword(user, password) : user.PasswordHash;
+                user.PasswordHash = request.Password is { } password
+                    ? hasher.HashPassword(user, password)
+                    : user.PasswordHash;
                 scope.Record(
                     new EventDraft(
                         "person.changed",

@@ -8,7 +8,14 @@ namespace ShopFloor.Application.People;
 public sealed record PersonView(PersonId Id, string Name, string Email, bool IsActive, IReadOnlyList<Role> Roles);
 
 /// <summary>A key, without the key.</summary>
-public sealed record ApiKeyView(ApiKeyId Id, string Name, Role Role, string? PersonName, DateTimeOffset CreatedAt, DateTimeOffset? RevokedAt);
+public sealed record ApiKeyView(
+    ApiKeyId Id,
+    string Name,
+    Role Role,
+    string? PersonName,
+    DateTimeOffset CreatedAt,
+    DateTimeOffset? RevokedAt
+);
 
 /// <summary>Reads who works here and which keys exist.</summary>
 public sealed class ReadPeople(QueryRunner queries) : IUseCase
@@ -19,8 +26,13 @@ public sealed class ReadPeople(QueryRunner queries) : IUseCase
             actor,
             async db =>
             {
-                var users = await db.Users.OrderBy(u => u.NormalizedUserName).Take(PageRequest.LargestSize).ToListAsync(ct);
-                var roles = await db.UserRoles.Join(db.Roles, r => r.RoleId, r => r.Id, (r, role) => new { r.UserId, role.Name }).ToListAsync(ct);
+                var users = await db
+                    .Users.OrderBy(u => u.NormalizedUserName)
+                    .Take(PageRequest.LargestSize)
+                    .ToListAsync(ct);
+                var roles = await db
+                    .UserRoles.Join(db.Roles, r => r.RoleId, r => r.Id, (r, role) => new { r.UserId, role.Name })
+                    .ToListAsync(ct);
                 return users
                     .Select(u => new PersonView(
                         new PersonId(u.Id),
@@ -40,7 +52,10 @@ public sealed class ReadPeople(QueryRunner queries) : IUseCase
             actor,
             async db =>
             {
-                var keys = await db.ApiKeys.OrderByDescending(k => k.CreatedAt).Take(PageRequest.LargestSize).ToListAsync(ct);
+                var keys = await db
+                    .ApiKeys.OrderByDescending(k => k.CreatedAt)
+                    .Take(PageRequest.LargestSize)
+                    .ToListAsync(ct);
                 var names = await db.Users.ToDictionaryAsync(u => u.Id, u => u.DisplayName, ct);
                 return keys.Select(k => new ApiKeyView(
                         k.Id,

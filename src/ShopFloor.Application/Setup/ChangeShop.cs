@@ -32,7 +32,12 @@ public sealed record ShopView(ShopId Id, long Version, string Currency, Shop.Det
 public sealed class ReadShop(QueryRunner queries) : IUseCase
 {
     public Task<Outcome<ShopView>> RunAsync(Actor actor, CancellationToken ct) =>
-        queries.RunAsync<ShopView>(Permission.RunShop, actor, async db => ShopView.Of(await db.Shops.SingleAsync(ct)), ct);
+        queries.RunAsync<ShopView>(
+            Permission.RunShop,
+            actor,
+            async db => ShopView.Of(await db.Shops.SingleAsync(ct)),
+            ct
+        );
 }
 
 /// <summary>Changes the shop's settings; the currency stays.</summary>

@@ -63,7 +63,9 @@ public abstract class HistoryTests(ShopHost shop)
         using var owner = await shop.ApiAsync(Role.Owner);
         using var desk = await shop.ApiAsync(Role.FrontDesk);
         var answers = await Task.WhenAll(
-            Enumerable.Range(0, 8).Select(_ => Task.Run(() => desk.PostAsync(Customers, new { name = "Same Tap" }, key: "same-tap"), Ct))
+            Enumerable
+                .Range(0, 8)
+                .Select(_ => Task.Run(() => desk.PostAsync(Customers, new { name = "Same Tap" }, key: "same-tap"), Ct))
         );
         var id = Assert.Single(answers.Select(a => a.GetProperty("id").GetString()).Distinct());
         var events = await shop.WithAsync<IDbContextFactory<ShopDbContext>, int>(async f =>
@@ -84,14 +86,18 @@ public abstract class HistoryTests(ShopHost shop)
         await shop.WithAsync<IDbContextFactory<ShopDbContext>, int>(async f =>
         {
             await using var db = await f.CreateDbContextAsync(Ct);
-            return await db.Events.Where(e => e.Sequence == 2).ExecuteUpdateAsync(s => s.SetProperty(e => e.Device, "elsewhere"), Ct);
+            return await db
+                .Events.Where(e => e.Sequence == 2)
+                .ExecuteUpdateAsync(s => s.SetProperty(e => e.Device, "elsewhere"), Ct);
         });
         var differences = await shop.WithAsync<VerifyHistory, IReadOnlyList<string>>(v => v.RunAsync(Ct));
         Assert.Contains(differences, d => d.Contains("Event 2 ", StringComparison.Ordinal));
         await shop.WithAsync<IDbContextFactory<ShopDbContext>, int>(async f =>
         {
             await using var db = await f.CreateDbContextAsync(Ct);
-            return await db.Events.Where(e => e.Sequence == 2).ExecuteUpdateAsync(s => s.SetProperty(e => e.Device, (string?)null), Ct);
+            return await db
+                .Events.Where(e => e.Sequence == 2)
+                .ExecuteUpdateAsync(s => s.SetProperty(e => e.Device, (string?)null), Ct);
         });
     }
 

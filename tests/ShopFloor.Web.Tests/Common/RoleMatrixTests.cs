@@ -22,16 +22,32 @@ public sealed class RoleMatrixTests(SqliteShop shop) : IClassFixture<SqliteShop>
                 .SelectMany(s => s.Endpoints)
                 .OfType<RouteEndpoint>()
                 .Where(e => !Framework.Any(f => e.RoutePattern.RawText!.StartsWith(f, StringComparison.Ordinal)))
-                .Where(e => !Path.HasExtension(e.RoutePattern.RawText) || e.RoutePattern.RawText!.StartsWith("/openapi", StringComparison.Ordinal))
-                .DistinctBy(e => (e.RoutePattern.RawText, string.Join(',', e.Metadata.GetMetadata<HttpMethodMetadata>()?.HttpMethods ?? []))),
+                .Where(e =>
+                    !Path.HasExtension(e.RoutePattern.RawText)
+                    || e.RoutePattern.RawText!.StartsWith("/openapi", StringComparison.Ordinal)
+                )
+                .DistinctBy(e =>
+                    (
+                        e.RoutePattern.RawText,
+                        string.Join(',', e.Metadata.GetMetadata<HttpMethodMetadata>()?.HttpMethods ?? [])
+                    )
+                ),
         ];
 
     [Fact]
     public void Every_route_declares_a_policy_or_says_that_anybody_may()
     {
         Assert.True(Routes.Count > 20);
-        var silent = Routes.Where(e => e.Metadata.GetMetadata<IAllowAnonymous>() is null && e.Metadata.GetOrderedMetadata<IAuthorizeData>().Count == 0).ToList();
-        Assert.True(silent.Count == 0, "Without a policy: " + string.Join(", ", silent.Select(e => e.RoutePattern.RawText)));
+        var silent = Routes
+            .Where(e =>
+                e.Metadata.GetMetadata<IAllowAnonymous>() is null
+                && e.Metadata.GetOrderedMetadata<IAuthorizeData>().Count == 0
+            )
+            .ToList();
+        Assert.True(
+            silent.Count == 0,
+            "Without a policy: " + string.Join(", ", silent.Select(e => e.RoutePattern.RawText))
+        );
     }
 
     [Fact]
@@ -46,12 +62,18 @@ public sealed class RoleMatrixTests(SqliteShop shop) : IClassFixture<SqliteShop>
             var data = route.Metadata.GetOrderedMetadata<IAuthorizeData>();
             var policy = await AuthorizationPolicy.CombineAsync(provider, data);
             var needed = data.OfType<NeedsAttribute>().Select(n => n.Permission).ToList();
-            Assert.False((await service.AuthorizeAsync(new ClaimsPrincipal(new ClaimsIdentity()), null, policy!)).Succeeded, $"Anonymous got into {route.RoutePattern.RawText}");
+            Assert.False(
+                (await service.AuthorizeAsync(new ClaimsPrincipal(new ClaimsIdentity()), null, policy!)).Succeeded,
+                $"Anonymous got into {route.RoutePattern.RawText}"
+            );
             foreach (var role in Enum.GetValues<Role>())
             {
                 var may = needed.All(p => Permissions.ByRole[role].Contains(p));
                 var result = await service.AuthorizeAsync(PrincipalOf(role), null, policy!);
-                Assert.True(result.Succeeded == may, $"{role} at {route.RoutePattern.RawText}: {result.Succeeded}, but the table says {may}");
+                Assert.True(
+                    result.Succeeded == may,
+                    $"{role} at {route.RoutePattern.RawText}: {result.Succeeded}, but the table says {may}"
+                );
                 seen++;
             }
         }
@@ -63,9 +85,18 @@ public sealed class RoleMatrixTests(SqliteShop shop) : IClassFixture<SqliteShop>
     public async Task Every_api_route_answers_a_caller_without_a_key_with_401()
     {
         using var client = shop.CreateClient();
-        foreach (var route in Routes.Where(e => e.RoutePattern.RawText!.StartsWith("/api/v1", StringComparison.Ordinal)))
+        foreach (
+            var route in Routes.Where(e => e.RoutePattern.RawText!.StartsWith("/api/v1", StringComparison.Ordinal))
+        )
         {
-            var path = string.Join('/', route.RoutePattern.PathSegments.Select(s => s.Parts[0] is Microsoft.AspNetCore.Routing.Patterns.RoutePatternLiteralPart literal ? literal.Content : SampleOf(s.Parts[0])));
+            var path = string.Join(
+                '/',
+                route.RoutePattern.PathSegments.Select(s =>
+                    s.Parts[0] is Microsoft.AspNetCore.Routing.Patterns.RoutePatternLiteralPart literal
+                        ? literal.Content
+                        : SampleOf(s.Parts[0])
+                )
+            );
             var method = route.Metadata.GetMetadata<HttpMethodMetadata>()!.HttpMethods[0];
             using var response = await client.SendAsync(new HttpMethod(method), "/" + path);
             Assert.True((int)response.StatusCode == 401, $"{method} /{path}: {(int)response.StatusCode}");
@@ -80,10 +111,22 @@ public sealed class RoleMatrixTests(SqliteShop shop) : IClassFixture<SqliteShop>
     }
 
     private static string SampleOf(Microsoft.AspNetCore.Routing.Patterns.RoutePatternPart part) =>
-        part is Microsoft.AspNetCore.Routing.Patterns.RoutePatternParameterPart { ParameterPolicies: [{ Content: "guid" }, ..] }
+        part
+            is Microsoft.AspNetCore.Routing.Patterns.RoutePatternParameterPart
+            {
+                ParameterPolicies: [{ Content: "guid" }, ..]
+            }
             ? "0197a000-0000-7000-8000-000000000001"
             : "10";
 
     private static ClaimsPrincipal PrincipalOf(Role role) =>
-        new(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, "0197a000-0000-7000-8000-000000000001"), new Claim(ClaimTypes.Role, role.ToString())], "test"));
+        new(
+            new ClaimsIdentity(
+                [
+                    new Claim(ClaimTypes.NameIdentifier, "0197a000-0000-7000-8000-000000000001"),
+                    new Claim(ClaimTypes.Role, role.ToString()),
+                ],
+                "test"
+            )
+        );
 }

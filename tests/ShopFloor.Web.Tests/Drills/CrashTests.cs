@@ -39,12 +39,26 @@ public sealed class CrashTests
     public async Task Admin_commands_print_results_alone_and_refuse_with_one_sentence()
     {
         await using var server = new RealServer(null);
-        var noShop = await server.AdminAsync(["owner", "create", "--email", "a@shop.example", "--name", "A"], "a long password");
+        var noShop = await server.AdminAsync(
+            ["owner", "create", "--email", "a@shop.example", "--name", "A"],
+            "a long password"
+        );
         Assert.Equal(2, noShop.Code);
         Assert.Equal("There is no shop yet: create the shop first.", noShop.Error.Trim());
         Assert.Empty(noShop.Out);
 
-        var bad = await server.AdminAsync(["shop", "create", "--name", "S", "--currency", "euro", "--time-zone", "Mars/Base", "--length-unit", "mm"]);
+        var bad = await server.AdminAsync([
+            "shop",
+            "create",
+            "--name",
+            "S",
+            "--currency",
+            "euro",
+            "--time-zone",
+            "Mars/Base",
+            "--length-unit",
+            "mm",
+        ]);
         Assert.Equal(2, bad.Code);
         Assert.Contains("ISO 4217", bad.Error, StringComparison.Ordinal);
         Assert.Contains("IANA", bad.Error, StringComparison.Ordinal);
@@ -60,12 +74,48 @@ public sealed class CrashTests
 
     private static async Task<HttpClient> SetUpAsync(RealServer server)
     {
-        Assert.Equal(0, (await server.AdminAsync(["shop", "create", "--name", "Drill", "--currency", "EUR", "--time-zone", "Europe/Berlin", "--length-unit", "mm"])).Code);
-        Assert.Equal(0, (await server.AdminAsync(["owner", "create", "--email", "o@shop.example", "--name", "O"], "a long password")).Code);
-        var key = await server.AdminAsync(["api-key", "create", "--name", "drill", "--role", "owner", "--user", "o@shop.example"]);
+        Assert.Equal(
+            0,
+            (
+                await server.AdminAsync([
+                    "shop",
+                    "create",
+                    "--name",
+                    "Drill",
+                    "--currency",
+                    "EUR",
+                    "--time-zone",
+                    "Europe/Berlin",
+                    "--length-unit",
+                    "mm",
+                ])
+            ).Code
+        );
+        Assert.Equal(
+            0,
+            (
+                await server.AdminAsync(
+                    ["owner", "create", "--email", "o@shop.example", "--name", "O"],
+                    "a long password"
+                )
+            ).Code
+        );
+        var key = await server.AdminAsync([
+            "api-key",
+            "create",
+            "--name",
+            "drill",
+            "--role",
+            "owner",
+            "--user",
+            "o@shop.example",
+        ]);
         Assert.True(key.Code == 0, key.Error);
         var client = new HttpClient { BaseAddress = new Uri(server.Url) };
-        client.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", key.Out.TrimEnd().Split('\n')[^1]);
+        client.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue(
+            "Bearer",
+            key.Out.TrimEnd().Split('\n')[^1]
+        );
         return client;
     }
 }

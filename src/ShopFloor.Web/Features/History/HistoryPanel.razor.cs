@@ -28,5 +28,6 @@ public partial class HistoryPanel(ReadEvents read, ShopHead head)
 
     protected override bool Concerns(ChangeNotice notice) => JobId is null || notice.JobId == JobId;
 
-    private string Local(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, zone).ToString("d MMM yyyy HH:mm", CultureInfo.InvariantCulture);
+    private string Local(DateTimeOffset at) =>
+        TimeZoneInfo.ConvertTime(at, zone).ToString("d MMM yyyy HH:mm", CultureInfo.InvariantCulture);
 }

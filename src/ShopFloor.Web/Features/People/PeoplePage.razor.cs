@@ -5,7 +5,13 @@ using ShopFloor.Domain.Common;
 namespace ShopFloor.Web.Features.People;
 
 /// <summary>Who works here, with which roles, and which programs hold a key.</summary>
-public partial class PeoplePage(ReadPeople read, AddPerson add, ChangePerson change, CreateApiKey createKey, RevokeApiKey revokeKey)
+public partial class PeoplePage(
+    ReadPeople read,
+    AddPerson add,
+    ChangePerson change,
+    CreateApiKey createKey,
+    RevokeApiKey revokeKey
+)
 {
     private IReadOnlyList<PersonView> people = [];
     private IReadOnlyList<ApiKeyView> keys = [];
@@ -28,7 +34,11 @@ public partial class PeoplePage(ReadPeople read, AddPerson add, ChangePerson cha
 
     private async Task AddAsync()
     {
-        var outcome = await add.RunAsync(new AddPerson.Request(form.Name, form.Email, form.Password, [.. form.Roles]), Envelope(), Closing);
+        var outcome = await add.RunAsync(
+            new AddPerson.Request(form.Name, form.Email, form.Password, [.. form.Roles]),
+            Envelope(),
+            Closing
+        );
         errors = outcome.Failure is Failure.Invalid invalid ? invalid.Errors : [];
         if (outcome.Failure is not Failure.Invalid && Accepted(outcome, out _, "Added."))
         {
@@ -37,9 +47,13 @@ public partial class PeoplePage(ReadPeople read, AddPerson add, ChangePerson cha
     }
 
     private async Task SetRoleAsync(PersonView person, Role role, bool on) =>
-        await ChangeAsync(person, new ChangePerson.Request(Roles: [.. on ? person.Roles.Append(role) : person.Roles.Where(r => r != role)]));
+        await ChangeAsync(
+            person,
+            new ChangePerson.Request(Roles: [.. on ? person.Roles.Append(role) : person.Roles.Where(r => r != role)])
+        );
 
-    private Task SetActiveAsync(PersonView person, bool isActive) => ChangeAsync(person, new ChangePerson.Request(IsActive: isActive));
+    private Task SetActiveAsync(PersonView person, bool isActive) =>
+        ChangeAsync(person, new ChangePerson.Request(IsActive: isActive));
 
     private async Task ChangeAsync(PersonView person, ChangePerson.Request request)
     {
@@ -49,14 +63,20 @@ public partial class PeoplePage(ReadPeople read, AddPerson add, ChangePerson cha
 
     private async Task MakeKeyAsync()
     {
-        if (Accepted(await createKey.RunAsync(new CreateApiKey.Request(keyName, keyRole, null), Envelope(), Closing), out var created))
+        if (
+            Accepted(
+                await createKey.RunAsync(new CreateApiKey.Request(keyName, keyRole, null), Envelope(), Closing),
+                out var created
+            )
+        )
         {
             newKey = created.Key;
             keyName = null;
         }
     }
 
-    private async Task RevokeAsync(ApiKeyView key) => Accepted(await revokeKey.RunAsync(key.Id, Envelope(), Closing), out _, "Revoked.");
+    private async Task RevokeAsync(ApiKeyView key) =>
+        Accepted(await revokeKey.RunAsync(key.Id, Envelope(), Closing), out _, "Revoked.");
 
     private bool Has(string path) => errors.Any(e => e.Path == path);
 

@@ -62,9 +62,33 @@ public partial class SettingsPage(ReadShop read, ChangeShop change)
         public bool SelfInspection { get; set; }
 
         public void Read(Shop.Details details) =>
-            (Name, LegalName, Address, TaxRegistration, Phone, Email, OpeningHours, TimeZone, LengthUnit, Accent, SelfInspection) = details;
+            (
+                Name,
+                LegalName,
+                Address,
+                TaxRegistration,
+                Phone,
+                Email,
+                OpeningHours,
+                TimeZone,
+                LengthUnit,
+                Accent,
+                SelfInspection
+            ) = details;
 
         public Shop.Details ToDetails() =>
-            new(Name, LegalName, Address, TaxRegistration, Phone, Email, OpeningHours, TimeZone, LengthUnit, Accent, SelfInspection);
+            new(
+                Name,
+                LegalName,
+                Address,
+                TaxRegistration,
+                Phone,
+                Email,
+                OpeningHours,
+                TimeZone,
+                LengthUnit,
+                Accent,
+                SelfInspection
+            );
     }
 }
