@@ -1,0 +1,117 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Inspection;
+using ShopFloor.Domain.Intake;
+using ShopFloor.Domain.Routing;
+
+namespace ShopFloor.Application.Routing;
+
+/// <summary>Loads what the gates of jobs ask for from the rest of the shop's data.</summary>
+public static class JobFacts
+{
+    /// <summary>Jobs with their operations and times.</summary>
+    public static IQueryable<Job> JobsWhole(this ShopDbContext db) =>
+        db.Set<Job>().Include(j => j.Operations).ThenInclude(o => o.Times).AsSplitQuery();
+
+    /// <summary>Facts of one job at the server's time <paramref name="now"/>.</summary>
+    public static async Task<GateFacts> OfAsync(
+        ShopDbContext db,
+        Job job,
+        Shop shop,
+        DateTimeOffset now,
+        CancellationToken ct
+    ) => (await OfAsync(db, [job], shop, now, ct))[job.Id];
+
+    /// <summary>Facts of several jobs at once.</summary>
+    public static async Task<IReadOnlyDictionary<JobId, GateFacts>> OfAsync(
+        ShopDbContext db,
+        IReadOnlyCollection<Job> jobs,
+        Shop shop,
+        DateTimeOffset now,
+        CancellationToken ct
+    )
+    {
+        var ids = jobs.Select(j => j.Id).ToList();
+        var signed = await db.Set<DropOff>()
+            .Where(d => ids.Contains(d.JobId) && d.Authorisation != null)
+            .Select(d => d.JobId)
+            .ToListAsync(ct);
+        var parts = await db.Set<CustomerPart>()
+            .Where(p => ids.Contains(p.JobId) && p.Code != null && p.State != CustomerPartState.Dropped)
+            .Select(p => new
+            {
+                p.JobId,
+                p.Code,
+                p.What,
+                p.DueOn,
+                p.State,
+            })
+            .ToListAsync(ct);
+        var lines = await db.Set<InspectionLine>()
+            .Where(l =>
+                ids.Contains(l.JobId) && l.Point == InspectionPoint.Hold && l.State != LineState.Passed
+            )
+            .OrderBy(l => l.Position)
+            .Select(l => new
+            {
+                l.JobId,
+                l.OperationCode,
+                l.What,
+                l.State,
+            })
+            .ToListAsync(ct);
+        var names = await NamesAsync(db, PeopleOf(jobs), ct);
+        return ids.ToDictionary(
+            id => id,
+            id => new GateFacts
+            {
+                Now = now,
+                Zone = shop.Zone,
+                AuthorisationSigned = signed.Contains(id),
+                CustomerParts =
+                [
+                    .. parts
+                        .Where(p => p.JobId == id)
+                        .Select(p => new CustomerPartFact(
+                            p.Code!,
+                            p.What,
+                            p.DueOn,
+                            p.State == CustomerPartState.Arrived
+                        )),
+                ],
+                OpenHoldLines =
+                [
+                    .. lines
+                        .Where(l => l.JobId == id)
+                        .Select(l => new OpenHoldLine(l.OperationCode, l.What, l.State == LineState.Failed)),
+                ],
+                NameOf = person => names.GetValueOrDefault(person.Value, "Somebody who has left"),
+            }
+        );
+    }
+
+    private static HashSet<Guid> PeopleOf(IEnumerable<Job> jobs) =>
+        [
+            .. jobs.SelectMany(j => j.Operations)
+                .SelectMany(o =>
+                    o.Times.Select(t => t.Person)
+                        .Append(o.FinishedBy)
+                        .Concat(o.Holds.SelectMany(h => new[] { h.By.Person, h.LiftedBy?.Person }))
+                )
+                .Where(p => p is not null)
+                .Select(p => p!.Value.Value),
+        ];
+
+    private static async Task<Dictionary<Guid, string>> NamesAsync(
+        ShopDbContext db,
+        HashSet<Guid> people,
+        CancellationToken ct
+    ) =>
+        people.Count == 0
+            ? []
+            : await db
+                .Users.AsNoTracking()
+                .Where(u => people.Contains(u.Id))
+                .ToDictionaryAsync(u => u.Id, u => u.DisplayName, ct);
+}

@@ -1,0 +1,109 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Application.Accounts;
+using ShopFloor.Application.Common;
+using ShopFloor.Data;
+using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Inspection;
+using ShopFloor.Domain.Intake;
+using ShopFloor.Domain.Quoting;
+using ShopFloor.Domain.Routing;
+
+namespace ShopFloor.Application.Routing;
+
+/// <summary>Builds the whole view of one job from the rows of all slices.</summary>
+internal static class JobReader
+{
+    public static async Task<JobView> ViewAsync(
+        ShopDbContext db,
+        Job job,
+        Actor actor,
+        DateTimeOffset now,
+        CancellationToken ct
+    )
+    {
+        var shop = await db.Shops.AsNoTracking().SingleAsync(ct);
+        var facts = await JobFacts.OfAsync(db, job, shop, now, ct);
+        var customer = await db.Set<Customer>()
+            .Where(c => c.Id == job.CustomerId)
+            .Select(c => c.Name)
+            .SingleAsync(ct);
+        var car = await db.Set<Car>().AsNoTracking().SingleAsync(c => c.Id == job.CarId, ct);
+        var quote = await db.Set<Quote>().AsNoTracking().SingleAsync(q => q.Id == job.QuoteId, ct);
+        var estimates = quote.Priced.Operations.ToDictionary(o => o.OperationCode, o => o.Hours);
+        var maySeeMoney = actor.May(Permission.SeeMoney);
+        var balances = maySeeMoney
+            ? await JobAccounts.BalancesAsync(db, [job.Id], ct)
+            : new Dictionary<JobId, long>();
+        return new JobView(
+            job.Id,
+            job.Version,
+            job.Number,
+            job.State,
+            job.QuoteId,
+            job.CustomerId,
+            customer,
+            job.CarId,
+            car.Title,
+            car.Registration,
+            new CarFactsView(
+                job.Scope.Car.SteeringSide.ToString(),
+                job.Scope.Car.Energy.ToString(),
+                job.Scope.Car.Airbags.ToString(),
+                job.Scope.Car.TankPosition.ToString()
+            ),
+            job.Scope.KitCode,
+            job.Scope.UseCode,
+            job.CurrentPhase.Title(),
+            job.PromisedOn,
+            IsLate(job, shop.LocalDay(now)),
+            [.. job.PromiseMoves.Select(m => new PromiseMoveView(m.From, m.To, m.Reason, facts.Name(m.By), m.At))],
+            job.OpenedAt,
+            job.EndedAt,
+            job.EnteredMidRoute,
+            job.CancelReason,
+            job.Operations.Any(o => o.Route.Gates.Any(g => g.Kind == GateKind.Isolation)),
+            job.Isolation is { } i ? new IsolationView(i.QualifiedPerson, i.Reference, i.RecordedAt) : null,
+            JobViews.WaitsFor(job, facts),
+            [.. job.Operations.Select(o => JobViews.Of(job, o, facts, estimates))],
+            await ReadingsAsync(db, job.Id, ct),
+            balances.TryGetValue(job.Id, out var balance) ? balance : null,
+            maySeeMoney ? shop.Currency.Code : null
+        );
+    }
+
+    public static bool IsLate(Job job, DateOnly today) => job.State == JobState.Open && job.PromisedOn < today;
+
+    private static async Task<IReadOnlyList<JobReadingView>> ReadingsAsync(
+        ShopDbContext db,
+        JobId job,
+        CancellationToken ct
+    )
+    {
+        var lines = await db.Set<InspectionLine>()
+            .AsNoTracking()
+            .Include(l => l.Readings)
+            .Where(l => l.JobId == job)
+            .OrderBy(l => l.Position)
+            .ToListAsync(ct);
+        return
+        [
+            .. lines.SelectMany(l =>
+                l.Readings.OrderBy(r => r.Number)
+                    .Select(r => new JobReadingView(
+                        r.Id,
+                        l.Code,
+                        l.OperationCode,
+                        l.What,
+                        r.Number,
+                        r.Value,
+                        l.Unit,
+                        r.Passed ? "passed" : "failed",
+                        r.Note,
+                        r.PhotoIds,
+                        r.OccurredAt,
+                        r.RecordedAt
+                    ))
+            ),
+        ];
+    }
+}

@@ -1,0 +1,123 @@
+using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Routing;
+
+namespace ShopFloor.Application.Routing;
+
+/// <summary>One job with its route, as the office, the floor and the API see it.</summary>
+/// <param name="BalanceMinor">What the customer owes, minor units; null for those who may not see money.</param>
+/// <param name="WaitsFor">What the car waits for now, in sentences; empty while something is in work or ready.</param>
+public sealed record JobView(
+    JobId Id,
+    long Version,
+    string Number,
+    JobState State,
+    QuoteId QuoteId,
+    CustomerId CustomerId,
+    string Customer,
+    CarId CarId,
+    string Car,
+    string? Registration,
+    CarFactsView CarFacts,
+    string KitCode,
+    string UseCode,
+    string Phase,
+    DateOnly? PromisedOn,
+    bool IsLate,
+    IReadOnlyList<PromiseMoveView> PromiseMoves,
+    DateTimeOffset OpenedAt,
+    DateTimeOffset? EndedAt,
+    bool EnteredMidRoute,
+    string? CancelReason,
+    bool NeedsIsolation,
+    IsolationView? Isolation,
+    IReadOnlyList<string> WaitsFor,
+    IReadOnlyList<OperationView> Operations,
+    IReadOnlyList<JobReadingView> Readings,
+    long? BalanceMinor,
+    string? Currency
+);
+
+/// <summary>The car's facts that matter beside it.</summary>
+public sealed record CarFactsView(string SteeringSide, string Energy, string Airbags, string Tank);
+
+public sealed record PromiseMoveView(DateOnly From, DateOnly To, string Reason, string By, DateTimeOffset At);
+
+public sealed record IsolationView(string QualifiedPerson, string? Reference, DateTimeOffset RecordedAt);
+
+/// <summary>One reading taken on the job.</summary>
+public sealed record JobReadingView(
+    ReadingId Id,
+    string Line,
+    string Operation,
+    string What,
+    int Number,
+    decimal? Value,
+    string? Unit,
+    string Result,
+    string? Note,
+    IReadOnlyList<PhotoId> PhotoIds,
+    DateTimeOffset OccurredAt,
+    DateTimeOffset RecordedAt
+);
+
+/// <summary>One operation as it stands.</summary>
+/// <param name="Gates">Everything it has to wait for, met or not.</param>
+/// <param name="Reasons">Why it cannot be started now; empty where it can, or where it is over.</param>
+/// <param name="Minutes">Logged so far, those before the entry here included.</param>
+/// <param name="EstimatedHours">From the accepted quote; null where it has none.</param>
+/// <param name="UndoUntil">Until when a finish may be taken back, by the server's clock; null where there is nothing to take back.</param>
+public sealed record OperationView(
+    string Code,
+    string Title,
+    Phase Phase,
+    string Skill,
+    string Place,
+    OperationState State,
+    bool IsUnderWay,
+    IReadOnlyList<GateView> Gates,
+    IReadOnlyList<Reason> Reasons,
+    bool HotWork,
+    string Instruction,
+    string? Caution,
+    int CureMinutes,
+    DateTimeOffset? BegunAt,
+    DateTimeOffset? FinishedAt,
+    string? FinishedBy,
+    DateOnly? DoneBeforeOn,
+    DateTimeOffset? UndoUntil,
+    string? NotNeededReason,
+    HoldView? Hold,
+    IReadOnlyList<RunningView> Running,
+    long Minutes,
+    decimal? EstimatedHours
+);
+
+public sealed record GateView(string Kind, bool IsMet, string Text, string? Operation);
+
+public sealed record HoldView(HoldCause Reason, string Text, string? Note, string By, DateTimeOffset Since);
+
+public sealed record RunningView(PersonId? Person, string Name, DateTimeOffset StartedAt);
+
+/// <summary>The answer to a command on one operation.</summary>
+public sealed record OperationChanged(JobId JobId, long Version, OperationView Operation);
+
+/// <summary>One row of the list of jobs.</summary>
+public sealed record JobListItem(
+    JobId Id,
+    string Number,
+    JobState State,
+    CustomerId CustomerId,
+    string Customer,
+    CarId CarId,
+    string Car,
+    string? Registration,
+    string KitCode,
+    string Phase,
+    DateOnly? PromisedOn,
+    bool IsLate,
+    IReadOnlyList<string> WaitsFor,
+    IReadOnlyList<StripCell> Operations
+);
+
+/// <summary>One operation on a route strip.</summary>
+public sealed record StripCell(string Code, string Title, Phase Phase, OperationState State, bool NotNeeded);

@@ -1,0 +1,280 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Application.Common;
+using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Routing;
+
+namespace ShopFloor.Application.Routing;
+
+/// <summary>What all taps on an operation have in common: load, refuse a stale one, act, record, show.</summary>
+public sealed class OperationChange(CommandRunner runner) : IUseCase
+{
+    /// <summary>What the Domain is asked with.</summary>
+    internal sealed record Asked(Job Job, Job.Tap Tap, GateFacts Facts, CommandScope Scope);
+
+    internal Task<Outcome<OperationChanged>> RunAsync(
+        Permission permission,
+        JobId id,
+        string code,
+        object content,
+        Envelope envelope,
+        string eventType,
+        Func<Asked, Outcome<Operation>> act,
+        Func<Operation, object?>? detail,
+        CancellationToken ct
+    ) =>
+        runner.RunAsync<OperationChanged>(
+            permission,
+            envelope,
+            content,
+            async scope =>
+            {
+                var job = await scope.Db.JobsWhole().SingleOrDefaultAsync(j => j.Id == id, scope.Cancellation);
+                if (job is null)
+                {
+                    return Failure.Missing("job");
+                }
+
+                if (scope.Stale(job) is { } stale)
+                {
+                    return stale;
+                }
+
+                var shop = await scope.ShopAsync();
+                var facts = await JobFacts.OfAsync(scope.Db, job, shop, scope.Now, scope.Cancellation);
+                facts = facts with { NameOf = await NamesWithAsync(scope, facts) };
+                var tap = new Job.Tap(Worker.Of(scope.Actor), scope.OccurredAt, scope.NewId<TimeEntryId>());
+                var before = job.Operation(code) is { } known ? Snapshot.Of(known) : null;
+                if (!act(new Asked(job, tap, facts, scope)).TryGet(out var operation, out var failure))
+                {
+                    return failure;
+                }
+
+                var after = Snapshot.Of(operation);
+                if (after != before)
+                {
+                    scope.Db.Touch(job);
+                    scope.Record(
+                        new EventDraft(
+                            eventType,
+                            "operation",
+                            operation.Id.Value,
+                            job.Id,
+                            before,
+                            new { state = after, detail = detail?.Invoke(operation) }
+                        )
+                    );
+                    await scope.SaveAsync();
+                }
+
+                return new OperationChanged(job.Id, job.Version, JobViews.Of(job, operation, facts));
+            },
+            ct
+        );
+
+    /// <summary>Names for the sentences, the one who taps included.</summary>
+    private static async Task<Func<PersonId, string>> NamesWithAsync(CommandScope scope, GateFacts facts)
+    {
+        if (scope.Actor.Person is not { } person)
+        {
+            return facts.NameOf;
+        }
+
+        var own = await scope
+            .Db.Users.Where(u => u.Id == person.Value)
+            .Select(u => u.DisplayName)
+            .SingleOrDefaultAsync(scope.Cancellation);
+        var others = facts.NameOf;
+        return p => p == person && own is not null ? own : others(p);
+    }
+
+    /// <summary>What the history keeps of an operation before and after: codes, figures and ids, no words about people.</summary>
+    internal sealed record Snapshot(
+        string Code,
+        OperationProgress Progress,
+        int Running,
+        int Entries,
+        DateTimeOffset? FinishedAt,
+        HoldCause? Hold
+    )
+    {
+        public static Snapshot Of(Operation o) =>
+            new(o.Code, o.Progress, o.Running.Count(), o.Times.Count, o.FinishedAt, o.CurrentHold?.Cause);
+    }
+}
+
+/// <summary>Somebody goes to work on an operation.</summary>
+public sealed class StartOperation(OperationChange change) : IUseCase
+{
+    public Task<Outcome<OperationChanged>> RunAsync(JobId job, string code, Envelope envelope, CancellationToken ct) =>
+        change.RunAsync(
+            Permission.WorkOnFloor,
+            job,
+            code,
+            new { job, code },
+            envelope,
+            "operation.started",
+            a => a.Job.Start(code, a.Tap, a.Facts),
+            null,
+            ct
+        );
+}
+
+/// <summary>Somebody leaves an operation; the time stays.</summary>
+public sealed class StopOperation(OperationChange change) : IUseCase
+{
+    public Task<Outcome<OperationChanged>> RunAsync(JobId job, string code, Envelope envelope, CancellationToken ct) =>
+        change.RunAsync(
+            Permission.WorkOnFloor,
+            job,
+            code,
+            new { job, code },
+            envelope,
+            "operation.stopped",
+            a => a.Job.Stop(code, a.Tap, a.Facts),
+            null,
+            ct
+        );
+}
+
+/// <summary>An operation is done.</summary>
+public sealed class FinishOperation(OperationChange change) : IUseCase
+{
+    public Task<Outcome<OperationChanged>> RunAsync(JobId job, string code, Envelope envelope, CancellationToken ct) =>
+        change.RunAsync(
+            Permission.WorkOnFloor,
+            job,
+            code,
+            new { job, code },
+            envelope,
+            "operation.finished",
+            a => a.Job.Finish(code, a.Tap, a.Facts),
+            null,
+            ct
+        );
+}
+
+/// <summary>A mistaken finish is taken back within two minutes.</summary>
+public sealed class UndoFinish(OperationChange change) : IUseCase
+{
+    public Task<Outcome<OperationChanged>> RunAsync(JobId job, string code, Envelope envelope, CancellationToken ct) =>
+        change.RunAsync(
+            Permission.WorkOnFloor,
+            job,
+            code,
+            new { job, code },
+            envelope,
+            "operation.finishUndone",
+            a => a.Job.UndoFinish(code, a.Facts),
+            null,
+            ct
+        );
+}
+
+/// <summary>Work on an operation stops until the hold is lifted.</summary>
+public sealed class HoldOperation(OperationChange change) : IUseCase
+{
+    /// <param name="Reason">A cause's code such as <c>partMissing</c>, or words of one's own.</param>
+    /// <param name="Note">More about it.</param>
+    public sealed record Request(string? Reason = null, string? Note = null);
+
+    public Task<Outcome<OperationChanged>> RunAsync(
+        JobId job,
+        string code,
+        Request request,
+        Envelope envelope,
+        CancellationToken ct
+    ) =>
+        change.RunAsync(
+            Permission.WorkOnFloor,
+            job,
+            code,
+            new { job, code, request },
+            envelope,
+            "operation.held",
+            a => Read(request).Then(why => a.Job.Hold(code, why.Cause, why.Note, a.Tap, a.Facts)),
+            o => new { cause = o.CurrentHold!.Cause },
+            ct
+        );
+
+    private static Outcome<(HoldCause Cause, string? Note)> Read(Request request)
+    {
+        var errors = new FieldErrors();
+        var reason = TextRules.Optional(request.Reason, "reason", "The reason", TextRules.ShortText, errors);
+        var note = TextRules.Optional(request.Note, "note", "The note", TextRules.ShortText, errors);
+        var cause = CauseOf(reason);
+        if (cause is null && reason is not null)
+        {
+            note = note is null ? reason : $"{reason}: {note}";
+        }
+
+        return errors.Any ? errors.ToFailure() : (cause ?? HoldCause.Other, note);
+    }
+
+    private static HoldCause? CauseOf(string? code) =>
+        Enum.GetValues<HoldCause>()
+            .Select(c => (HoldCause?)c)
+            .FirstOrDefault(c =>
+                string.Equals(c.ToString(), code, StringComparison.OrdinalIgnoreCase)
+            );
+}
+
+/// <summary>A hold is lifted; whoever lifts it goes on with the work, or leaves it to others.</summary>
+public sealed class ResumeOperation(OperationChange change) : IUseCase
+{
+    /// <param name="TakeUp">Absent: those who work on the floor take the work up, others only lift the hold.</param>
+    public sealed record Request(bool? TakeUp = null);
+
+    public Task<Outcome<OperationChanged>> RunAsync(
+        JobId job,
+        string code,
+        Request request,
+        Envelope envelope,
+        CancellationToken ct
+    )
+    {
+        var mayWork = envelope.Actor.May(Permission.WorkOnFloor);
+        return change.RunAsync(
+            mayWork ? Permission.WorkOnFloor : Permission.RunJobs,
+            job,
+            code,
+            new { job, code, request },
+            envelope,
+            "operation.resumed",
+            a => a.Job.Resume(code, mayWork && (request.TakeUp ?? true), a.Tap, a.Facts),
+            null,
+            ct
+        );
+    }
+}
+
+/// <summary>This car does not need an operation.</summary>
+public sealed class SetOperationNotNeeded(OperationChange change) : IUseCase
+{
+    public sealed record Request(string? Reason);
+
+    public Task<Outcome<OperationChanged>> RunAsync(
+        JobId job,
+        string code,
+        Request request,
+        Envelope envelope,
+        CancellationToken ct
+    ) =>
+        change.RunAsync(
+            Permission.RunJobs,
+            job,
+            code,
+            new { job, code, request },
+            envelope,
+            "operation.setNotNeeded",
+            a =>
+            {
+                var errors = new FieldErrors();
+                var reason = TextRules.Required(request.Reason, "reason", "The reason", TextRules.ShortText, errors);
+                return errors.Any
+                    ? errors.ToFailure()
+                    : a.Job.SetNotNeeded(code, reason, a.Tap.Worker, a.Facts);
+            },
+            null,
+            ct
+        );
+}

@@ -1,0 +1,21 @@
+using ShopFloor.Application.Quoting;
+using ShopFloor.Application.RuleSets;
+using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Routing;
+
+namespace ShopFloor.Application.Routing;
+
+/// <summary>The route templates shipped with the program, and the work content that follows from them.</summary>
+public sealed class RouteLibrary : IWorkContentSource
+{
+    public RouteLibrary() => Templates = ShippedData.ReadAll("routes", RouteTemplateJson.Read);
+
+    public IReadOnlyList<RouteTemplate> Templates { get; }
+
+    /// <summary>The newest template for a kit; null where none is for it.</summary>
+    public RouteTemplate? FindFor(string kitCode) =>
+        Templates.Where(t => t.Kits.Contains(kitCode)).MaxBy(t => t.Edition);
+
+    public IReadOnlyList<WorkContent> For(JobScope scope) =>
+        FindFor(scope.KitCode) is { } template ? RouteBuilder.WorkContent(template, scope) : [];
+}

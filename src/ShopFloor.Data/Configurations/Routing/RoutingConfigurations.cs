@@ -1,0 +1,78 @@
+using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Metadata.Builders;
+using ShopFloor.Data.Conventions;
+using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Intake;
+using ShopFloor.Domain.Quoting;
+using ShopFloor.Domain.Routing;
+
+namespace ShopFloor.Data.Configurations.Routing;
+
+internal sealed class JobConfiguration : IEntityTypeConfiguration<Job>
+{
+    public void Configure(EntityTypeBuilder<Job> builder)
+    {
+        builder.ToTable("Jobs");
+        builder.HasKey(j => j.Id);
+        builder.Property(j => j.Id).ValueGeneratedNever();
+        builder.Property(j => j.Number).HasMaxLength(32);
+        builder.HasIndex(j => j.Number).IsUnique();
+        builder.HasIndex(j => j.QuoteId).IsUnique();
+        builder.HasIndex(j => new { j.State, j.PromisedOn });
+        builder.HasOne<Quote>().WithMany().HasForeignKey(j => j.QuoteId);
+        builder.HasOne<Customer>().WithMany().HasForeignKey(j => j.CustomerId);
+        builder.HasOne<Car>().WithMany().HasForeignKey(j => j.CarId);
+        builder.Property(j => j.TemplateCode).HasMaxLength(TextRules.Code);
+        builder.Property(j => j.Scope).HasJsonConversion();
+        builder.Property(j => j.Ways).HasJsonConversion();
+        builder.Property(j => j.OpenWays).HasJsonConversion();
+        builder.Property(j => j.PromiseMoves).HasJsonConversion();
+        builder.Property(j => j.Isolation).HasJsonConversion();
+        builder.Property(j => j.CancelReason).HasMaxLength(Job.LongestReason);
+        builder.Ignore(j => j.CurrentPhase);
+        builder.Ignore(j => j.AllOver);
+        builder.HasMany(j => j.Operations).WithOne().HasForeignKey(o => o.JobId);
+        builder.Navigation(j => j.Operations).HasField("operations").UsePropertyAccessMode(PropertyAccessMode.Field);
+    }
+}
+
+internal sealed class OperationConfiguration : IEntityTypeConfiguration<Operation>
+{
+    public void Configure(EntityTypeBuilder<Operation> builder)
+    {
+        builder.ToTable("Operations");
+        builder.HasKey(o => o.Id);
+        builder.Property(o => o.Id).ValueGeneratedNever();
+        builder.HasIndex(o => new { o.JobId, o.Code }).IsUnique();
+        builder.Property(o => o.Code).HasMaxLength(TextRules.Code);
+        builder.Property(o => o.Title).HasMaxLength(TextRules.ShortText);
+        builder.Property(o => o.Skill).HasMaxLength(TextRules.Code);
+        builder.Property(o => o.Place).HasMaxLength(TextRules.Code);
+        builder.Property(o => o.Route).HasJsonConversion();
+        builder.Property(o => o.Holds).HasJsonConversion();
+        builder.Property(o => o.ClosedByStart).HasJsonConversion();
+        builder.Property(o => o.OpenedByFinish).HasJsonConversion();
+        builder.Property(o => o.NotNeededReason).HasMaxLength(Job.LongestReason);
+        builder.Ignore(o => o.Running);
+        builder.Ignore(o => o.CurrentHold);
+        builder.Ignore(o => o.IsOver);
+        builder.Ignore(o => o.IsUnderWay);
+        builder.Ignore(o => o.FinishedByWorker);
+        builder.HasMany(o => o.Times).WithOne().HasForeignKey(t => t.OperationId);
+        builder.Navigation(o => o.Times).HasField("times").UsePropertyAccessMode(PropertyAccessMode.Field);
+    }
+}
+
+internal sealed class TimeEntryConfiguration : IEntityTypeConfiguration<TimeEntry>
+{
+    public void Configure(EntityTypeBuilder<TimeEntry> builder)
+    {
+        builder.ToTable("TimeEntries");
+        builder.HasKey(t => t.Id);
+        builder.Property(t => t.Id).ValueGeneratedNever();
+        builder.HasIndex(t => new { t.Person, t.EndedAt });
+        builder.HasIndex(t => t.StartedAt);
+        builder.Ignore(t => t.IsRunning);
+        builder.Ignore(t => t.Worker);
+    }
+}
