@@ -3,6 +3,8 @@ using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.DependencyInjection.Extensions;
 using ShopFloor.Application.History;
 using ShopFloor.Application.Inspection;
+using ShopFloor.Application.Quoting;
+using ShopFloor.Application.Routing;
 using ShopFloor.Application.RuleSets;
 using ShopFloor.Application.Setup;
 using ShopFloor.Data;
@@ -23,6 +25,9 @@ public static class Registration
         services.AddSingleton<QueryRunner>();
         services.AddSingleton<RuleSetLibrary>();
         services.AddSingleton<InspectionLibrary>();
+        services.AddSingleton<RouteLibrary>();
+        services.AddSingleton<IWorkContentSource>(s => s.GetRequiredService<RouteLibrary>());
+        services.AddEach<IJobOpening>();
         foreach (
             var useCase in typeof(IUseCase)
                 .Assembly.GetTypes()
