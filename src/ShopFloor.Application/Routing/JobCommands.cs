@@ -64,9 +64,7 @@ public sealed class MovePromiseDate(JobChange change) : IUseCase
                 var errors = new FieldErrors();
                 var reason = TextRules.Required(request.Reason, "reason", "The reason", TextRules.ShortText, errors);
                 errors.AddIf(
-                    request.PromisedOn is not { } day
-                        || day < today
-                        || day > today.AddDays(JobOpener.MostDays),
+                    request.PromisedOn is not { } day || day < today || day > today.AddDays(JobOpener.MostDays),
                     "promisedOn",
                     "Promise today or a day within the next five years."
                 );
@@ -121,16 +119,9 @@ public sealed class RecordIsolation(JobChange change) : IUseCase
                 );
                 var outcome = errors.Any
                     ? errors.ToFailure()
-                    : job.RecordIsolation(
-                        new HighVoltageIsolation(who, reference, Worker.Of(scope.Actor), scope.Now)
-                    );
+                    : job.RecordIsolation(new HighVoltageIsolation(who, reference, Worker.Of(scope.Actor), scope.Now));
                 return Task.FromResult(
-                    outcome.Then<EventDraft>(_ => new EventDraft(
-                        "job.isolationRecorded",
-                        "job",
-                        job.Id.Value,
-                        job.Id
-                    ))
+                    outcome.Then<EventDraft>(_ => new EventDraft("job.isolationRecorded", "job", job.Id.Value, job.Id))
                 );
             },
             ct

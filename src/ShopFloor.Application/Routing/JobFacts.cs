@@ -49,9 +49,7 @@ public static class JobFacts
             })
             .ToListAsync(ct);
         var lines = await db.Set<InspectionLine>()
-            .Where(l =>
-                ids.Contains(l.JobId) && l.Point == InspectionPoint.Hold && l.State != LineState.Passed
-            )
+            .Where(l => ids.Contains(l.JobId) && l.Point == InspectionPoint.Hold && l.State != LineState.Passed)
             .OrderBy(l => l.Position)
             .Select(l => new
             {

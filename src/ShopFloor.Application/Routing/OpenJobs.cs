@@ -101,10 +101,9 @@ public sealed class JobOpener(RouteLibrary routes, IEnumerable<IJobOpening> open
             scope.Now
         );
         var route = RouteBuilder.Build(template, quote.Scope);
-        var opened =
-            done is null
-                ? Job.Open(opening, route, scope.NewId<OperationId>)
-                : Job.OpenMidRoute(opening, route, before, scope.NewId<OperationId>);
+        var opened = done is null
+            ? Job.Open(opening, route, scope.NewId<OperationId>)
+            : Job.OpenMidRoute(opening, route, before, scope.NewId<OperationId>);
         if (!opened.TryGet(out var job, out var failure))
         {
             return failure;

@@ -188,7 +188,12 @@ public sealed class HoldOperation(OperationChange change) : IUseCase
             Permission.WorkOnFloor,
             job,
             code,
-            new { job, code, request },
+            new
+            {
+                job,
+                code,
+                request,
+            },
             envelope,
             "operation.held",
             a => Read(request).Then(why => a.Job.Hold(code, why.Cause, why.Note, a.Tap, a.Facts)),
@@ -213,9 +218,7 @@ public sealed class HoldOperation(OperationChange change) : IUseCase
     private static HoldCause? CauseOf(string? code) =>
         Enum.GetValues<HoldCause>()
             .Select(c => (HoldCause?)c)
-            .FirstOrDefault(c =>
-                string.Equals(c.ToString(), code, StringComparison.OrdinalIgnoreCase)
-            );
+            .FirstOrDefault(c => string.Equals(c.ToString(), code, StringComparison.OrdinalIgnoreCase));
 }
 
 /// <summary>A hold is lifted; whoever lifts it goes on with the work, or leaves it to others.</summary>
@@ -237,7 +240,12 @@ public sealed class ResumeOperation(OperationChange change) : IUseCase
             mayWork ? Permission.WorkOnFloor : Permission.RunJobs,
             job,
             code,
-            new { job, code, request },
+            new
+            {
+                job,
+                code,
+                request,
+            },
             envelope,
             "operation.resumed",
             a => a.Job.Resume(code, mayWork && (request.TakeUp ?? true), a.Tap, a.Facts),
@@ -263,16 +271,19 @@ public sealed class SetOperationNotNeeded(OperationChange change) : IUseCase
             Permission.RunJobs,
             job,
             code,
-            new { job, code, request },
+            new
+            {
+                job,
+                code,
+                request,
+            },
             envelope,
             "operation.setNotNeeded",
             a =>
             {
                 var errors = new FieldErrors();
                 var reason = TextRules.Required(request.Reason, "reason", "The reason", TextRules.ShortText, errors);
-                return errors.Any
-                    ? errors.ToFailure()
-                    : a.Job.SetNotNeeded(code, reason, a.Tap.Worker, a.Facts);
+                return errors.Any ? errors.ToFailure() : a.Job.SetNotNeeded(code, reason, a.Tap.Worker, a.Facts);
             },
             null,
             ct

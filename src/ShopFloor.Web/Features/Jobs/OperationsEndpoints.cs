@@ -41,7 +41,9 @@ public sealed class OperationsEndpoints : IApiEndpoints
         operation
             .MapPost("/hold", HoldAsync)
             .RequirePermission(Permission.WorkOnFloor)
-            .WithSummary("Puts the operation on hold. The reason is a code (partMissing, materialMissing, questionToCustomer, defectFound, equipmentOutOfOrder, safetyConcern, other) or words.")
+            .WithSummary(
+                "Puts the operation on hold. The reason is a code (partMissing, materialMissing, questionToCustomer, defectFound, equipmentOutOfOrder, safetyConcern, other) or words."
+            )
             .Produces<OperationChanged>();
         operation
             .MapPost("/resume", ResumeAsync)
@@ -61,10 +63,7 @@ public sealed class OperationsEndpoints : IApiEndpoints
         ApiCall call,
         Body<TapBody> body,
         StartOperation start
-    ) =>
-        (
-            await start.RunAsync(new JobId(id), code, call.Envelope(body.Value.OccurredAt), call.Cancellation)
-        ).ToHttp();
+    ) => (await start.RunAsync(new JobId(id), code, call.Envelope(body.Value.OccurredAt), call.Cancellation)).ToHttp();
 
     private static async Task<IResult> StopAsync(
         Guid id,
@@ -80,10 +79,7 @@ public sealed class OperationsEndpoints : IApiEndpoints
         ApiCall call,
         Body<TapBody> body,
         FinishOperation finish
-    ) =>
-        (
-            await finish.RunAsync(new JobId(id), code, call.Envelope(body.Value.OccurredAt), call.Cancellation)
-        ).ToHttp();
+    ) => (await finish.RunAsync(new JobId(id), code, call.Envelope(body.Value.OccurredAt), call.Cancellation)).ToHttp();
 
     private static async Task<IResult> UndoAsync(
         Guid id,
@@ -133,8 +129,5 @@ public sealed class OperationsEndpoints : IApiEndpoints
         ApiCall call,
         Body<SetOperationNotNeeded.Request> body,
         SetOperationNotNeeded notNeeded
-    ) =>
-        (
-            await notNeeded.RunAsync(new JobId(id), code, body.Value, call.Envelope(), call.Cancellation)
-        ).ToHttp();
+    ) => (await notNeeded.RunAsync(new JobId(id), code, body.Value, call.Envelope(), call.Cancellation)).ToHttp();
 }

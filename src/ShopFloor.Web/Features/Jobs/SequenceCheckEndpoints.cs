@@ -66,7 +66,11 @@ public sealed class SequenceCheckEndpoints : IApiEndpoints
 
     private static SequencePlan Read(Request request, FieldErrors errors)
     {
-        errors.AddIf(request.Ways is null, "ways", "Name the ways that are open at the start; an empty list means none.");
+        errors.AddIf(
+            request.Ways is null,
+            "ways",
+            "Name the ways that are open at the start; an empty list means none."
+        );
         errors.AddIf(request.Operations is null, "operations", "Name the operations; an empty list means none.");
         var operations = request.Operations ?? [];
         errors.AddIf(
