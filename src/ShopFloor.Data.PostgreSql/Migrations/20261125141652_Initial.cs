@@ -692,6 +692,53 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "Jobs",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    Version = table.Column<long>(type: "bigint", nullable: false),
+                    Number = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
+                    QuoteId = table.Column<Guid>(type: "uuid", nullable: false),
+                    CustomerId = table.Column<Guid>(type: "uuid", nullable: false),
+                    CarId = table.Column<Guid>(type: "uuid", nullable: false),
+                    TemplateCode = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    TemplateEdition = table.Column<int>(type: "integer", nullable: false),
+                    Scope = table.Column<string>(type: "text", nullable: false),
+                    Ways = table.Column<string>(type: "text", nullable: false),
+                    OpenWays = table.Column<string>(type: "text", nullable: false),
+                    PromisedOn = table.Column<DateOnly>(type: "date", nullable: true),
+                    PromiseMoves = table.Column<string>(type: "text", nullable: false),
+                    State = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
+                    OpenedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    EnteredMidRoute = table.Column<bool>(type: "boolean", nullable: false),
+                    EndedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    CancelReason = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: true),
+                    Isolation = table.Column<string>(type: "text", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Jobs", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_Jobs_Cars_CarId",
+                        column: x => x.CarId,
+                        principalTable: "Cars",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_Jobs_Customers_CustomerId",
+                        column: x => x.CustomerId,
+                        principalTable: "Customers",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_Jobs_Quotes_QuoteId",
+                        column: x => x.QuoteId,
+                        principalTable: "Quotes",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "Invoices",
                 columns: table => new
                 {
@@ -751,6 +798,69 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         name: "FK_LedgerEntries_JobAccounts_JobId",
                         column: x => x.JobId,
                         principalTable: "JobAccounts",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "Operations",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    JobId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Position = table.Column<int>(type: "integer", nullable: false),
+                    Code = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    Title = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false),
+                    Phase = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
+                    Skill = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    Place = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    Route = table.Column<string>(type: "text", nullable: false),
+                    Progress = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
+                    BegunAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    FinishedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    FinishRecordedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    FinishedBy = table.Column<Guid>(type: "uuid", nullable: true),
+                    FinishedThrough = table.Column<Guid>(type: "uuid", nullable: true),
+                    DoneBeforeOn = table.Column<DateOnly>(type: "date", nullable: true),
+                    MinutesBefore = table.Column<long>(type: "bigint", nullable: false),
+                    NotNeededReason = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: true),
+                    Holds = table.Column<string>(type: "text", nullable: false),
+                    ClosedByStart = table.Column<string>(type: "text", nullable: false),
+                    OpenedByFinish = table.Column<string>(type: "text", nullable: false),
+                    BegunByFinish = table.Column<bool>(type: "boolean", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Operations", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_Operations_Jobs_JobId",
+                        column: x => x.JobId,
+                        principalTable: "Jobs",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "TimeEntries",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    OperationId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Person = table.Column<Guid>(type: "uuid", nullable: true),
+                    Through = table.Column<Guid>(type: "uuid", nullable: true),
+                    StartedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    StartRecordedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    EndedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    EndRecordedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    EndedByFinish = table.Column<bool>(type: "boolean", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_TimeEntries", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_TimeEntries_Operations_OperationId",
+                        column: x => x.OperationId,
+                        principalTable: "Operations",
                         principalColumn: "Id",
                         onDelete: ReferentialAction.Restrict);
                 });
@@ -899,6 +1009,33 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 column: "QuoteId");
 
             migrationBuilder.CreateIndex(
+                name: "IX_Jobs_CarId",
+                table: "Jobs",
+                column: "CarId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Jobs_CustomerId",
+                table: "Jobs",
+                column: "CustomerId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Jobs_Number",
+                table: "Jobs",
+                column: "Number",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Jobs_QuoteId",
+                table: "Jobs",
+                column: "QuoteId",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Jobs_State_PromisedOn",
+                table: "Jobs",
+                columns: new[] { "State", "PromisedOn" });
+
+            migrationBuilder.CreateIndex(
                 name: "IX_LedgerEntries_JobId_Sequence",
                 table: "LedgerEntries",
                 columns: new[] { "JobId", "Sequence" },
@@ -919,6 +1056,12 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 name: "IX_LedgerEntries_Reverses",
                 table: "LedgerEntries",
                 column: "Reverses",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Operations_JobId_Code",
+                table: "Operations",
+                columns: new[] { "JobId", "Code" },
                 unique: true);
 
             migrationBuilder.CreateIndex(
@@ -989,6 +1132,21 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 name: "IX_SignOffs_SignedAt",
                 table: "SignOffs",
                 column: "SignedAt");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_TimeEntries_OperationId",
+                table: "TimeEntries",
+                column: "OperationId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_TimeEntries_Person_EndedAt",
+                table: "TimeEntries",
+                columns: new[] { "Person", "EndedAt" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_TimeEntries_StartedAt",
+                table: "TimeEntries",
+                column: "StartedAt");
 
             migrationBuilder.CreateIndex(
                 name: "IX_UploadLinks_JobId",
@@ -1075,6 +1233,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 name: "StoredFiles");
 
             migrationBuilder.DropTable(
+                name: "TimeEntries");
+
+            migrationBuilder.DropTable(
                 name: "UploadLinks");
 
             migrationBuilder.DropTable(
@@ -1090,10 +1251,16 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 name: "InspectionLines");
 
             migrationBuilder.DropTable(
-                name: "Quotes");
+                name: "Operations");
 
             migrationBuilder.DropTable(
                 name: "JobInspections");
+
+            migrationBuilder.DropTable(
+                name: "Jobs");
+
+            migrationBuilder.DropTable(
+                name: "Quotes");
 
             migrationBuilder.DropTable(
                 name: "Cars");

@@ -691,6 +691,53 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "Jobs",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Version = table.Column<long>(type: "INTEGER", nullable: false),
+                    Number = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    QuoteId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    CustomerId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    CarId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    TemplateCode = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    TemplateEdition = table.Column<int>(type: "INTEGER", nullable: false),
+                    Scope = table.Column<string>(type: "TEXT", nullable: false),
+                    Ways = table.Column<string>(type: "TEXT", nullable: false),
+                    OpenWays = table.Column<string>(type: "TEXT", nullable: false),
+                    PromisedOn = table.Column<DateOnly>(type: "TEXT", nullable: true),
+                    PromiseMoves = table.Column<string>(type: "TEXT", nullable: false),
+                    State = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    OpenedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    EnteredMidRoute = table.Column<bool>(type: "INTEGER", nullable: false),
+                    EndedAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    CancelReason = table.Column<string>(type: "TEXT", maxLength: 2000, nullable: true),
+                    Isolation = table.Column<string>(type: "TEXT", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Jobs", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_Jobs_Cars_CarId",
+                        column: x => x.CarId,
+                        principalTable: "Cars",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_Jobs_Customers_CustomerId",
+                        column: x => x.CustomerId,
+                        principalTable: "Customers",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_Jobs_Quotes_QuoteId",
+                        column: x => x.QuoteId,
+                        principalTable: "Quotes",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "Invoices",
                 columns: table => new
                 {
@@ -750,6 +797,69 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         name: "FK_LedgerEntries_JobAccounts_JobId",
                         column: x => x.JobId,
                         principalTable: "JobAccounts",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "Operations",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    JobId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Position = table.Column<int>(type: "INTEGER", nullable: false),
+                    Code = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    Title = table.Column<string>(type: "TEXT", maxLength: 200, nullable: false),
+                    Phase = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    Skill = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    Place = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    Route = table.Column<string>(type: "TEXT", nullable: false),
+                    Progress = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    BegunAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    FinishedAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    FinishRecordedAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    FinishedBy = table.Column<Guid>(type: "TEXT", nullable: true),
+                    FinishedThrough = table.Column<Guid>(type: "TEXT", nullable: true),
+                    DoneBeforeOn = table.Column<DateOnly>(type: "TEXT", nullable: true),
+                    MinutesBefore = table.Column<long>(type: "INTEGER", nullable: false),
+                    NotNeededReason = table.Column<string>(type: "TEXT", maxLength: 2000, nullable: true),
+                    Holds = table.Column<string>(type: "TEXT", nullable: false),
+                    ClosedByStart = table.Column<string>(type: "TEXT", nullable: false),
+                    OpenedByFinish = table.Column<string>(type: "TEXT", nullable: false),
+                    BegunByFinish = table.Column<bool>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Operations", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_Operations_Jobs_JobId",
+                        column: x => x.JobId,
+                        principalTable: "Jobs",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "TimeEntries",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    OperationId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Person = table.Column<Guid>(type: "TEXT", nullable: true),
+                    Through = table.Column<Guid>(type: "TEXT", nullable: true),
+                    StartedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    StartRecordedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    EndedAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    EndRecordedAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    EndedByFinish = table.Column<bool>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_TimeEntries", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_TimeEntries_Operations_OperationId",
+                        column: x => x.OperationId,
+                        principalTable: "Operations",
                         principalColumn: "Id",
                         onDelete: ReferentialAction.Restrict);
                 });
@@ -898,6 +1008,33 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 column: "QuoteId");
 
             migrationBuilder.CreateIndex(
+                name: "IX_Jobs_CarId",
+                table: "Jobs",
+                column: "CarId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Jobs_CustomerId",
+                table: "Jobs",
+                column: "CustomerId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Jobs_Number",
+                table: "Jobs",
+                column: "Number",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Jobs_QuoteId",
+                table: "Jobs",
+                column: "QuoteId",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Jobs_State_PromisedOn",
+                table: "Jobs",
+                columns: new[] { "State", "PromisedOn" });
+
+            migrationBuilder.CreateIndex(
                 name: "IX_LedgerEntries_JobId_Sequence",
                 table: "LedgerEntries",
                 columns: new[] { "JobId", "Sequence" },
@@ -918,6 +1055,12 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 name: "IX_LedgerEntries_Reverses",
                 table: "LedgerEntries",
                 column: "Reverses",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Operations_JobId_Code",
+                table: "Operations",
+                columns: new[] { "JobId", "Code" },
                 unique: true);
 
             migrationBuilder.CreateIndex(
@@ -988,6 +1131,21 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 name: "IX_SignOffs_SignedAt",
                 table: "SignOffs",
                 column: "SignedAt");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_TimeEntries_OperationId",
+                table: "TimeEntries",
+                column: "OperationId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_TimeEntries_Person_EndedAt",
+                table: "TimeEntries",
+                columns: new[] { "Person", "EndedAt" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_TimeEntries_StartedAt",
+                table: "TimeEntries",
+                column: "StartedAt");
 
             migrationBuilder.CreateIndex(
                 name: "IX_UploadLinks_JobId",
@@ -1074,6 +1232,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 name: "StoredFiles");
 
             migrationBuilder.DropTable(
+                name: "TimeEntries");
+
+            migrationBuilder.DropTable(
                 name: "UploadLinks");
 
             migrationBuilder.DropTable(
@@ -1089,10 +1250,16 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 name: "InspectionLines");
 
             migrationBuilder.DropTable(
-                name: "Quotes");
+                name: "Operations");
 
             migrationBuilder.DropTable(
                 name: "JobInspections");
+
+            migrationBuilder.DropTable(
+                name: "Jobs");
+
+            migrationBuilder.DropTable(
+                name: "Quotes");
 
             migrationBuilder.DropTable(
                 name: "Cars");
