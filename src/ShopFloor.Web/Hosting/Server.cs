@@ -96,6 +96,8 @@ public static class Server
                     .UseExceptionHandler("/error", createScopeForErrors: true)
                     .UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true)
         );
+        // After the pages for errors, so that they are routed anew.
+        app.UseRouting();
         app.UseMiddleware<SetupRedirect>();
         app.UseAuthentication();
         app.UseAuthorization();

@@ -40,6 +40,7 @@ public static class ServiceSetup
             .AddRoles<ShopRole>()
             .AddEntityFrameworkStores<ShopDbContext>()
             .AddSignInManager()
+            .AddClaimsPrincipalFactory<PersonClaims>()
             .AddDefaultTokenProviders();
         services.AddDataProtection().SetApplicationName("ShopFloor").PersistKeysToDbContext<ShopDbContext>();
     }
