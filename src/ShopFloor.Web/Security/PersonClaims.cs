@@ -6,8 +6,11 @@ using ShopFloor.Data.Identity;
 namespace ShopFloor.Web.Security;
 
 /// <summary>Adds the person's own name to the sign-in, so that pages need not ask for it.</summary>
-public sealed class PersonClaims(UserManager<User> users, RoleManager<ShopRole> roles, IOptions<IdentityOptions> options)
-    : UserClaimsPrincipalFactory<User, ShopRole>(users, roles, options)
+public sealed class PersonClaims(
+    UserManager<User> users,
+    RoleManager<ShopRole> roles,
+    IOptions<IdentityOptions> options
+) : UserClaimsPrincipalFactory<User, ShopRole>(users, roles, options)
 {
     public const string NameClaim = "shopfloor:name";
 

@@ -29,5 +29,7 @@ public sealed class ApiDocsEndpoint : IEndpoints
         """;
 
     public static void Map(IEndpointRouteBuilder app) =>
-        app.MapGet("/api/docs", () => Results.Content(Html, "text/html; charset=utf-8")).AllowAnonymous().ExcludeFromDescription();
+        app.MapGet("/api/docs", () => Results.Content(Html, "text/html; charset=utf-8"))
+            .AllowAnonymous()
+            .ExcludeFromDescription();
 }
