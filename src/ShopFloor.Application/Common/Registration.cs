@@ -8,6 +8,7 @@ using ShopFloor.Application.Routing;
 using ShopFloor.Application.RuleSets;
 using ShopFloor.Application.Setup;
 using ShopFloor.Data;
+using ShopFloor.Documents.Papers;
 
 namespace ShopFloor.Application.Common;
 
@@ -37,6 +38,9 @@ public static class Registration
             services.AddTransient(useCase);
         }
 
+        services.AddEach<IShopStarter>();
+        services.AddEach<IVerifier>();
+        services.TryAddSingleton<IPapers, PdfPapers>();
         return services;
     }
 

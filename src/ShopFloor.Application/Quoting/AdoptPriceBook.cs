@@ -16,8 +16,9 @@ public sealed class AdoptPriceBook(CommandRunner runner) : IUseCase
             request,
             async scope =>
             {
-                var book = request.Book ?? StarterPriceBook.For((await scope.ShopAsync()).Currency);
-                var adopted = await PriceBooks.AdoptAsync(scope, book);
+                var shop = await scope.ShopAsync();
+                var book = request.Book ?? StarterPriceBook.For(shop.Currency);
+                var adopted = await PriceBooks.AdoptAsync(scope, shop, book);
                 return adopted.Then<PriceBook>(edition => edition.Book);
             },
             ct

@@ -20,11 +20,12 @@ public static class PriceBooks
         db.Set<PriceBookEdition>().OrderByDescending(b => b.Edition).FirstOrDefaultAsync(ct);
 
     /// <summary>Adopts a book as the next edition, in the caller's command; quotes made from now on use it.</summary>
-    public static async Task<Outcome<PriceBookEdition>> AdoptAsync(CommandScope scope, PriceBook book)
+    public static async Task<Outcome<PriceBookEdition>> AdoptAsync(CommandScope scope, Shop shop, PriceBook book)
     {
         ArgumentNullException.ThrowIfNull(scope);
+        ArgumentNullException.ThrowIfNull(shop);
+        ArgumentNullException.ThrowIfNull(book);
         var newest = await scope.Db.Set<PriceBookEdition>().MaxAsync(b => (int?)b.Edition, scope.Cancellation) ?? 0;
-        var shop = await scope.ShopAsync();
         if (book.CurrencyCode != shop.Currency.Code)
         {
             return Failure.Field(

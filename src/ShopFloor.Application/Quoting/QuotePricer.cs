@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
+using ShopFloor.Application.RuleSets;
 using ShopFloor.Data;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Intake;
@@ -17,7 +18,7 @@ public sealed record PricedTerms(
 );
 
 /// <summary>Reads a request against the shop's customers, cars and price book, and prices it.</summary>
-public sealed class QuotePricer(IWorkContentSource work) : IUseCase
+public sealed class QuotePricer(IWorkContentSource work, RuleSetLibrary ruleSets) : IUseCase
 {
     /// <summary>Prices a request of which customer and car are stored.</summary>
     public async Task<Outcome<PricedTerms>> PriceAsync(
@@ -49,6 +50,7 @@ public sealed class QuotePricer(IWorkContentSource work) : IUseCase
             today
         );
         errors.Take(terms);
+        CheckRuleSets(request, errors);
         if (errors.Any)
         {
             return errors.ToFailure();
@@ -84,7 +86,11 @@ public sealed class QuotePricer(IWorkContentSource work) : IUseCase
     public Outcome<PricedQuote> Price(PriceBook book, QuoteTerms terms)
     {
         ArgumentNullException.ThrowIfNull(terms);
-        return PriceEngine.Price(book, InputOf(terms));
+        var input = InputOf(terms);
+        // Without a route there would be no labour on the quote, which nobody may find out at the end.
+        return input.Content.Count == 0 && book.FindKit(terms.Scope.KitCode) is { } kit
+            ? Failure.Field("kitCode", $"There is no route template for {kit.Title}; choose a kit that has one.")
+            : PriceEngine.Price(book, input);
     }
 
     /// <summary>The engine's input for terms, with the route's work content.</summary>
@@ -111,6 +117,18 @@ public sealed class QuotePricer(IWorkContentSource work) : IUseCase
         ArgumentNullException.ThrowIfNull(quote);
         var edition = await db.Set<PriceBookEdition>().AsNoTracking().SingleAsync(b => b.Id == quote.PriceBookId, ct);
         return QuoteDifference.Between(edition.Book, InputOf(quote.Terms), found, work.For);
+    }
+
+    private void CheckRuleSets(QuoteRequest request, FieldErrors errors)
+    {
+        foreach (var (i, code) in (request.RuleSetCodes ?? []).Take(QuoteRequestReader.MostRuleSets).Index())
+        {
+            errors.AddIf(
+                code is { Length: > 0 and <= TextRules.Code } && ruleSets.Find(code) is null,
+                $"ruleSetCodes[{i}]",
+                $"There is no rule set '{code}'; choose one of: {string.Join(", ", ruleSets.All.Select(r => r.Code))}."
+            );
+        }
     }
 
     private static async Task<Customer?> FindCustomerAsync(

@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Application.History;
 using ShopFloor.Data;
 using ShopFloor.Domain.Accounts;
 using ShopFloor.Domain.Common;
@@ -7,10 +8,10 @@ using ShopFloor.Domain.Quoting;
 namespace ShopFloor.Application.Accounts;
 
 /// <summary>Adds up what is stored: hashes of sent quotes and of invoices, both sides of every ledger. Nothing is priced again.</summary>
-public static class MoneyAudit
+public sealed class MoneyVerifier : IVerifier
 {
     /// <summary>A sentence for each difference; empty when all is as it was written.</summary>
-    public static async Task<IReadOnlyList<string>> RunAsync(ShopDbContext db, CancellationToken ct)
+    public async Task<IReadOnlyList<string>> VerifyAsync(ShopDbContext db, CancellationToken ct)
     {
         ArgumentNullException.ThrowIfNull(db);
         var differences = new List<string>();
