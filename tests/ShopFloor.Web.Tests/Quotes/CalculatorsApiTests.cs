@@ -20,8 +20,19 @@ public sealed class CalculatorsApiTests(SqliteShop shop) : IClassFixture<SqliteS
                 currency = "USD",
                 lines = new object[]
                 {
-                    new { description = "Bar", quantity = 1, unitPriceMinor = 620, taxCodes = new[] { "s" } },
-                    new { description = "Hours", quantity = 2.5, unitPriceMinor = 1000 },
+                    new
+                    {
+                        description = "Bar",
+                        quantity = 1,
+                        unitPriceMinor = 620,
+                        taxCodes = new[] { "s" },
+                    },
+                    new
+                    {
+                        description = "Hours",
+                        quantity = 2.5,
+                        unitPriceMinor = 1000,
+                    },
                 },
                 discountMinor = 120,
                 taxes = new[] { new { code = "s", ratePercent = 7.5 } },
@@ -33,27 +44,73 @@ public sealed class CalculatorsApiTests(SqliteShop shop) : IClassFixture<SqliteS
         // 6.20 + 25.00; discount 1.20 shared 620 : 2500 → 24 and 96 (23.85, 96.15 by largest remainder); tax 7.5 % of 5.96 = 0.447 → 0.45.
         Assert.Equal([24L, 96L], answer.GetProperty("lines").EnumerateArray().Select(l => l.Number("discountMinor")));
         Assert.Equal([596L, 2404L], answer.GetProperty("lines").EnumerateArray().Select(l => l.Number("taxableMinor")));
-        Assert.Equal((3120L, 120L, 45L), (answer.Number("subtotalMinor"), answer.Number("discountMinor"), answer.Number("taxMinor")));
-        Assert.Equal((3045L, 1000L, 2045L), (answer.Number("totalMinor"), answer.Number("tradeCreditMinor"), answer.Number("amountDueMinor")));
-        Assert.Equal(("s", 596L, 45L), (answer.GetProperty("taxes")[0].Text("code"), answer.GetProperty("taxes")[0].Number("taxableMinor"), answer.GetProperty("taxes")[0].Number("taxMinor")));
+        Assert.Equal(
+            (3120L, 120L, 45L),
+            (answer.Number("subtotalMinor"), answer.Number("discountMinor"), answer.Number("taxMinor"))
+        );
+        Assert.Equal(
+            (3045L, 1000L, 2045L),
+            (answer.Number("totalMinor"), answer.Number("tradeCreditMinor"), answer.Number("amountDueMinor"))
+        );
+        Assert.Equal(
+            ("s", 596L, 45L),
+            (
+                answer.GetProperty("taxes")[0].Text("code"),
+                answer.GetProperty("taxes")[0].Number("taxableMinor"),
+                answer.GetProperty("taxes")[0].Number("taxMinor")
+            )
+        );
     }
 
     [Theory]
-    [InlineData("""{"currency":"usd","lines":[{"description":"a","quantity":1,"unitPriceMinor":1}],"taxes":[]}""", "currency")]
+    [InlineData(
+        """{"currency":"usd","lines":[{"description":"a","quantity":1,"unitPriceMinor":1}],"taxes":[]}""",
+        "currency"
+    )]
     [InlineData("""{"lines":[{"description":"a","quantity":1,"unitPriceMinor":1}],"taxes":[]}""", "currency")]
     [InlineData("""{"currency":"USD","taxes":[]}""", "lines")]
     [InlineData("""{"currency":"USD","lines":[],"taxes":[]}""", "lines")]
     [InlineData("""{"currency":"USD","lines":[null],"taxes":[]}""", "lines[0].quantity")]
-    [InlineData("""{"currency":"USD","lines":[{"quantity":1,"unitPriceMinor":1}],"taxes":[]}""", "lines[0].description")]
-    [InlineData("""{"currency":"USD","lines":[{"description":"a","quantity":"1","unitPriceMinor":1}],"taxes":[]}""", "lines[0].quantity")]
-    [InlineData("""{"currency":"USD","lines":[{"description":"a","quantity":1,"unitPriceMinor":1.5}],"taxes":[]}""", "lines[0].unitPriceMinor")]
-    [InlineData("""{"currency":"USD","lines":[{"description":"a","quantity":1,"unitPriceMinor":1,"taxCodes":["x"]}],"taxes":[]}""", "lines[0].taxCodes[0]")]
-    [InlineData("""{"currency":"USD","rounding":"up","lines":[{"description":"a","quantity":1,"unitPriceMinor":1}],"taxes":[]}""", "rounding")]
-    [InlineData("""{"currency":"USD","lines":[{"description":"a","quantity":1,"unitPriceMinor":1}],"taxes":[{"code":"a"}]}""", "taxes[0].ratePercent")]
-    [InlineData("""{"currency":"USD","lines":[{"description":"a","quantity":1,"unitPriceMinor":1}],"taxes":[],"discountPercent":1,"discountMinor":1}""", "discountMinor")]
-    [InlineData("""{"currency":"USD","lines":[{"description":"a","quantity":0.00000000000000000000000000000000000001,"unitPriceMinor":1}],"taxes":[]}""", "lines[0].quantity")]
-    [InlineData("""{"currency":"USD","lines":[{"description":"a","quantity":1e400,"unitPriceMinor":1}],"taxes":[]}""", "lines[0].quantity")]
-    [InlineData("""{"currency":"USD","lines":[{"description":"a","quantity":1.0000000000000000000000000000001,"unitPriceMinor":1}],"taxes":[]}""", "lines[0].quantity")]
+    [InlineData(
+        """{"currency":"USD","lines":[{"quantity":1,"unitPriceMinor":1}],"taxes":[]}""",
+        "lines[0].description"
+    )]
+    [InlineData(
+        """{"currency":"USD","lines":[{"description":"a","quantity":"1","unitPriceMinor":1}],"taxes":[]}""",
+        "lines[0].quantity"
+    )]
+    [InlineData(
+        """{"currency":"USD","lines":[{"description":"a","quantity":1,"unitPriceMinor":1.5}],"taxes":[]}""",
+        "lines[0].unitPriceMinor"
+    )]
+    [InlineData(
+        """{"currency":"USD","lines":[{"description":"a","quantity":1,"unitPriceMinor":1,"taxCodes":["x"]}],"taxes":[]}""",
+        "lines[0].taxCodes[0]"
+    )]
+    [InlineData(
+        """{"currency":"USD","rounding":"up","lines":[{"description":"a","quantity":1,"unitPriceMinor":1}],"taxes":[]}""",
+        "rounding"
+    )]
+    [InlineData(
+        """{"currency":"USD","lines":[{"description":"a","quantity":1,"unitPriceMinor":1}],"taxes":[{"code":"a"}]}""",
+        "taxes[0].ratePercent"
+    )]
+    [InlineData(
+        """{"currency":"USD","lines":[{"description":"a","quantity":1,"unitPriceMinor":1}],"taxes":[],"discountPercent":1,"discountMinor":1}""",
+        "discountMinor"
+    )]
+    [InlineData(
+        """{"currency":"USD","lines":[{"description":"a","quantity":0.00000000000000000000000000000000000001,"unitPriceMinor":1}],"taxes":[]}""",
+        "lines[0].quantity"
+    )]
+    [InlineData(
+        """{"currency":"USD","lines":[{"description":"a","quantity":1e400,"unitPriceMinor":1}],"taxes":[]}""",
+        "lines[0].quantity"
+    )]
+    [InlineData(
+        """{"currency":"USD","lines":[{"description":"a","quantity":1.0000000000000000000000000000001,"unitPriceMinor":1}],"taxes":[]}""",
+        "lines[0].quantity"
+    )]
     public async Task Bad_totals_are_named_at_their_field(string body, string path)
     {
         using var api = await shop.ApiAsync(Role.Fabricator);
@@ -71,7 +128,18 @@ public sealed class CalculatorsApiTests(SqliteShop shop) : IClassFixture<SqliteS
         using var api = await shop.ApiAsync(Role.Fabricator);
         var answer = await api.PostAsync(
             "/api/v1/calculators/three-point",
-            new { items = new[] { new { lowHours = 2, likelyHours = 4, highHours = 9 } } },
+            new
+            {
+                items = new[]
+                {
+                    new
+                    {
+                        lowHours = 2,
+                        likelyHours = 4,
+                        highHours = 9,
+                    },
+                },
+            },
             200
         );
 
@@ -79,7 +147,11 @@ public sealed class CalculatorsApiTests(SqliteShop shop) : IClassFixture<SqliteS
         Assert.Equal(7.0 / 6, answer.GetProperty("standardDeviationHours").GetDouble(), 1e-12);
         Assert.Equal(4.5, answer.GetProperty("p50Hours").GetDouble(), 1e-12);
         Assert.Equal(5.48189143918424, answer.GetProperty("p80Hours").GetDouble(), 1e-9);
-        var bad = await api.PostAsync("/api/v1/calculators/three-point", new { items = new[] { new { lowHours = 2 } } }, 400);
+        var bad = await api.PostAsync(
+            "/api/v1/calculators/three-point",
+            new { items = new[] { new { lowHours = 2 } } },
+            400
+        );
         Assert.True(bad.GetProperty("errors").TryGetProperty("items[0].likelyHours", out _));
     }
 }

@@ -19,7 +19,10 @@ public abstract class QuotesApiTests(ShopHost shop)
         Assert.Contains(book.GetProperty("hingeOptions").EnumerateArray(), h => h.Text("code") == "swing-out-pin");
         var rust = book.GetProperty("questions").EnumerateArray().Single(q => q.Text("code") == "rust");
         Assert.Equal("none", rust.Text("default"));
-        Assert.Equal(["none", "light", "heavy"], rust.GetProperty("answers").EnumerateArray().Select(a => a.GetString()));
+        Assert.Equal(
+            ["none", "light", "heavy"],
+            rust.GetProperty("answers").EnumerateArray().Select(a => a.GetString())
+        );
         Assert.Equal("EUR", book.Text("currency"));
     }
 
@@ -32,7 +35,10 @@ public abstract class QuotesApiTests(ShopHost shop)
 
         Assert.Matches(@"^Q-2026-\d{4}$", draft.Text("number"));
         Assert.Equal(("draft", 1), (draft.Text("state"), draft.GetProperty("revision").GetInt32()));
-        Assert.True(draft.GetProperty("hours").GetProperty("p80").GetDouble() > draft.GetProperty("hours").GetProperty("p50").GetDouble());
+        Assert.True(
+            draft.GetProperty("hours").GetProperty("p80").GetDouble()
+                > draft.GetProperty("hours").GetProperty("p50").GetDouble()
+        );
         Assert.All(
             draft.GetProperty("lines").EnumerateArray(),
             l => Assert.NotEqual("", l.GetProperty("explanation").Text("rule"))
@@ -51,15 +57,28 @@ public abstract class QuotesApiTests(ShopHost shop)
         Assert.Equal($"{today.AddDays(30):yyyy-MM-dd}", sent.Text("validUntil"));
         Assert.Equal($"{today.AddDays(28):yyyy-MM-dd}", sent.Text("promiseDate"));
 
-        var wrong = await api.PostAsync($"{Path}/{id}/accept", new { acceptedBy = "Mina Okafor", contentHash = new string('0', 64) }, 409);
+        var wrong = await api.PostAsync(
+            $"{Path}/{id}/accept",
+            new { acceptedBy = "Mina Okafor", contentHash = new string('0', 64) },
+            409
+        );
         Assert.Equal("contentHash", wrong.ReasonCode());
         var nameless = await api.PostAsync($"{Path}/{id}/accept", new { contentHash = hash }, 400);
         Assert.True(nameless.GetProperty("errors").TryGetProperty("acceptedBy", out _));
         Assert.Equal("sent", (await api.GetJsonAsync($"{Path}/{id}")).Text("state"));
 
-        var accepted = await api.PostAsync($"{Path}/{id}/accept", new { acceptedBy = "Mina Okafor", contentHash = hash }, 200);
+        var accepted = await api.PostAsync(
+            $"{Path}/{id}/accept",
+            new { acceptedBy = "Mina Okafor", contentHash = hash },
+            200
+        );
         Assert.Equal(("accepted", "Mina Okafor"), (accepted.Text("state"), accepted.Text("acceptedBy")));
-        Assert.Equal("closed", (await api.PostAsync($"{Path}/{id}/accept", new { acceptedBy = "Mina Okafor", contentHash = hash }, 409)).ReasonCode());
+        Assert.Equal(
+            "closed",
+            (
+                await api.PostAsync($"{Path}/{id}/accept", new { acceptedBy = "Mina Okafor", contentHash = hash }, 409)
+            ).ReasonCode()
+        );
     }
 
     [Fact]
@@ -109,7 +128,11 @@ public abstract class QuotesApiTests(ShopHost shop)
 
         await api.PostAsync($"{Path}/{revision.Text("id")}/send", new { }, 200);
         Assert.Equal("replaced", (await api.GetJsonAsync($"{Path}/{old}")).Text("state"));
-        var late = await api.PostAsync($"{Path}/{old}/accept", new { acceptedBy = "Rita Revise", contentHash = hash }, 409);
+        var late = await api.PostAsync(
+            $"{Path}/{old}/accept",
+            new { acceptedBy = "Rita Revise", contentHash = hash },
+            409
+        );
         Assert.Equal("replaced", late.ReasonCode());
     }
 
@@ -124,7 +147,9 @@ public abstract class QuotesApiTests(ShopHost shop)
         using var edit = await api.SendAsync(HttpMethod.Put, $"{Path}/{sent}", Request(who, new { rust = "heavy" }));
         Assert.Equal("notDraft", (await edit.JsonAsync(409)).ReasonCode());
 
-        var document = System.Text.Json.Nodes.JsonNode.Parse((await owner.GetJsonAsync("/api/v1/price-book/document")).ToString())!;
+        var document = System.Text.Json.Nodes.JsonNode.Parse(
+            (await owner.GetJsonAsync("/api/v1/price-book/document")).ToString()
+        )!;
         document["kits"]![0]!["priceMinor"] = 222_222;
         var adopted = await owner.PostAsync("/api/v1/price-book", new { document });
 
@@ -147,11 +172,18 @@ public abstract class QuotesApiTests(ShopHost shop)
         shop.Clock.Advance(TimeSpan.FromDays(31));
 
         Assert.Equal("expired", (await api.GetJsonAsync($"{Path}/{id}")).Text("state"));
-        var late = await api.PostAsync($"{Path}/{id}/accept", new { acceptedBy = "Ella Expired", contentHash = hash }, 409);
+        var late = await api.PostAsync(
+            $"{Path}/{id}/accept",
+            new { acceptedBy = "Ella Expired", contentHash = hash },
+            409
+        );
         Assert.Equal("expired", late.ReasonCode());
         var expired = await api.GetJsonAsync($"{Path}?state=expired&search=ella");
         Assert.Equal(id, expired.GetProperty("items")[0].Text("id"));
-        Assert.Equal(0, (await api.GetJsonAsync($"{Path}?state=sent&search=ella")).GetProperty("totalCount").GetInt32());
+        Assert.Equal(
+            0,
+            (await api.GetJsonAsync($"{Path}?state=sent&search=ella")).GetProperty("totalCount").GetInt32()
+        );
         var declined = await api.PostAsync($"{Path}/{id}/decline", new { reason = "Sold the car" }, 200);
         Assert.Equal(("declined", "Sold the car"), (declined.Text("state"), declined.Text("declineReason")));
     }
@@ -184,8 +216,14 @@ public abstract class QuotesApiTests(ShopHost shop)
 
     [Theory]
     [InlineData("""{"kitCode":"no-such-kit"}""", "kitCode")]
-    [InlineData("""{"kitCode":"six-point-weld-in","doors":[{"door":"left","hingeOptionCode":"glue"}]}""", "doors[0].hingeOptionCode")]
-    [InlineData("""{"kitCode":"six-point-weld-in","doors":[{"door":"middle","hingeOptionCode":"fixed"}]}""", "doors[0].door")]
+    [InlineData(
+        """{"kitCode":"six-point-weld-in","doors":[{"door":"left","hingeOptionCode":"glue"}]}""",
+        "doors[0].hingeOptionCode"
+    )]
+    [InlineData(
+        """{"kitCode":"six-point-weld-in","doors":[{"door":"middle","hingeOptionCode":"fixed"}]}""",
+        "doors[0].door"
+    )]
     [InlineData("""{"kitCode":"four-point-half-bar","doors":[{"door":"left","hingeOptionCode":"fixed"}]}""", "doors")]
     [InlineData("""{"kitCode":"four-point-half-bar","condition":{"rust":"blue"}}""", "condition.rust")]
     [InlineData("""{"kitCode":"four-point-half-bar","ruleSetCodes":["none"]}""", "ruleSetCodes[0]")]

@@ -23,10 +23,7 @@ public sealed class TotalsEndpoint : IApiEndpoints
         IReadOnlyList<string?>? TaxCodes
     );
 
-    public sealed record TaxBody(
-        string? Code,
-        [property: JsonConverter(typeof(ExactDecimal))] decimal? RatePercent
-    );
+    public sealed record TaxBody(string? Code, [property: JsonConverter(typeof(ExactDecimal))] decimal? RatePercent);
 
     public sealed record TotalsBody(
         string? Currency,
@@ -78,8 +75,7 @@ public sealed class TotalsEndpoint : IApiEndpoints
         );
     }
 
-    private static bool AnyTaxCode(TotalsBody body) =>
-        (body.Lines ?? []).Any(l => l?.TaxCodes is { Count: > 0 });
+    private static bool AnyTaxCode(TotalsBody body) => (body.Lines ?? []).Any(l => l?.TaxCodes is { Count: > 0 });
 
     private static TotalsLine Line(LineBody? line, int index, FieldErrors errors)
     {

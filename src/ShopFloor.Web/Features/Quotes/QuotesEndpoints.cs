@@ -13,7 +13,9 @@ public sealed class QuotesEndpoints : IApiEndpoints
     {
         api.MapGet("/quotes", ListAsync)
             .RequirePermission(Permission.SeeMoney)
-            .WithSummary("Quotes, newest first, by state and by customer, registration, chassis number or quote number.");
+            .WithSummary(
+                "Quotes, newest first, by state and by customer, registration, chassis number or quote number."
+            );
         api.MapPost("/quotes", CreateAsync)
             .RequirePermission(Permission.Quote)
             .WithSummary("Writes a draft and prices it.")
@@ -69,7 +71,10 @@ public sealed class QuotesEndpoints : IApiEndpoints
             return failure.ToProblem();
         }
 
-        QuoteState? only = Enum.GetValues<QuoteState>().Where(s => Code(s) == state).Select(s => (QuoteState?)s).SingleOrDefault();
+        QuoteState? only = Enum.GetValues<QuoteState>()
+            .Where(s => Code(s) == state)
+            .Select(s => (QuoteState?)s)
+            .SingleOrDefault();
         if (state is not null && only is null)
         {
             var codes = string.Join(", ", Enum.GetValues<QuoteState>().Select(Code));
@@ -93,17 +98,14 @@ public sealed class QuotesEndpoints : IApiEndpoints
 
     private static async Task<IResult> EditAsync(Guid id, ApiCall call, Body<QuoteRequest> body, EditQuote edit) =>
         (
-            await edit.RunAsync(
-                new EditQuote.Request(new QuoteId(id), body.Value),
-                call.Envelope(),
-                call.Cancellation
-            )
+            await edit.RunAsync(new EditQuote.Request(new QuoteId(id), body.Value), call.Envelope(), call.Cancellation)
         ).ToHttp(QuoteJson.Of);
 
     private static async Task<IResult> ReviseAsync(Guid id, ApiCall call, Body<NoBody> _, ReviseQuote revise) =>
-        (
-            await revise.RunAsync(new ReviseQuote.Request(new QuoteId(id)), call.Envelope(), call.Cancellation)
-        ).ToCreated(Location, QuoteJson.Of);
+        (await revise.RunAsync(new ReviseQuote.Request(new QuoteId(id)), call.Envelope(), call.Cancellation)).ToCreated(
+            Location,
+            QuoteJson.Of
+        );
 
     private static async Task<IResult> SendAsync(Guid id, ApiCall call, Body<NoBody> _, SendQuote send) =>
         (await send.RunAsync(new SendQuote.Request(new QuoteId(id)), call.Envelope(), call.Cancellation)).ToHttp(
