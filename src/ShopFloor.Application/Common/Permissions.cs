@@ -32,8 +32,11 @@ public enum Permission
     /// <summary>See the floor: cars, operations, lines to check.</summary>
     SeeFloor,
 
-    /// <summary>Start, stop, hold and finish operations; add photos.</summary>
+    /// <summary>Start, stop, hold and finish operations.</summary>
     WorkOnFloor,
+
+    /// <summary>Add photos to a job, place and caption them.</summary>
+    AddPhotos,
 
     /// <summary>Record readings.</summary>
     Inspect,
@@ -68,13 +71,21 @@ public static class Permissions
             Permission.Quote,
             Permission.TakeMoney,
             Permission.BookIn,
+            Permission.AddPhotos,
             Permission.RunJobs,
             Permission.SeeFloor,
             Permission.ShareProgress,
             Permission.SeeHistory,
         ],
-        [Role.Fabricator] = [Permission.SeeFloor, Permission.WorkOnFloor, Permission.Inspect],
-        [Role.Inspector] = [Permission.SeeFloor, Permission.Inspect, Permission.SignOff, Permission.SeeHistory],
+        [Role.Fabricator] = [Permission.SeeFloor, Permission.WorkOnFloor, Permission.AddPhotos, Permission.Inspect],
+        [Role.Inspector] =
+        [
+            Permission.SeeFloor,
+            Permission.AddPhotos,
+            Permission.Inspect,
+            Permission.SignOff,
+            Permission.SeeHistory,
+        ],
     };
 
     public static IReadOnlyDictionary<Role, Permission[]> ByRole => Table;

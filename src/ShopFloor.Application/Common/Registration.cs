@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.DependencyInjection.Extensions;
+using ShopFloor.Application.Files;
 using ShopFloor.Application.History;
 using ShopFloor.Application.Inspection;
 using ShopFloor.Application.Quoting;
@@ -29,6 +30,7 @@ public static class Registration
         services.AddSingleton<RouteLibrary>();
         services.AddSingleton<IWorkContentSource>(s => s.GetRequiredService<RouteLibrary>());
         services.AddEach<IJobOpening>();
+        services.AddFiles(database);
         foreach (
             var useCase in typeof(IUseCase)
                 .Assembly.GetTypes()

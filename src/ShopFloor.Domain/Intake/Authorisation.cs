@@ -9,5 +9,5 @@ public sealed record Authorisation(Signature Signature, string NoticeHash, Shown
 /// <summary>What the condition as found changed against the quote, as the customer saw it.</summary>
 /// <param name="PriceMinor">Total as found less total as quoted, minor units of <paramref name="Currency"/>; may be negative.</param>
 /// <param name="Currency">ISO 4217 code.</param>
-/// <param name="HoursP50">Likely hours as found less as quoted.</param>
-public sealed record ShownDifference(long PriceMinor, string Currency, decimal HoursP50);
+/// <param name="HoursMore">Priced hours as found less as quoted.</param>
+public sealed record ShownDifference(long PriceMinor, string Currency, decimal HoursMore);

@@ -103,6 +103,9 @@ public sealed class Car : IVersioned
     /// <summary>Takes the reading of a drop-off or hand-over, which its own record has checked.</summary>
     public void ReadOdometer(int km) => OdometerKm = km;
 
+    /// <summary>What was seen at the counter.</summary>
+    public void TakeFacts(CarFacts facts) => Facts = facts;
+
     /// <summary>Forgets the registration, which leads to a person. The chassis number stays: welded work must remain traceable to its car.</summary>
     public void EraseRegistration()
     {

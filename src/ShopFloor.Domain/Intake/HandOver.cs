@@ -60,14 +60,16 @@ public sealed class HandOver : IVersioned
 
     /// <summary>Checks the record against the drop-off.</summary>
     /// <param name="id">New id.</param>
-    /// <param name="dropOff">The car as it came.</param>
+    /// <param name="jobId">The job.</param>
+    /// <param name="dropOff">The car as it came; null for a car that was entered half built, which is compared with nothing.</param>
     /// <param name="intakePhotos">Walk-round photos of the drop-off that still exist; each must have been looked at.</param>
     /// <param name="details">As recorded.</param>
     /// <param name="balance">What the customer owes.</param>
     /// <param name="at">Now.</param>
     public static Outcome<HandOver> Record(
         HandOverId id,
-        DropOff dropOff,
+        JobId jobId,
+        DropOff? dropOff,
         IReadOnlyCollection<PhotoId> intakePhotos,
         HandOverDetails details,
         Money balance,
@@ -87,7 +89,7 @@ public sealed class HandOver : IVersioned
             : new HandOver
             {
                 Id = id,
-                JobId = dropOff.JobId,
+                JobId = jobId,
                 HandedOverAt = at,
                 OdometerKm = details.OdometerKm!.Value,
                 WarningLights = [.. details.WarningLights!.Distinct().Order()],
@@ -107,33 +109,33 @@ public sealed class HandOver : IVersioned
         Note = null;
     }
 
-    private static void CheckOdometer(HandOverDetails details, DropOff dropOff, string? note, FieldErrors errors)
+    private static void CheckOdometer(HandOverDetails details, DropOff? dropOff, string? note, FieldErrors errors)
     {
         Odometer.Check(details.OdometerKm, "odometerKm", errors);
         errors.AddIf(details.OdometerKm is null, "odometerKm", "Read the odometer.");
         errors.AddIf(
-            details.OdometerKm < dropOff.OdometerKm && note is null,
+            details.OdometerKm < dropOff?.OdometerKm && note is null,
             "odometerKm",
-            $"The odometer read {dropOff.OdometerKm} km at drop-off and {details.OdometerKm} km now. Read it again, or explain it in the note."
+            $"The odometer read {dropOff?.OdometerKm} km at drop-off and {details.OdometerKm} km now. Read it again, or explain it in the note."
         );
     }
 
-    private static void CheckLights(HandOverDetails details, DropOff dropOff, string? note, FieldErrors errors)
+    private static void CheckLights(HandOverDetails details, DropOff? dropOff, string? note, FieldErrors errors)
     {
         errors.AddIf(
             details.WarningLights is null,
             "warningLights",
             "Look at the warning lights with the ignition on; say which are lit or that none is."
         );
-        var fresh = (details.WarningLights ?? []).Except(dropOff.WarningLights ?? []).ToList();
+        var fresh = (details.WarningLights ?? []).Except(dropOff?.WarningLights ?? []).ToList();
         errors.AddIf(
-            fresh.Count > 0 && note is null,
+            dropOff is not null && fresh.Count > 0 && note is null,
             "note",
-            $"Lit now but not at drop-off: {string.Join(", ", fresh)}. Find out why, and say in the note what was found."
+            $"Lit now but not at drop-off: {string.Join(", ", fresh.Select(l => l.Title()))}. Find out why, and say in the note what was found."
         );
     }
 
-    private static void CheckKeys(HandOverDetails details, DropOff dropOff, string? note, FieldErrors errors)
+    private static void CheckKeys(HandOverDetails details, DropOff? dropOff, string? note, FieldErrors errors)
     {
         errors.AddIf(details.KeysReturned is null, "keysReturned", "Count the keys that go back.");
         errors.AddIf(
@@ -142,9 +144,9 @@ public sealed class HandOver : IVersioned
             $"{details.KeysReturned} keys are outside 0 to {DropOff.MostKeys}."
         );
         errors.AddIf(
-            details.KeysReturned is { } keys && keys != dropOff.Keys && dropOff.Keys is not null && note is null,
+            details.KeysReturned is { } keys && dropOff?.Keys is { } came && keys != came && note is null,
             "keysReturned",
-            $"{dropOff.Keys} keys came in, {details.KeysReturned} go back. Count again, or explain it in the note."
+            $"{dropOff?.Keys} keys came in, {details.KeysReturned} go back. Count again, or explain it in the note."
         );
     }
 

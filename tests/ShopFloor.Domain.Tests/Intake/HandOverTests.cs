@@ -86,6 +86,26 @@ public class HandOverTests
     }
 
     [Fact]
+    public void A_car_that_came_half_built_is_compared_with_nothing()
+    {
+        var outcome = HandOver.Record(
+            Ids.New<HandOverId>(At),
+            Ids.New<JobId>(At),
+            dropOff: null,
+            [],
+            Complete with
+            {
+                Looks = [],
+                WarningLights = [WarningLight.Abs],
+            },
+            new Money(0, Euro),
+            At
+        );
+
+        Assert.True(outcome.IsSuccess);
+    }
+
+    [Fact]
     public void Erasing_forgets_who_signed()
     {
         var handOver = Record(Complete with { Note = "Neighbour collects" }).Value;
@@ -97,5 +117,13 @@ public class HandOverTests
     }
 
     private static Outcome<HandOver> Record(HandOverDetails details) =>
-        HandOver.Record(Ids.New<HandOverId>(At), DropOff(), [Left, Right], details, new Money(15_000, Euro), At);
+        HandOver.Record(
+            Ids.New<HandOverId>(At),
+            Ids.New<JobId>(At),
+            DropOff(),
+            [Left, Right],
+            details,
+            new Money(15_000, Euro),
+            At
+        );
 }

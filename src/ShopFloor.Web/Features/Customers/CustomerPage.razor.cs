@@ -9,7 +9,7 @@ namespace ShopFloor.Web.Features.Customers;
 public partial class CustomerPage(ReadCustomers read, RegisterCustomer register, ChangeCustomer change)
 {
     private readonly CustomerForm form = new();
-    private readonly string key = NewKey();
+    private string key = NewKey();
     private IReadOnlyList<FieldError> errors = [];
     private long? version;
     private string savedName = "";
@@ -54,6 +54,8 @@ public partial class CustomerPage(ReadCustomers read, RegisterCustomer register,
         errors = outcome.Failure is Failure.Invalid invalid ? invalid.Errors : [];
         if (outcome.Failure is Failure.Invalid)
         {
+            // The refusal is remembered under the key; the corrected form is another command.
+            key = NewKey();
             return;
         }
 

@@ -1,0 +1,120 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Application.Common;
+using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Intake;
+using ShopFloor.Domain.Routing;
+
+namespace ShopFloor.Application.Intake.HandOvers;
+
+/// <summary>The car goes back to its owner, and the job is closed with it.</summary>
+public sealed class HandOverCar(CommandRunner runner) : IUseCase
+{
+    public Task<Outcome<HandOverView>> RunAsync(
+        JobId jobId,
+        HandOverInput request,
+        Envelope envelope,
+        CancellationToken ct
+    ) =>
+        runner.RunAsync(
+            Permission.BookIn,
+            envelope,
+            request,
+            async scope =>
+            {
+                if (await OpenJobs.RefuseAsync(scope, jobId) is { } refused)
+                {
+                    return refused;
+                }
+
+                var job = await scope.Db.Set<Job>().SingleAsync(j => j.Id == jobId, ct);
+                if (scope.Stale(job) is { } stale)
+                {
+                    return stale;
+                }
+
+                if (!job.Close(scope.Now).TryGet(out _, out var failure))
+                {
+                    return failure;
+                }
+
+                var balance = await JobBalance.ReadAsync(scope.Db, jobId, ct);
+                var recorded = await RecordAsync(scope, jobId, request, balance);
+                if (!recorded.TryGet(out var handOver, out failure))
+                {
+                    return failure;
+                }
+
+                if (balance.Minor > 0 && !request.PayLater)
+                {
+                    return Failure.Field(
+                        "payLater",
+                        $"The customer still owes {balance}. Take the payment first, or say that it is paid later."
+                    );
+                }
+
+                var car = await scope.Db.Set<Car>().SingleAsync(c => c.Id == job.CarId, ct);
+                car.ReadOdometer(handOver.OdometerKm);
+                scope.Db.Add(handOver);
+                scope.Record(
+                    new EventDraft(
+                        "car.handedOver",
+                        "handOver",
+                        handOver.Id.Value,
+                        jobId,
+                        After: new
+                        {
+                            handOver.OdometerKm,
+                            handOver.WarningLights,
+                            handOver.KeysReturned,
+                            looks = handOver.Looks.Count,
+                            differences = handOver.Looks.Count(l => !l.IsSame),
+                            signature = handOver.Signature.Kind,
+                            handOver.BalanceMinor,
+                        }
+                    )
+                );
+                scope.Record(new EventDraft("job.closed", "job", jobId.Value, jobId));
+                await scope.SaveAsync();
+                return Outcome<HandOverView>.Success(HandOverView.Of(handOver));
+            },
+            ct
+        );
+
+    private static async Task<Outcome<HandOver>> RecordAsync(
+        CommandScope scope,
+        JobId jobId,
+        HandOverInput request,
+        Money balance
+    )
+    {
+        var ct = scope.Cancellation;
+        var dropOff = await scope.Db.Set<DropOff>().AsNoTracking().SingleOrDefaultAsync(d => d.JobId == jobId, ct);
+        var photos = await scope
+            .Db.Set<Photo>()
+            .Where(p => p.JobId == jobId && p.RemovedAt == null)
+            .Select(p => new { p.Id, p.Kind })
+            .ToListAsync(ct);
+        var errors = new FieldErrors();
+        for (var i = 0; i < (request.Looks?.Count ?? 0); i++)
+        {
+            errors.AddIf(
+                request.Looks![i]?.NewPhotoId is { } id && photos.TrueForAll(p => p.Id != id),
+                $"looks[{i}].newPhotoId",
+                "This is no photo of this job."
+            );
+            errors.AddIf(request.Looks[i] is null, $"looks[{i}]", "An entry of the walk-round is empty.");
+        }
+
+        return errors.Any
+            ? errors.ToFailure()
+            : HandOver.Record(
+                scope.NewId<HandOverId>(),
+                jobId,
+                dropOff,
+                [.. photos.Where(p => p.Kind == PhotoKind.WalkRound).Select(p => p.Id)],
+                request.Details,
+                balance,
+                scope.Now
+            );
+    }
+}

@@ -1,0 +1,37 @@
+using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Intake;
+
+namespace ShopFloor.Application.Intake.HandOvers;
+
+/// <summary>The hand-over as sent. Fields as in <see cref="HandOverDetails"/>.</summary>
+/// <param name="PayLater">The shop lets the car go although the customer still owes something.</param>
+public sealed record HandOverInput(
+    int? OdometerKm = null,
+    IReadOnlyList<WarningLight>? WarningLights = null,
+    int? KeysReturned = null,
+    IReadOnlyList<LookInput>? Looks = null,
+    string? Note = null,
+    SignatureDetails? Signature = null,
+    bool PayLater = false
+)
+{
+    internal HandOverDetails Details =>
+        new(
+            OdometerKm,
+            WarningLights,
+            KeysReturned,
+            Looks is null
+                ? null
+                : [.. Looks.Select(l => new WalkRoundLook(l.IntakePhotoId, l.NewPhotoId, l.IsSame ?? false, l.Note))],
+            Note,
+            Signature
+        );
+}
+
+/// <summary>One look of the closing walk-round. Fields as in <see cref="WalkRoundLook"/>.</summary>
+public sealed record LookInput(
+    PhotoId? IntakePhotoId = null,
+    PhotoId? NewPhotoId = null,
+    bool? IsSame = null,
+    string? Note = null
+);

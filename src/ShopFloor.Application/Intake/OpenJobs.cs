@@ -1,0 +1,34 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Application.Common;
+using ShopFloor.Data;
+using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Routing;
+
+namespace ShopFloor.Application.Intake;
+
+/// <summary>Whether a job exists and is still being worked on.</summary>
+internal static class OpenJobs
+{
+    public static Task<bool> ExistsAsync(ShopDbContext db, JobId id, CancellationToken ct) =>
+        db.Set<Job>().AnyAsync(j => j.Id == id, ct);
+
+    /// <summary>The refusal where there is no such job or it is over; null where work may go on.</summary>
+    public static async Task<Failure?> RefuseAsync(CommandScope scope, JobId id)
+    {
+        var state = await scope
+            .Db.Set<Job>()
+            .Where(j => j.Id == id)
+            .Select(j => (JobState?)j.State)
+            .SingleOrDefaultAsync(scope.Cancellation);
+        return state switch
+        {
+            null => Failure.Missing("job"),
+            JobState.Open => null,
+            JobState.Cancelled => Failure.Because(
+                "cancelled",
+                "This job was cancelled; nothing is added to it any more."
+            ),
+            _ => Failure.Because("closed", "This car was handed over; open a return visit for new work."),
+        };
+    }
+}
