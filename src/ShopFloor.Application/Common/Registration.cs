@@ -2,12 +2,10 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.DependencyInjection.Extensions;
 using ShopFloor.Application.Files;
-using ShopFloor.Application.History;
 using ShopFloor.Application.Inspection;
 using ShopFloor.Application.Quoting;
 using ShopFloor.Application.Routing;
 using ShopFloor.Application.RuleSets;
-using ShopFloor.Application.Setup;
 using ShopFloor.Data;
 using ShopFloor.Documents.Papers;
 
@@ -29,8 +27,8 @@ public static class Registration
         services.AddSingleton<InspectionLibrary>();
         services.AddSingleton<RouteLibrary>();
         services.AddSingleton<IWorkContentSource>(s => s.GetRequiredService<RouteLibrary>());
-        services.AddEach<IJobOpening>();
         services.AddFiles(database);
+        services.AddHooks();
         foreach (
             var useCase in typeof(IUseCase)
                 .Assembly.GetTypes()
@@ -40,22 +38,19 @@ public static class Registration
             services.AddTransient(useCase);
         }
 
-        services.AddEach<IShopStarter>();
-        services.AddEach<IVerifier>();
         services.TryAddSingleton<IPapers, PdfPapers>();
         return services;
     }
 
-    /// <summary>Registers every class of this assembly that implements a hook.</summary>
-    public static void AddEach<THook>(this IServiceCollection services)
+    /// <summary>Registers every class of this assembly under each hook that it implements.</summary>
+    private static void AddHooks(this IServiceCollection services)
     {
-        foreach (
-            var type in typeof(THook)
-                .Assembly.GetTypes()
-                .Where(t => t is { IsClass: true, IsAbstract: false } && t.IsAssignableTo(typeof(THook)))
-        )
+        foreach (var type in typeof(IHook).Assembly.GetTypes().Where(t => t is { IsClass: true, IsAbstract: false }))
         {
-            services.AddTransient(typeof(THook), type);
+            foreach (var hook in type.GetInterfaces().Where(i => i != typeof(IHook) && i.IsAssignableTo(typeof(IHook))))
+            {
+                services.AddTransient(hook, type);
+            }
         }
     }
 }

@@ -7,7 +7,7 @@ using ShopFloor.Data.History;
 namespace ShopFloor.Application.History;
 
 /// <summary>One kind of stored thing that can be added up or hashed again; found by scanning and run by <see cref="VerifyHistory"/>.</summary>
-public interface IVerifier
+public interface IVerifier : IHook
 {
     /// <summary>A sentence for each difference; none where all is as it was written.</summary>
     Task<IReadOnlyList<string>> VerifyAsync(ShopDbContext db, CancellationToken ct);

@@ -7,7 +7,7 @@ using ShopFloor.Domain.Routing;
 namespace ShopFloor.Application.Routing;
 
 /// <summary>What another part of the program adds when a job is opened, in the same transaction. One class per addition; found by scanning.</summary>
-public interface IJobOpening
+public interface IJobOpening : IHook
 {
     /// <summary>Adds its rows to the scope. A failure refuses the whole job.</summary>
     Task<Outcome<Done>> AddAsync(CommandScope scope, Job job, Quote quote);

@@ -7,7 +7,7 @@ using ShopFloor.Domain.Common;
 namespace ShopFloor.Application.Setup;
 
 /// <summary>Starter data that a new shop may take over: price book, routes, rule sets. One class per kind of data; found by scanning.</summary>
-public interface IShopStarter
+public interface IShopStarter : IHook
 {
     /// <summary>Adds its data in the set-up's transaction. Called once, on an empty database.</summary>
     Task AddAsync(Shop shop, CommandScope scope);

@@ -107,5 +107,7 @@ public static class ServiceSetup
         services.AddAntiforgery(o => o.HeaderName = "X-CSRF-TOKEN");
         services.AddHealthChecks().AddCheck<DatabaseHealth>("database", tags: ["ready"]);
         services.AddChangeNotices();
+        services.AddSingleton<IdempotencyCleanup>();
+        services.AddHostedService(s => s.GetRequiredService<IdempotencyCleanup>());
     }
 }

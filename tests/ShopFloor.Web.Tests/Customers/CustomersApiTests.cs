@@ -112,6 +112,17 @@ public abstract class CustomersApiTests(ShopHost shop)
     }
 
     [Fact]
+    public async Task A_key_is_forgotten_after_thirty_days()
+    {
+        using var api = await shop.ApiAsync(Role.FrontDesk);
+        var first = await api.PostAsync(Path, new { name = "Month Old" }, key: "old-key");
+        shop.Clock.Advance(TimeSpan.FromDays(31));
+        await shop.WithAsync<Hosting.IdempotencyCleanup, int>(c => c.RunOnceAsync(TestContext.Current.CancellationToken));
+        var second = await api.PostAsync(Path, new { name = "Month Old" }, key: "old-key");
+        Assert.NotEqual(first.GetProperty("id").GetString(), second.GetProperty("id").GetString());
+    }
+
+    [Fact]
     public async Task Keys_without_the_role_and_no_key_at_all_are_refused()
     {
         using var fabricator = await shop.ApiAsync(Role.Fabricator);
