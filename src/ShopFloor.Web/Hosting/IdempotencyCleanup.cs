@@ -5,8 +5,11 @@ using ShopFloor.Data.Idempotency;
 namespace ShopFloor.Web.Hosting;
 
 /// <summary>Forgets idempotency keys after their 30 days: at the start and once a day.</summary>
-public sealed class IdempotencyCleanup(IDbContextFactory<ShopDbContext> contexts, TimeProvider clock, ILogger<IdempotencyCleanup> log)
-    : BackgroundService
+public sealed class IdempotencyCleanup(
+    IDbContextFactory<ShopDbContext> contexts,
+    TimeProvider clock,
+    ILogger<IdempotencyCleanup> log
+) : BackgroundService
 {
     private static readonly TimeSpan Pause = TimeSpan.FromDays(1);
 

@@ -13,7 +13,15 @@ namespace ShopFloor.Web.Tests.Common;
 public sealed class RoleMatrixTests(SqliteShop shop) : IClassFixture<SqliteShop>
 {
     // Served by the framework: the circuit's own endpoints, static files, the matcher's refusals.
-    private static readonly string[] Framework = ["/_blazor", "/_framework", "_framework", "/_content", "_content", "{**path:file}"];
+    private static readonly string[] Framework =
+    [
+        "/_blazor",
+        "/_framework",
+        "_framework",
+        "/_content",
+        "_content",
+        "{**path:file}",
+    ];
 
     private IReadOnlyList<RouteEndpoint> Routes =>
         [

@@ -117,7 +117,9 @@ public abstract class CustomersApiTests(ShopHost shop)
         using var api = await shop.ApiAsync(Role.FrontDesk);
         var first = await api.PostAsync(Path, new { name = "Month Old" }, key: "old-key");
         shop.Clock.Advance(TimeSpan.FromDays(31));
-        await shop.WithAsync<Hosting.IdempotencyCleanup, int>(c => c.RunOnceAsync(TestContext.Current.CancellationToken));
+        await shop.WithAsync<Hosting.IdempotencyCleanup, int>(c =>
+            c.RunOnceAsync(TestContext.Current.CancellationToken)
+        );
         var second = await api.PostAsync(Path, new { name = "Month Old" }, key: "old-key");
         Assert.NotEqual(first.GetProperty("id").GetString(), second.GetProperty("id").GetString());
     }
