@@ -43,7 +43,15 @@ public sealed class OperationChange(CommandRunner runner) : IUseCase
                 var facts = await JobFacts.OfAsync(scope.Db, job, shop, scope.Now, scope.Cancellation);
                 facts = facts with { NameOf = await NamesWithAsync(scope, facts) };
                 var tap = new Job.Tap(Worker.Of(scope.Actor), scope.OccurredAt, scope.NewId<TimeEntryId>());
-                var before = job.Operation(code) is { } known ? Snapshot.Of(known) : null;
+                var known = job.Operation(code);
+                if (permission == Permission.Inspect && !MayWorkOn(scope.Actor, known))
+                {
+                    return new Failure.Forbidden(
+                        "Inspectors record the operations that are theirs. Ask a fabricator to record this one."
+                    );
+                }
+
+                var before = known is null ? null : Snapshot.Of(known);
                 if (!act(new Asked(job, tap, facts, scope)).TryGet(out var operation, out var failure))
                 {
                     return failure;
@@ -70,6 +78,10 @@ public sealed class OperationChange(CommandRunner runner) : IUseCase
             },
             ct
         );
+
+    /// <summary>The floor's people work on everything, inspectors on what needs an inspector.</summary>
+    private static bool MayWorkOn(Actor actor, Operation? operation) =>
+        actor.May(Permission.WorkOnFloor) || operation is null || operation.Skill == Operation.InspectorSkill;
 
     /// <summary>Names for the sentences, the one who taps included.</summary>
     private static async Task<Func<PersonId, string>> NamesWithAsync(CommandScope scope, GateFacts facts)
@@ -107,7 +119,7 @@ public sealed class StartOperation(OperationChange change) : IUseCase
 {
     public Task<Outcome<OperationChanged>> RunAsync(JobId job, string code, Envelope envelope, CancellationToken ct) =>
         change.RunAsync(
-            Permission.WorkOnFloor,
+            Permission.Inspect,
             job,
             code,
             new { job, code },
@@ -124,7 +136,7 @@ public sealed class StopOperation(OperationChange change) : IUseCase
 {
     public Task<Outcome<OperationChanged>> RunAsync(JobId job, string code, Envelope envelope, CancellationToken ct) =>
         change.RunAsync(
-            Permission.WorkOnFloor,
+            Permission.Inspect,
             job,
             code,
             new { job, code },
@@ -141,7 +153,7 @@ public sealed class FinishOperation(OperationChange change) : IUseCase
 {
     public Task<Outcome<OperationChanged>> RunAsync(JobId job, string code, Envelope envelope, CancellationToken ct) =>
         change.RunAsync(
-            Permission.WorkOnFloor,
+            Permission.Inspect,
             job,
             code,
             new { job, code },
@@ -158,7 +170,7 @@ public sealed class UndoFinish(OperationChange change) : IUseCase
 {
     public Task<Outcome<OperationChanged>> RunAsync(JobId job, string code, Envelope envelope, CancellationToken ct) =>
         change.RunAsync(
-            Permission.WorkOnFloor,
+            Permission.Inspect,
             job,
             code,
             new { job, code },
@@ -185,7 +197,7 @@ public sealed class HoldOperation(OperationChange change) : IUseCase
         CancellationToken ct
     ) =>
         change.RunAsync(
-            Permission.WorkOnFloor,
+            Permission.Inspect,
             job,
             code,
             new
@@ -235,9 +247,9 @@ public sealed class ResumeOperation(OperationChange change) : IUseCase
         CancellationToken ct
     )
     {
-        var mayWork = envelope.Actor.May(Permission.WorkOnFloor);
+        var mayWork = envelope.Actor.May(Permission.Inspect);
         return change.RunAsync(
-            mayWork ? Permission.WorkOnFloor : Permission.RunJobs,
+            envelope.Actor.May(Permission.Inspect) ? Permission.Inspect : Permission.RunJobs,
             job,
             code,
             new

@@ -5,6 +5,9 @@ namespace ShopFloor.Domain.Routing;
 /// <summary>One step of one job: what it is (copied from the route it was opened with) and how far it has come. Changed through its <see cref="Job"/> only.</summary>
 public sealed class Operation
 {
+    /// <summary>Skill of the operations that an inspector does.</summary>
+    public const string InspectorSkill = "inspector";
+
     private readonly List<TimeEntry> times = [];
 
     private Operation() { }

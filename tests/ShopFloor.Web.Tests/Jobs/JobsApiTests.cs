@@ -249,6 +249,16 @@ public abstract class JobsApiTests(ShopHost shop)
         await api.PostAsync($"/api/v1/jobs/{job}/cancel", new { reason = "no" }, 403);
     }
 
+    [Fact]
+    public async Task Inspector_records_the_operations_of_an_inspector_and_no_others()
+    {
+        using var api = await shop.ApiAsync(Role.Inspector);
+        var job = await shop.SignedJobAsync();
+
+        await api.PostAsync(Tap(job, "10", "start"), new { }, 403);
+        Assert.Equal("operation", CodeOf(await api.PostAsync(Tap(job, "90", "start"), new { }, 409)));
+    }
+
     private static string Tap(JobId job, string code, string tap) => $"/api/v1/jobs/{job}/operations/{code}/{tap}";
 
     private static string? CodeOf(JsonElement problem) =>

@@ -20,27 +20,27 @@ public sealed class OperationsEndpoints : IApiEndpoints
         var operation = api.MapGroup("/jobs/{id:guid}/operations/{code}");
         operation
             .MapPost("/start", StartAsync)
-            .RequirePermission(Permission.WorkOnFloor)
+            .RequirePermission(Permission.Inspect)
             .WithSummary("Goes to work on the operation.")
             .Produces<OperationChanged>();
         operation
             .MapPost("/stop", StopAsync)
-            .RequirePermission(Permission.WorkOnFloor)
+            .RequirePermission(Permission.Inspect)
             .WithSummary("Leaves the operation; the time stays.")
             .Produces<OperationChanged>();
         operation
             .MapPost("/finish", FinishAsync)
-            .RequirePermission(Permission.WorkOnFloor)
+            .RequirePermission(Permission.Inspect)
             .WithSummary("The operation is done.")
             .Produces<OperationChanged>();
         operation
             .MapPost("/undo-finish", UndoAsync)
-            .RequirePermission(Permission.WorkOnFloor)
+            .RequirePermission(Permission.Inspect)
             .WithSummary("Takes a mistaken finish back within two minutes.")
             .Produces<OperationChanged>();
         operation
             .MapPost("/hold", HoldAsync)
-            .RequirePermission(Permission.WorkOnFloor)
+            .RequirePermission(Permission.Inspect)
             .WithSummary(
                 "Puts the operation on hold. The reason is a code (partMissing, materialMissing, questionToCustomer, defectFound, equipmentOutOfOrder, safetyConcern, other) or words."
             )
