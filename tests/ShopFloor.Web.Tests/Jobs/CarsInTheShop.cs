@@ -107,10 +107,7 @@ internal static class CarsInTheShop
                     await PriceBooks.CurrentAsync(scope.Db, Ct) is not null
                         ? Outcome.Ok
                         : (
-                            await PriceBooks.AdoptAsync(
-                                scope,
-                                StarterPriceBook.For((await scope.ShopAsync()).Currency)
-                            )
+                            await PriceBooks.AdoptAsync(scope, StarterPriceBook.For((await scope.ShopAsync()).Currency))
                         ).Then(_ => Outcome.Ok),
                 Ct
             )

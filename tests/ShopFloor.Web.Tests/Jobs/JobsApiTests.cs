@@ -172,13 +172,20 @@ public abstract class JobsApiTests(ShopHost shop)
         using var office = await shop.ApiAsync(Role.FrontDesk);
         var quote = (await shop.AcceptedQuoteAsync()).Value;
         var done = new[] { "10", "20", "30", "40", "50", "60" }
-            .Select(c => new { code = c, doneOn = "2026-05-04", minutes = 30 })
+            .Select(c => new
+            {
+                code = c,
+                doneOn = "2026-05-04",
+                minutes = 30,
+            })
             .ToArray();
 
         var job = await office.PostAsync("/api/v1/jobs/half-built", new { quoteId = quote, done });
 
         Assert.True(job.GetProperty("enteredMidRoute").GetBoolean());
-        var operations = job.GetProperty("operations").EnumerateArray().ToDictionary(o => o.GetProperty("code").GetString()!);
+        var operations = job.GetProperty("operations")
+            .EnumerateArray()
+            .ToDictionary(o => o.GetProperty("code").GetString()!);
         Assert.Equal("done", operations["60"].GetProperty("state").GetString());
         Assert.Equal(30, operations["60"].GetProperty("minutes").GetInt32());
         Assert.NotEqual("done", operations["70"].GetProperty("state").GetString());
@@ -232,7 +239,10 @@ public abstract class JobsApiTests(ShopHost shop)
         var due = await office.GetJsonAsync("/api/v1/jobs?dueBy=2026-05-08&state=open&pageSize=200");
         Assert.Contains(due.GetProperty("items").EnumerateArray(), j => j.GetProperty("id").GetGuid() == job.Value);
         var early = await office.GetJsonAsync("/api/v1/jobs?dueBy=2026-05-06&state=open&pageSize=200");
-        Assert.DoesNotContain(early.GetProperty("items").EnumerateArray(), j => j.GetProperty("id").GetGuid() == job.Value);
+        Assert.DoesNotContain(
+            early.GetProperty("items").EnumerateArray(),
+            j => j.GetProperty("id").GetGuid() == job.Value
+        );
         await office.GetJsonAsync("/api/v1/jobs?state=late", 400);
     }
 
