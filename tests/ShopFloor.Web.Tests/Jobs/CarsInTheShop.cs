@@ -53,7 +53,6 @@ internal static class CarsInTheShop
 
     public static async Task<QuoteId> DraftQuoteAsync(this ShopHost shop, Energy energy = Energy.Petrol)
     {
-        await shop.AdoptPricesAsync();
         var car = await shop.AddCarAsync(energy);
         var request = new QuoteRequest(
             car.CustomerId.Value,
@@ -96,22 +95,6 @@ internal static class CarsInTheShop
             Assert.True(signed.IsSuccess, signed.Failure?.Sentence);
             db.Add(dropOff);
         });
-
-    /// <summary>The starter prices, where the set-up did not bring them.</summary>
-    private static Task<Outcome<Done>> AdoptPricesAsync(this ShopHost shop) =>
-        shop.WithAsync<CommandRunner, Outcome<Done>>(runner =>
-            runner.RunUncheckedAsync<Done>(
-                Envelope.Of(Actor.System),
-                null,
-                async scope =>
-                    await PriceBooks.CurrentAsync(scope.Db, Ct) is not null
-                        ? Outcome.Ok
-                        : (
-                            await PriceBooks.AdoptAsync(scope, StarterPriceBook.For((await scope.ShopAsync()).Currency))
-                        ).Then(_ => Outcome.Ok),
-                Ct
-            )
-        );
 
     public static async Task WriteAsync(this ShopHost shop, Action<ShopDbContext> change) =>
         await shop.WithAsync<IDbContextFactory<ShopDbContext>, int>(async contexts =>
