@@ -3,6 +3,7 @@ using ShopFloor.Application.Common;
 using ShopFloor.Application.Intake.Cars;
 using ShopFloor.Application.Intake.DropOffs;
 using ShopFloor.Application.Intake.Photos;
+using ShopFloor.Application.Routing;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Intake;
 using ShopFloor.Domain.Routing;
@@ -37,7 +38,7 @@ public sealed class GetHandOver(QueryRunner runner) : IUseCase
             actor,
             async db =>
             {
-                var job = await db.Set<Job>().SingleOrDefaultAsync(j => j.Id == jobId, ct);
+                var job = await db.JobsWhole().SingleOrDefaultAsync(j => j.Id == jobId, ct);
                 if (job is null)
                 {
                     return Failure.Missing("job");

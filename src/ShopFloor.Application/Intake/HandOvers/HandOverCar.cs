@@ -1,8 +1,8 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
+using ShopFloor.Application.Routing;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Intake;
-using ShopFloor.Domain.Routing;
 
 namespace ShopFloor.Application.Intake.HandOvers;
 
@@ -26,7 +26,7 @@ public sealed class HandOverCar(CommandRunner runner) : IUseCase
                     return refused;
                 }
 
-                var job = await scope.Db.Set<Job>().SingleAsync(j => j.Id == jobId, ct);
+                var job = await scope.Db.JobsWhole().SingleAsync(j => j.Id == jobId, ct);
                 if (scope.Stale(job) is { } stale)
                 {
                     return stale;

@@ -1,10 +1,10 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Files;
+using ShopFloor.Application.Routing;
 using ShopFloor.Documents.Images;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Intake;
-using ShopFloor.Domain.Routing;
 
 namespace ShopFloor.Application.Intake.Photos;
 
@@ -75,7 +75,7 @@ internal static class PhotoIntake
     {
         if (input.Operation is { } code)
         {
-            var job = await scope.Db.Set<Job>().AsNoTracking().SingleAsync(j => j.Id == jobId, scope.Cancellation);
+            var job = await scope.Db.JobsWhole().AsNoTracking().SingleAsync(j => j.Id == jobId, scope.Cancellation);
             if (job.Operation(code) is null)
             {
                 return Failure.Field("operation", "This job's route has no such operation.");

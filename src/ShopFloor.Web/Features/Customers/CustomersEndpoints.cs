@@ -26,7 +26,18 @@ public sealed class CustomersEndpoints : IApiEndpoints
             .RequirePermission(Permission.KeepCustomers)
             .WithSummary("Replaces a customer's details.")
             .Produces<CustomerView>();
+        api.MapPost("/customers/{id:guid}/erase", EraseAsync)
+            .RequirePermission(Permission.ErasePersonalData)
+            .WithSummary("Forgets a customer's personal data for good; jobs, papers, events and hashes stay.")
+            .Produces<CustomerView>();
     }
+
+    private static async Task<IResult> EraseAsync(
+        Guid id,
+        ApiCall call,
+        Body<EraseCustomer.Request> body,
+        EraseCustomer erase
+    ) => (await erase.RunAsync(new CustomerId(id), body.Value, call.Envelope(), call.Cancellation)).ToHttp();
 
     private static async Task<IResult> ListAsync(
         ApiCall call,

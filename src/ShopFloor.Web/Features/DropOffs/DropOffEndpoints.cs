@@ -40,6 +40,9 @@ public sealed class DropOffEndpoints : IApiEndpoints
             .RequirePermission(Permission.BookIn)
             .WithSummary("The customer authorises cutting and welding, on the screen or on the printed sheet.")
             .Produces<DropOffView>();
+        api.MapGet("/jobs/{id:guid}/authorisation-sheet", SheetAsync)
+            .RequirePermission(Permission.BookIn)
+            .WithSummary("The authorisation as PDF, to be signed by pen or as it was signed on the screen.");
         api.MapDelete("/jobs/{id:guid}/authorisation", WithdrawAsync)
             .RequirePermission(Permission.BookIn)
             .WithSummary("Takes the authorisation back.")
@@ -80,4 +83,10 @@ public sealed class DropOffEndpoints : IApiEndpoints
 
     private static async Task<IResult> WithdrawAsync(Guid id, ApiCall call, WithdrawAuthorisation withdraw) =>
         (await withdraw.RunAsync(new JobId(id), call.Envelope(), call.Cancellation)).ToHttp();
+
+    private static async Task<IResult> SheetAsync(Guid id, ApiCall call, PrintAuthorisation print) =>
+        (await print.RunAsync(new JobId(id), call.Actor, call.Cancellation)).Match(
+            pdf => Results.File(pdf, "application/pdf"),
+            f => f.ToProblem()
+        );
 }
