@@ -123,7 +123,12 @@ public abstract class CarsApiTests(ShopHost shop)
     [InlineData("1M8GDM9AXKP042788", "X", "X", true)]
     [InlineData("1m8gdm9a-1kp042788", "X", "1", false)]
     [InlineData("11111111111111111", "1", "1", true)]
-    public async Task The_vin_calculator_answers_as_49_CFR_565_asks(string vin, string expected, string found, bool matches)
+    public async Task The_vin_calculator_answers_as_49_CFR_565_asks(
+        string vin,
+        string expected,
+        string found,
+        bool matches
+    )
     {
         using var api = await shop.ApiAsync(Role.Fabricator);
         var answer = await api.GetJsonAsync($"/api/v1/calculators/vin/{vin}");

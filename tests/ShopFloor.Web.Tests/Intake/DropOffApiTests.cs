@@ -98,7 +98,10 @@ public abstract class DropOffApiTests(ShopHost shop)
             (await desk.PutAsync(path, new { conditionFound = new { rust = "some" } }, 400)).ErrorPath()
         );
         Assert.Equal("fuelPercent", (await desk.PutAsync(path, new { fuelPercent = 101 }, 400)).ErrorPath());
-        Assert.Equal("warningLights[0]", (await desk.PutAsync(path, new { warningLights = new[] { "disco" } }, 400)).ErrorPath());
+        Assert.Equal(
+            "warningLights[0]",
+            (await desk.PutAsync(path, new { warningLights = new[] { "disco" } }, 400)).ErrorPath()
+        );
         Assert.Equal(JsonValueKind.Null, (await desk.GetJsonAsync(path)).GetProperty("dropOff").ValueKind);
     }
 

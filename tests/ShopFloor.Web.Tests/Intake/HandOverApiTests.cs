@@ -85,7 +85,9 @@ public abstract class HandOverApiTests(ShopHost shop)
         }
 
         await desk.GetJsonAsync($"/api/v1/photos/{photo}/picture", 404);
-        Assert.Empty(await shop.WithAsync<VerifyHistory, IReadOnlyList<string>>(v => v.RunAsync(CancellationToken.None)));
+        Assert.Empty(
+            await shop.WithAsync<VerifyHistory, IReadOnlyList<string>>(v => v.RunAsync(CancellationToken.None))
+        );
     }
 
     private static object Complete(object[]? looks = null, bool payLater = false) =>

@@ -12,26 +12,34 @@ internal static class IntakeStory
 {
     private static CancellationToken Ct => TestContext.Current.CancellationToken;
 
-    public static object Drawn { get; } =
-        new { kind = "onScreen", signedBy = "Ada Kremer", strokes = new[] { new[] { 10, 20, 300, 400, 500, 100 } } };
+    public static object Drawn { get; } = new
+    {
+        kind = "onScreen",
+        signedBy = "Ada Kremer",
+        strokes = new[] { new[] { 10, 20, 300, 400, 500, 100 } },
+    };
 
     /// <summary>A drop-off in which nothing is missing; rust is worse than assumed.</summary>
-    public static object DropOff { get; } =
-        new
+    public static object DropOff { get; } = new
+    {
+        facts = new
         {
-            facts = new { energy = "petrol", airbags = "front", rearSeatsUsed = false },
-            odometerKm = 81_000,
-            warningLights = Array.Empty<string>(),
-            fuelPercent = 25,
-            keys = 2,
-            keysNote = "Board 3",
-            conditionFound = new { rust = "heavy" },
-            staysFitted = new[] { "Roof lining" },
-            inTheCar = new[] { "Child seat" },
-            battery = "good",
-            photoConsent = "withoutPlates",
-            note = "Collects on Friday",
-        };
+            energy = "petrol",
+            airbags = "front",
+            rearSeatsUsed = false,
+        },
+        odometerKm = 81_000,
+        warningLights = Array.Empty<string>(),
+        fuelPercent = 25,
+        keys = 2,
+        keysNote = "Board 3",
+        conditionFound = new { rust = "heavy" },
+        staysFitted = new[] { "Roof lining" },
+        inTheCar = new[] { "Child seat" },
+        battery = "good",
+        photoConsent = "withoutPlates",
+        note = "Collects on Friday",
+    };
 
     public static byte[] Jpeg { get; } = TestPictures.Encoded(640, 480, SKEncodedImageFormat.Jpeg);
 

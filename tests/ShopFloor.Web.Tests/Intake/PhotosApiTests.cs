@@ -134,7 +134,15 @@ public abstract class PhotosApiTests(ShopHost shop)
         var photo = await desk.UploadAsync($"/api/v1/jobs/{job}/photos", original, name: "a.png");
         var path = $"/api/v1/photos/{photo.Text("id")}";
 
-        var placed = await desk.PutAsync(path, new { x = 0.1, y = 0.5, caption = "Left door" });
+        var placed = await desk.PutAsync(
+            path,
+            new
+            {
+                x = 0.1,
+                y = 0.5,
+                caption = "Left door",
+            }
+        );
         Assert.Equal("Left door", placed.Text("caption"));
         Assert.Equal("y", (await desk.PutAsync(path, new { x = 0.1 }, 400)).ErrorPath());
 

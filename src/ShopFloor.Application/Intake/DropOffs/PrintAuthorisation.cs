@@ -52,7 +52,14 @@ public sealed class PrintAuthorisation(QueryRunner runner, IPapers papers, TimeP
         var (_, book) = await ConditionComparison.LoadAsync(db, job, ct);
         var signature = dropOff?.Authorisation?.Signature;
         return new AuthorisationPaper(
-            new PaperShop(shop.Name, shop.LegalName, LinesOf(shop.Address), shop.TaxRegistration, shop.Email, shop.Phone),
+            new PaperShop(
+                shop.Name,
+                shop.LegalName,
+                LinesOf(shop.Address),
+                shop.TaxRegistration,
+                shop.Email,
+                shop.Phone
+            ),
             new PaperParty(customer.Name, customer.AddressLines),
             new PaperCar(car.Title, car.ChassisNumber?.Text, car.Registration, FactsOf(dropOff)),
             job.Number,
@@ -118,7 +125,8 @@ public sealed class PrintAuthorisation(QueryRunner runner, IPapers papers, TimeP
 
     private static IReadOnlyList<PaperFact> FoundOf(Job job, PriceBook book, DropOff? dropOff) =>
         [
-            .. book.Questions.Where(q => dropOff?.ConditionFound.ContainsKey(q.Code) == true)
+            .. book
+                .Questions.Where(q => dropOff?.ConditionFound.ContainsKey(q.Code) == true)
                 .Select(q =>
                 {
                     var assumed = PriceBook.AnswerTo(q, job.Scope.Condition);
