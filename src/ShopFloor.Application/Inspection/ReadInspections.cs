@@ -1,0 +1,161 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Application.Common;
+using ShopFloor.Data;
+using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Inspection;
+using ShopFloor.Domain.Intake;
+using ShopFloor.Domain.Routing;
+
+namespace ShopFloor.Application.Inspection;
+
+/// <summary>One operation with lines to look at.</summary>
+/// <param name="IsReached">The work before it is done: its lines can pass now.</param>
+public sealed record OperationLinesView(
+    string Code,
+    string Title,
+    bool IsReached,
+    bool IsHold,
+    IReadOnlyList<InspectionLineView> Lines
+)
+{
+    public int OpenCount => Lines.Count(l => l.State == LineState.Open);
+
+    public int FailedCount => Lines.Count(l => l.State == LineState.Failed);
+
+    public int PassedCount => Lines.Count(l => l.State == LineState.Passed);
+}
+
+/// <summary>A job's inspection on one page: lines by operation, and what forbids the sign-off for the person who looks.</summary>
+public sealed record JobInspectionView(
+    JobId JobId,
+    string JobNumber,
+    string Car,
+    string? Registration,
+    bool IsOpen,
+    InspectionView Inspection,
+    IReadOnlyList<OperationLinesView> Operations,
+    IReadOnlyList<Reason> SignOffRefusals
+);
+
+/// <summary>One job in the list of what waits for an inspector.</summary>
+/// <param name="Now">Operations whose lines can be looked at now.</param>
+/// <param name="ReadyToSignOff">Nothing but the sign-off is left.</param>
+public sealed record InspectionWorkView(
+    JobId JobId,
+    string JobNumber,
+    string Car,
+    string? Registration,
+    DateOnly? PromisedOn,
+    int Passed,
+    int Total,
+    IReadOnlyList<OperationLinesView> Now,
+    bool ReadyToSignOff,
+    bool SignedOff
+);
+
+/// <summary>Reads inspections: one job's, or what waits over all jobs.</summary>
+public sealed class ReadInspections(QueryRunner queries) : IUseCase
+{
+    public Task<Outcome<JobInspectionView>> OneAsync(JobId id, Actor actor, CancellationToken ct) =>
+        queries.RunAsync<JobInspectionView>(
+            Permission.SeeFloor,
+            actor,
+            async db =>
+            {
+                var job = await SignOffFacts.JobAsync(db, id, ct);
+                var inspection = await db.InspectionAsync(id, ct);
+                if (job is null || inspection is null)
+                {
+                    return Failure.Missing("job");
+                }
+
+                var car = await db.Set<Car>().SingleAsync(c => c.Id == job.CarId, ct);
+                var shop = await db.Shops.SingleAsync(ct);
+                var names = await InspectionView.NamesAsync(db, [inspection], ct);
+                var view = InspectionView.Of(inspection, names);
+                return new JobInspectionView(
+                    id,
+                    job.Number,
+                    car.Title,
+                    car.Registration,
+                    job.State == JobState.Open,
+                    view,
+                    Group(job, view.Lines),
+                    inspection.RefusalsToSignOff(SignOffFacts.RequestOf(job, shop, actor.Person, null))
+                );
+            },
+            ct
+        );
+
+    /// <summary>Open jobs with something to look at now, or ready to be signed off; soonest promised first.</summary>
+    public Task<Outcome<IReadOnlyList<InspectionWorkView>>> WaitingAsync(Actor actor, CancellationToken ct) =>
+        queries.RunAsync<IReadOnlyList<InspectionWorkView>>(
+            Permission.SeeFloor,
+            actor,
+            async db =>
+            {
+                var jobs = await db.Set<Job>()
+                    .Include(j => j.Operations)
+                    .Where(j => j.State == JobState.Open)
+                    .ToListAsync(ct);
+                var ids = jobs.Select(j => j.Id).ToList();
+                var inspections = await db.Inspections()
+                    .Where(i => ids.Contains(i.JobId))
+                    .ToDictionaryAsync(i => i.JobId, ct);
+                var carIds = jobs.Select(j => j.CarId).ToList();
+                var cars = await db.Set<Car>().Where(c => carIds.Contains(c.Id)).ToDictionaryAsync(c => c.Id, ct);
+                var none = new Dictionary<Guid, string>();
+                return jobs.Where(j => inspections.ContainsKey(j.Id))
+                    .Select(j => Work(j, inspections[j.Id], cars[j.CarId], none))
+                    .Where(w => w.Now.Count > 0 || w.ReadyToSignOff || w.SignedOff)
+                    .OrderBy(w => w.PromisedOn ?? DateOnly.MaxValue)
+                    .ThenBy(w => w.JobNumber, StringComparer.Ordinal)
+                    .ToList();
+            },
+            ct
+        );
+
+    private static InspectionWorkView Work(
+        Job job,
+        JobInspection inspection,
+        Car car,
+        IReadOnlyDictionary<Guid, string> names
+    )
+    {
+        var lines = inspection.Lines.OrderBy(l => l.Position).Select(l => InspectionView.Of(l, names)).ToList();
+        var groups = Group(job, lines);
+        return new InspectionWorkView(
+            job.Id,
+            job.Number,
+            car.Title,
+            car.Registration,
+            job.PromisedOn,
+            lines.Count(l => l.State == LineState.Passed),
+            lines.Count,
+            [.. groups.Where(g => g.IsReached && g.PassedCount < g.Lines.Count)],
+            !inspection.IsSignedOff
+                && lines.Count > 0
+                && lines.TrueForAll(l => l.State == LineState.Passed)
+                && SignOffFacts.OpenMatters(job).Count == 0,
+            inspection.IsSignedOff
+        );
+    }
+
+    private static List<OperationLinesView> Group(Job job, IReadOnlyList<InspectionLineView> lines)
+    {
+        var ahead = SignOffFacts.NotYetWorkedOn(job);
+        return
+        [
+            .. job
+                .Operations.Select(o => (Operation: o, Lines: lines.Where(l => l.Operation == o.Code).ToList()))
+                .Where(g => g.Lines.Count > 0)
+                .Select(g => new OperationLinesView(
+                    g.Operation.Code,
+                    g.Operation.Title,
+                    !ahead.Contains(g.Operation.Code),
+                    g.Lines.Exists(l => l.Point == InspectionPoint.Hold),
+                    g.Lines
+                )),
+        ];
+    }
+}

@@ -1,0 +1,191 @@
+using System.Globalization;
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Application.Common;
+using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Inspection;
+using ShopFloor.Domain.Intake;
+using ShopFloor.Domain.Routing;
+
+namespace ShopFloor.Application.Inspection;
+
+/// <summary>Records a reading of one of a job's inspection lines.</summary>
+public sealed class RecordReading(CommandRunner runner) : IUseCase
+{
+    /// <param name="Line">The line's code.</param>
+    /// <param name="Value">Measured value in the line's unit.</param>
+    /// <param name="Result"><c>passed</c> or <c>failed</c> (<c>pass</c> and <c>fail</c> are taken too).</param>
+    /// <param name="PhotoIds">Photos of this job that show it.</param>
+    /// <param name="Corrects">Number of a mistyped earlier reading of this line.</param>
+    public sealed record Request(
+        string? Line,
+        decimal? Value = null,
+        string? Result = null,
+        string? Note = null,
+        IReadOnlyList<Guid>? PhotoIds = null,
+        int? Corrects = null
+    );
+
+    /// <summary>What was recorded, how the line stands now, and what the answer's sentence says.</summary>
+    public sealed record Taken(ReadingView Reading, LineState LineState, long Version, string Text);
+
+    public Task<Outcome<Taken>> RunAsync(JobId job, Request request, Envelope envelope, CancellationToken ct) =>
+        runner.RunAsync<Taken>(
+            Permission.Inspect,
+            envelope,
+            new { job, request },
+            async scope =>
+            {
+                if (!Read(request).TryGet(out var input, out var wrong))
+                {
+                    return wrong;
+                }
+
+                if (await FindAsync(scope, job) is not ({ } found, { } inspection))
+                {
+                    return Failure.Missing("job");
+                }
+
+                if (InspectionLoading.Over(found) is { } over)
+                {
+                    return over;
+                }
+
+                if (scope.Stale(inspection) is { } stale)
+                {
+                    return stale;
+                }
+
+                var photos = await PhotosAsync(scope, job, input.PhotoIds!);
+                if (photos.Failure is { } missing)
+                {
+                    return missing;
+                }
+
+                var before = inspection.Lines.FirstOrDefault(l => l.Code == request.Line)?.State;
+                var recorded = inspection.Record(
+                    request.Line ?? "",
+                    input,
+                    new ReadingBy(scope.Actor.Person, scope.Actor.Is(Role.Inspector) || scope.Actor.Is(Role.Owner)),
+                    scope.OccurredAt,
+                    scope.Now,
+                    SignOffFacts.NotYetWorkedOn(found)
+                );
+                if (!recorded.TryGet(out var reading, out var failure))
+                {
+                    return failure;
+                }
+
+                foreach (var photo in photos.Value.Where(p => p.ReadingId is null))
+                {
+                    photo.Prove(reading.Id);
+                }
+
+                var line = inspection.Lines.Single(l => l.Code == request.Line);
+                scope.Db.Touch(inspection);
+                scope.Record(Event(found, line, reading, before));
+                await scope.SaveAsync();
+                var names = await InspectionView.NamesAsync(scope.Db, [inspection], scope.Cancellation);
+                return new Taken(
+                    InspectionView.Of(line.Code, reading, names),
+                    line.State,
+                    inspection.Version,
+                    Sentence(line, reading)
+                );
+            },
+            ct
+        );
+
+    private static Outcome<ReadingInput> Read(Request request)
+    {
+        var errors = new FieldErrors();
+        errors.AddIf(string.IsNullOrWhiteSpace(request.Line), "line", "Say which line was read, by its code.");
+        bool? passed = request.Result switch
+        {
+            null => null,
+            "passed" or "pass" => true,
+            "failed" or "fail" => false,
+            _ => None(errors),
+        };
+        errors.AddIf(
+            request.PhotoIds?.Count > InspectionLine.MostPhotos,
+            "photoIds",
+            $"At most {InspectionLine.MostPhotos} photos go with a reading."
+        );
+        return errors.Any
+            ? errors.ToFailure()
+            : new ReadingInput(
+                request.Value,
+                passed,
+                request.Note,
+                [.. (request.PhotoIds ?? []).Distinct().Select(PhotoId.From)],
+                request.Corrects
+            );
+    }
+
+    private static bool? None(FieldErrors errors)
+    {
+        errors.Add("result", "The result is passed or failed.");
+        return null;
+    }
+
+    private static async Task<(Job?, JobInspection?)> FindAsync(CommandScope scope, JobId job) =>
+        (
+            await scope.Db.Set<Job>().Include(j => j.Operations).SingleOrDefaultAsync(j => j.Id == job, scope.Cancellation),
+            await scope.Db.InspectionAsync(job, scope.Cancellation)
+        );
+
+    /// <summary>Photos must be this job's own and still be there.</summary>
+    private static async Task<Outcome<IReadOnlyList<Photo>>> PhotosAsync(
+        CommandScope scope,
+        JobId job,
+        IReadOnlyList<PhotoId> ids
+    )
+    {
+        if (ids.Count == 0)
+        {
+            return Outcome<IReadOnlyList<Photo>>.Success([]);
+        }
+
+        var photos = await scope
+            .Db.Set<Photo>()
+            .Where(p => p.JobId == job && ids.Contains(p.Id) && p.RemovedAt == null)
+            .ToListAsync(scope.Cancellation);
+        return photos.Count == ids.Count
+            ? photos
+            : Failure.Field("photoIds", "A photo named here does not belong to this job. Add it to the job first.");
+    }
+
+    private static EventDraft Event(Job job, InspectionLine line, Reading reading, LineState? before) =>
+        new(
+            "reading.recorded",
+            "inspection",
+            job.Id.Value,
+            job.Id,
+            new { state = before },
+            new
+            {
+                reading = reading.Id,
+                line = line.Code,
+                operation = line.OperationCode,
+                number = reading.Number,
+                value = reading.Value?.ToString("0.####", CultureInfo.InvariantCulture),
+                unit = line.Unit,
+                lower = line.Lower?.ToString("0.####", CultureInfo.InvariantCulture),
+                upper = line.Upper?.ToString("0.####", CultureInfo.InvariantCulture),
+                result = reading.Passed ? "passed" : "failed",
+                corrects = reading.Corrects,
+                photos = reading.PhotoIds,
+                state = line.State,
+            }
+        );
+
+    private static string Sentence(InspectionLine line, Reading reading) =>
+        (reading.Passed, line.State) switch
+        {
+            (true, LineState.Passed) => $"Passed: {line.What}.",
+            (true, _) =>
+                $"Recorded, but {line.What} stays failed: a failure read later than this one stands. Check it once more.",
+            _ when reading.Value is not null => $"Failed: {line.What} is out of its limits, {line.LimitsInWords}.",
+            _ => $"Failed: {line.What}. Mend it and have it checked again.",
+        };
+}

@@ -1,0 +1,53 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Inspection;
+using ShopFloor.Domain.Routing;
+
+namespace ShopFloor.Application.Inspection;
+
+/// <summary>What the inspection asks of the job around it.</summary>
+internal static class SignOffFacts
+{
+    /// <summary>Skill code of those who look and do not build.</summary>
+    private const string InspectorSkill = "inspector";
+
+    public static Task<Job?> JobAsync(ShopDbContext db, JobId id, CancellationToken ct) =>
+        db.Set<Job>()
+            .AsSplitQuery()
+            .Include(j => j.Operations).ThenInclude(o => o.Times)
+            .SingleOrDefaultAsync(j => j.Id == id, ct);
+
+    public static SignOffRequest RequestOf(Job job, Shop shop, PersonId? by, string? note) =>
+        new(by, WorkedOn(job), shop.SelfInspection, OpenMatters(job), note);
+
+    /// <summary>Everybody with time on, or the finish of, an operation that builds. Inspecting is not work on the car.</summary>
+    private static HashSet<PersonId> WorkedOn(Job job) =>
+        job
+            .Operations.Where(o => o.Skill != InspectorSkill)
+            .SelectMany(o => o.Times.Select(t => t.Person).Append(o.FinishedBy))
+            .OfType<PersonId>()
+            .ToHashSet();
+
+    /// <summary>Operations still open; the last one of the sign-off phase is this very release and does not count.</summary>
+    public static List<Reason> OpenMatters(Job job)
+    {
+        var release = job.Operations.LastOrDefault(o => o.Phase == Phase.SignOff && o.Skill == InspectorSkill);
+        return
+        [
+            .. job
+                .Operations.Where(o => !o.IsOver && o != release)
+                .Select(o => new Reason("operationOpen", $"{o.Code} {o.Title} is not done.", o.Code)),
+        ];
+    }
+
+    /// <summary>Operations that wait for earlier ones: nothing of theirs can be there to pass.</summary>
+    public static HashSet<string> NotYetWorkedOn(Job job) =>
+        job
+            .Operations.Where(o =>
+                o.Progress == OperationProgress.NotBegun
+                && o.Route.After.Any(code => job.Operation(code) is { IsOver: false })
+            )
+            .Select(o => o.Code)
+            .ToHashSet(StringComparer.Ordinal);
+}

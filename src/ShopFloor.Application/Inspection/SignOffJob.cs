@@ -1,0 +1,119 @@
+using ShopFloor.Application.Common;
+using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Inspection;
+using ShopFloor.Domain.Routing;
+
+namespace ShopFloor.Application.Inspection;
+
+/// <summary>A second person's release of the finished car.</summary>
+public sealed class SignOffJob(CommandRunner runner) : IUseCase
+{
+    public sealed record Request(string? Note = null);
+
+    public Task<Outcome<SignOffView>> RunAsync(JobId id, Request request, Envelope envelope, CancellationToken ct) =>
+        runner.RunAsync<SignOffView>(
+            Permission.SignOff,
+            envelope,
+            new { id, request },
+            async scope =>
+            {
+                var job = await SignOffFacts.JobAsync(scope.Db, id, scope.Cancellation);
+                var inspection = await scope.Db.InspectionAsync(id, scope.Cancellation);
+                if (job is null || inspection is null)
+                {
+                    return Failure.Missing("job");
+                }
+
+                if (InspectionLoading.Over(job) is { } over)
+                {
+                    return over;
+                }
+
+                if (scope.Stale(inspection) is { } stale)
+                {
+                    return stale;
+                }
+
+                var shop = await scope.ShopAsync();
+                var ask = SignOffFacts.RequestOf(job, shop, scope.Actor.Person, request.Note);
+                var outcome = inspection.SignOff(ask, scope.OccurredAt, scope.Now);
+                if (!outcome.TryGet(out var signOff, out var failure))
+                {
+                    return failure;
+                }
+
+                // The job's own version is raised too: whoever starts work on it at this moment must look again.
+                scope.Db.Touch(job);
+                scope.Db.Touch(inspection);
+                scope.Record(
+                    new EventDraft(
+                        "job.signedOff",
+                        "inspection",
+                        id.Value,
+                        id,
+                        After: new { signOff = signOff.Id, selfInspection = signOff.IsSelfInspection }
+                    )
+                );
+                await scope.SaveAsync();
+                var names = await InspectionView.NamesAsync(scope.Db, [inspection], scope.Cancellation);
+                return InspectionView.Of(signOff, names);
+            },
+            ct
+        );
+}
+
+/// <summary>Takes a sign-off back; it stays on record with the reason.</summary>
+public sealed class WithdrawSignOff(CommandRunner runner) : IUseCase
+{
+    public sealed record Request(string? Reason);
+
+    public Task<Outcome<SignOffView>> RunAsync(JobId id, Request request, Envelope envelope, CancellationToken ct) =>
+        runner.RunAsync<SignOffView>(
+            Permission.SignOff,
+            envelope,
+            new { id, request },
+            async scope =>
+            {
+                var job = await SignOffFacts.JobAsync(scope.Db, id, scope.Cancellation);
+                var inspection = await scope.Db.InspectionAsync(id, scope.Cancellation);
+                if (job is null || inspection is null)
+                {
+                    return Failure.Missing("job");
+                }
+
+                if (InspectionLoading.Over(job) is { } over)
+                {
+                    return over;
+                }
+
+                if (scope.Stale(inspection) is { } stale)
+                {
+                    return stale;
+                }
+
+                if (
+                    !inspection
+                        .WithdrawSignOff(scope.Actor.Person, request.Reason, scope.Now)
+                        .TryGet(out var signOff, out var failure)
+                )
+                {
+                    return failure;
+                }
+
+                scope.Db.Touch(inspection);
+                scope.Record(
+                    new EventDraft(
+                        "job.signOffWithdrawn",
+                        "inspection",
+                        id.Value,
+                        id,
+                        Before: new { signOff = signOff.Id }
+                    )
+                );
+                await scope.SaveAsync();
+                var names = await InspectionView.NamesAsync(scope.Db, [inspection], scope.Cancellation);
+                return InspectionView.Of(signOff, names);
+            },
+            ct
+        );
+}
