@@ -65,6 +65,7 @@ public static class ServiceSetup
         services.AddHttpContextAccessor();
         services.AddSingleton<SetupGate>();
         services.AddSingleton<ShopHead>();
+        services.AddSingleton<Features.Inspection.SpokenMessages>();
         services.AddScoped<AuthenticationStateProvider, SignInState>();
         services
             .AddAuthentication(ByPath)
