@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Application.Routing;
 using ShopFloor.Data;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Inspection;
@@ -13,10 +14,7 @@ internal static class SignOffFacts
     private const string InspectorSkill = "inspector";
 
     public static Task<Job?> JobAsync(ShopDbContext db, JobId id, CancellationToken ct) =>
-        db.Set<Job>()
-            .AsSplitQuery()
-            .Include(j => j.Operations).ThenInclude(o => o.Times)
-            .SingleOrDefaultAsync(j => j.Id == id, ct);
+        db.JobsWhole().SingleOrDefaultAsync(j => j.Id == id, ct);
 
     public static SignOffRequest RequestOf(Job job, Shop shop, PersonId? by, string? note) =>
         new(by, WorkedOn(job), shop.SelfInspection, OpenMatters(job), note);
@@ -29,10 +27,14 @@ internal static class SignOffFacts
             .OfType<PersonId>()
             .ToHashSet();
 
+    /// <summary>The operation that the sign-off itself is: the last one of its phase; null where the route has none.</summary>
+    public static Operation? Release(Job job) =>
+        job.Operations.LastOrDefault(o => o.Phase == Phase.SignOff && o.Skill == InspectorSkill);
+
     /// <summary>Operations still open; the last one of the sign-off phase is this very release and does not count.</summary>
     public static List<Reason> OpenMatters(Job job)
     {
-        var release = job.Operations.LastOrDefault(o => o.Phase == Phase.SignOff && o.Skill == InspectorSkill);
+        var release = Release(job);
         return
         [
             .. job

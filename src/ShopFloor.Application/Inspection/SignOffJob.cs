@@ -1,4 +1,5 @@
 using ShopFloor.Application.Common;
+using ShopFloor.Application.Routing;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Inspection;
 using ShopFloor.Domain.Routing;
@@ -42,6 +43,11 @@ public sealed class SignOffJob(CommandRunner runner) : IUseCase
                     return failure;
                 }
 
+                if (await FinishReleaseAsync(scope, job, shop) is { } unfinished)
+                {
+                    return unfinished;
+                }
+
                 // The job's own version is raised too: whoever starts work on it at this moment must look again.
                 scope.Db.Touch(job);
                 scope.Db.Touch(inspection);
@@ -60,6 +66,35 @@ public sealed class SignOffJob(CommandRunner runner) : IUseCase
             },
             ct
         );
+
+    /// <summary>The sign-off is the route's last operation, so it is finished with it.</summary>
+    private static async Task<Failure?> FinishReleaseAsync(CommandScope scope, Job job, Shop shop)
+    {
+        if (SignOffFacts.Release(job) is not { IsOver: false } release)
+        {
+            return null;
+        }
+
+        var facts = await JobFacts.OfAsync(scope.Db, job, shop, scope.Now, scope.Cancellation);
+        var tap = new Job.Tap(Worker.Of(scope.Actor), scope.OccurredAt, scope.NewId<TimeEntryId>());
+        var before = OperationChange.Snapshot.Of(release);
+        if (job.Finish(release.Code, tap, facts).Failure is { } failure)
+        {
+            return failure;
+        }
+
+        scope.Record(
+            new EventDraft(
+                "operation.finished",
+                "operation",
+                release.Id.Value,
+                job.Id,
+                before,
+                new { state = OperationChange.Snapshot.Of(release) }
+            )
+        );
+        return null;
+    }
 }
 
 /// <summary>Takes a sign-off back; it stays on record with the reason.</summary>

@@ -81,7 +81,7 @@ public sealed class GetWeekReport(QueryRunner queries, TimeProvider clock) : IUs
                 hours[j.QuoteId].Priced.Hours.P50,
                 [.. j.Operations.SelectMany(o => o.Times).Select(t => new WorkedSpan(t.StartedAt, t.EndedAt))],
                 [.. Blocked(j, facts[j.Id])],
-                [.. entries.Where(e => e.JobId == j.Id).Select(e => Moved(e, shop)).OfType<MoneyMoved>()]
+                [.. entries.Where(e => e.JobId == j.Id).Select(e => Moved(e, shop)).OfType<CashMoved>()]
             )),
         ];
     }
@@ -124,14 +124,14 @@ public sealed class GetWeekReport(QueryRunner queries, TimeProvider clock) : IUs
     }
 
     /// <summary>Money in the shop's hands through this entry; null where it moved none. The entry's own day counts, at its first instant.</summary>
-    private static MoneyMoved? Moved(LedgerEntry entry, Shop shop)
+    private static CashMoved? Moved(LedgerEntry entry, Shop shop)
     {
         var minor = entry
             .Postings.Where(p =>
                 p.Account is LedgerAccount.Cash or LedgerAccount.Card or LedgerAccount.Bank or LedgerAccount.Cheque
             )
             .Sum(p => p.Minor);
-        return minor == 0 ? null : new MoneyMoved(shop.StartOf(entry.On), new Money(minor, shop.Currency));
+        return minor == 0 ? null : new CashMoved(shop.StartOf(entry.On), new Money(minor, shop.Currency));
     }
 
     private static WeekReportView View(WeekReport report, Currency currency)
@@ -141,6 +141,7 @@ public sealed class GetWeekReport(QueryRunner queries, TimeProvider clock) : IUs
             report.Week.FirstDay,
             report.Week.LastDay,
             report.AsOf,
+            report.AsOf == report.Week.To,
             currency.Code,
             new FinishedFigure(
                 report.Finished.Count,

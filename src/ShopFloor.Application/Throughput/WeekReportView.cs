@@ -41,6 +41,7 @@ public sealed record MoneyFigure(long AmountMinor, IReadOnlyList<MoneyRow> Jobs)
 /// <param name="Start">First local day.</param>
 /// <param name="End">Last local day.</param>
 /// <param name="AsOf">The instant up to which was counted: the week's end, or now.</param>
+/// <param name="IsOver">The week has ended: its figures are those of its end.</param>
 /// <param name="CarsFinished">Signed off in the week, with estimate beside all hours they took.</param>
 /// <param name="WorkInHand">In the shop and not finished as of <paramref name="AsOf"/>.</param>
 /// <param name="HoursLogged">On the clock within the week.</param>
@@ -48,6 +49,7 @@ public sealed record WeekReportView(
     DateOnly Start,
     DateOnly End,
     DateTimeOffset AsOf,
+    bool IsOver,
     string Currency,
     FinishedFigure CarsFinished,
     InHandFigure WorkInHand,

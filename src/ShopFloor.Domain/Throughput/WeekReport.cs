@@ -27,7 +27,7 @@ public sealed record WorkedSpan(DateTimeOffset From, DateTimeOffset? Until);
 public sealed record BlockedSpan(string Why, string Operation, DateTimeOffset? From, DateTimeOffset? Until);
 
 /// <summary>Money received (plus) or given back (minus).</summary>
-public sealed record MoneyMoved(DateTimeOffset At, Money Amount);
+public sealed record CashMoved(DateTimeOffset At, Money Amount);
 
 /// <summary>What the week report must know of a job.</summary>
 /// <param name="Car">Make and model, as people call it.</param>
@@ -44,7 +44,7 @@ public sealed record WeekJob(
     decimal HoursEstimated,
     IReadOnlyList<WorkedSpan> Work,
     IReadOnlyList<BlockedSpan> Blocked,
-    IReadOnlyList<MoneyMoved> Money
+    IReadOnlyList<CashMoved> Money
 );
 
 /// <summary>A job behind a figure, with its share of it.</summary>

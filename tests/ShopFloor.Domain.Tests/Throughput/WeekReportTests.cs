@@ -110,11 +110,11 @@ public sealed class WeekReportTests
         {
             Money =
             [
-                new MoneyMoved(At("2026-03-24T08:00:00Z"), new Money(50_000, Euro)),
-                new MoneyMoved(At("2026-04-24T08:00:00Z"), new Money(70_000, Euro)),
+                new CashMoved(At("2026-03-24T08:00:00Z"), new Money(50_000, Euro)),
+                new CashMoved(At("2026-04-24T08:00:00Z"), new Money(70_000, Euro)),
             ],
         };
-        var second = Job(2) with { Money = [new MoneyMoved(At("2026-03-26T08:00:00Z"), new Money(-20_000, Euro))] };
+        var second = Job(2) with { Money = [new CashMoved(At("2026-03-26T08:00:00Z"), new Money(-20_000, Euro))] };
         var report = Report("2026-03-23", first, second);
         Assert.Equal(new Money(30_000, Euro), report.MoneyTakenTotal(Euro));
         Assert.Equal([50_000L, -20_000L], report.MoneyTaken.Select(s => s.Amount.Minor));

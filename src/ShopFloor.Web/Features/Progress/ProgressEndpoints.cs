@@ -2,7 +2,6 @@ using ShopFloor.Application.Common;
 using ShopFloor.Application.Progress;
 using ShopFloor.Domain.Common;
 using ShopFloor.Web.Api;
-using ShopFloor.Web.Hosting;
 using ShopFloor.Web.Security;
 
 namespace ShopFloor.Web.Features.Progress;
@@ -25,7 +24,7 @@ public sealed class ProgressEndpoints : IApiEndpoints
     }
 
     /// <summary>The customer's address of a token.</summary>
-    public static string UrlOf(Settings settings, string token) => $"{settings.PublicUrl}/p/{token}";
+    public static string UrlOf(Hosting.Settings settings, string token) => $"{settings.PublicUrl}/p/{token}";
 
     private static async Task<IResult> ListAsync(Guid id, ApiCall call, ListProgressLinks list) =>
         (await list.RunAsync(JobId.From(id), call.Actor, call.Cancellation)).ToHttp(items => new
@@ -41,7 +40,7 @@ public sealed class ProgressEndpoints : IApiEndpoints
         ApiCall call,
         Body<CreateProgressLink.Request> body,
         CreateProgressLink create,
-        Settings settings
+        Hosting.Settings settings
     ) =>
         (await create.RunAsync(JobId.From(id), body.Value, call.Envelope(), call.Cancellation)).ToCreated(
             t => $"{EndpointScan.ApiPrefix}/jobs/{id}/progress-links",

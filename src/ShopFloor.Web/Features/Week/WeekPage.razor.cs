@@ -12,7 +12,6 @@ public partial class WeekPage(GetWeekReport get, ShopHead head)
 {
     private WeekReportView? report;
     private TimeZoneInfo zone = TimeZoneInfo.Utc;
-    private DateTimeOffset weekEnd;
 
     /// <summary>First day as YYYY-MM-DD; absent: this week's Monday.</summary>
     [SupplyParameterFromQuery]
@@ -54,18 +53,10 @@ public partial class WeekPage(GetWeekReport get, ShopHead head)
             zone = TimeZoneInfo.FindSystemTimeZoneById(shop.TimeZone);
         }
 
-        if (report is not null)
-        {
-            weekEnd = new DateTimeOffset(report.End.AddDays(1).ToDateTime(TimeOnly.MinValue), TimeSpan.Zero).AddHours(-14);
-        }
-
         return outcome.Failure;
     }
 
     protected override bool Concerns(ChangeNotice notice) => notice.JobId is not null;
-
-    /// <summary>A figure with few rows is open from the start.</summary>
-    private static bool IsOpen(string id) => id is "blocked";
 
     private string Local(DateTimeOffset at) =>
         TimeZoneInfo.ConvertTime(at, zone).ToString("ddd d MMM, HH:mm", CultureInfo.InvariantCulture);
@@ -78,7 +69,7 @@ public partial class WeekPage(GetWeekReport get, ShopHead head)
             ({ } since, { } until) => $"{Local(since)} to {Local(until)}",
         };
 
-    private string Amount(long minor) => new Money(minor, Currency.Of(report!.Currency)).ToString();
+    private string Amount(long minor) => new Money(minor, Currency.Of(report!.Currency)).ToString(CultureInfo.InvariantCulture);
 
     private static string Day(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 
