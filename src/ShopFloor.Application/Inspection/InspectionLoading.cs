@@ -23,7 +23,7 @@ public static class InspectionLoading
         return db.Set<JobInspection>()
             .AsSplitQuery()
             .Include(i => i.Lines.OrderBy(l => l.Position))
-            .ThenInclude(l => l.Readings.OrderBy(r => r.Number))
+                .ThenInclude(l => l.Readings.OrderBy(r => r.Number))
             .Include(i => i.SignOffs.OrderBy(s => s.RecordedAt));
     }
 

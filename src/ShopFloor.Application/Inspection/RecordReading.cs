@@ -130,7 +130,10 @@ public sealed class RecordReading(CommandRunner runner) : IUseCase
 
     private static async Task<(Job?, JobInspection?)> FindAsync(CommandScope scope, JobId job) =>
         (
-            await scope.Db.Set<Job>().Include(j => j.Operations).SingleOrDefaultAsync(j => j.Id == job, scope.Cancellation),
+            await scope
+                .Db.Set<Job>()
+                .Include(j => j.Operations)
+                .SingleOrDefaultAsync(j => j.Id == job, scope.Cancellation),
             await scope.Db.InspectionAsync(job, scope.Cancellation)
         );
 

@@ -29,7 +29,9 @@ public sealed class InspectionEndpoints : IApiEndpoints
             .WithSummary("Open jobs with lines to look at now, or ready to be signed off.");
         api.MapGet("/jobs/{id:guid}/inspection", OneAsync)
             .RequirePermission(Permission.SeeFloor)
-            .WithSummary("A job's inspection lines by operation, with limits and readings, and what forbids the sign-off.")
+            .WithSummary(
+                "A job's inspection lines by operation, with limits and readings, and what forbids the sign-off."
+            )
             .Produces<JobInspectionView>();
         api.MapPost("/jobs/{id:guid}/readings", RecordAsync)
             .RequirePermission(Permission.Inspect)
@@ -57,12 +59,7 @@ public sealed class InspectionEndpoints : IApiEndpoints
     private static async Task<IResult> OneAsync(Guid id, ApiCall call, ReadInspections read) =>
         (await read.OneAsync(JobId.From(id), call.Actor, call.Cancellation)).ToHttp();
 
-    private static async Task<IResult> RecordAsync(
-        Guid id,
-        ApiCall call,
-        Body<ReadingBody> body,
-        RecordReading record
-    )
+    private static async Task<IResult> RecordAsync(Guid id, ApiCall call, Body<ReadingBody> body, RecordReading record)
     {
         var b = body.Value;
         var request = new RecordReading.Request(b.Line, b.Value, b.Result, b.Note, b.PhotoIds, b.Corrects);
@@ -84,7 +81,12 @@ public sealed class InspectionEndpoints : IApiEndpoints
         );
     }
 
-    private static async Task<IResult> SignOffAsync(Guid id, ApiCall call, Body<SignOffBody> body, SignOffJob signOff) =>
+    private static async Task<IResult> SignOffAsync(
+        Guid id,
+        ApiCall call,
+        Body<SignOffBody> body,
+        SignOffJob signOff
+    ) =>
         (
             await signOff.RunAsync(
                 JobId.From(id),

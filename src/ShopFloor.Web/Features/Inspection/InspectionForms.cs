@@ -58,16 +58,16 @@ public sealed class InspectionForms : IEndpoints
     {
         if (!TryReadValue(value, out var number))
         {
-            return Back(id, line, messages, new SpokenMessage($"'{Short(value)}' is no number. Enter it like 44.45.", true));
+            return Back(
+                id,
+                line,
+                messages,
+                new SpokenMessage($"'{Short(value)}' is no number. Enter it like 44.45.", true)
+            );
         }
 
         var request = new RecordReading.Request(line, number, result is "" ? null : result, note);
-        var taken = await record.RunAsync(
-            JobId.From(id),
-            request,
-            EnvelopeOf(context, key),
-            context.RequestAborted
-        );
+        var taken = await record.RunAsync(JobId.From(id), request, EnvelopeOf(context, key), context.RequestAborted);
         return Back(
             id,
             line,
@@ -134,9 +134,14 @@ public sealed class InspectionForms : IEndpoints
         var said = Uri.EscapeDataString(messages.Seal(message));
         var code = Uri.EscapeDataString(Short(line));
         return Results.LocalRedirect(
-            line is null ? $"/inspection/{id}?said={said}#said" : $"/inspection/{id}?said={said}&line={code}#line-{code}"
+            line is null
+                ? $"/inspection/{id}?said={said}#said"
+                : $"/inspection/{id}?said={said}&line={code}#line-{code}"
         );
     }
 
-    private static string Short(string? text) => text is null ? "" : text.Length <= 64 ? text : text[..64];
+    private static string Short(string? text) =>
+        text is null ? ""
+        : text.Length <= 64 ? text
+        : text[..64];
 }

@@ -48,10 +48,12 @@ public partial class InspectionJobPage(ReadInspections read, SpokenMessages mess
     }
 
     private bool IsOpen(OperationLinesView operation) =>
-        operation.Lines.Any(l => l.Code == Line) || (operation.IsReached && operation.PassedCount < operation.Lines.Count);
+        operation.Lines.Any(l => l.Code == Line)
+        || (operation.IsReached && operation.PassedCount < operation.Lines.Count);
 
     private static string Summary(OperationLinesView operation) =>
-        operation.FailedCount > 0 ? $"✕ {operation.FailedCount} failed, {operation.PassedCount} of {operation.Lines.Count} passed"
+        operation.FailedCount > 0
+            ? $"✕ {operation.FailedCount} failed, {operation.PassedCount} of {operation.Lines.Count} passed"
         : operation.PassedCount == operation.Lines.Count ? $"✓ all {operation.Lines.Count} passed"
         : !operation.IsReached ? $"… {operation.Lines.Count} lines, not reached yet"
         : $"○ {operation.OpenCount} to check{(operation.IsHold ? ", work waits for it" : "")}";

@@ -40,11 +40,7 @@ public sealed class ProgressPage : IEndpoints
     }
 
     /// <summary>The whole document as text; it depends on nothing but the view.</summary>
-    public static async Task<string> RenderAsync(
-        ProgressView view,
-        IServiceProvider services,
-        ILoggerFactory loggers
-    )
+    public static async Task<string> RenderAsync(ProgressView view, IServiceProvider services, ILoggerFactory loggers)
     {
         await using var renderer = new HtmlRenderer(services, loggers);
         return await renderer.Dispatcher.InvokeAsync(async () =>

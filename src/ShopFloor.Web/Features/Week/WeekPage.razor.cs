@@ -19,10 +19,14 @@ public partial class WeekPage(GetWeekReport get, ShopHead head)
 
     private string? loadedStart;
 
-    private DateOnly First => report?.Start ?? (WeekEndpoints.TryReadDay(Start, out var day) && day is { } d ? d : GetWeekReport.Earliest.AddDays(7));
+    private DateOnly First =>
+        report?.Start
+        ?? (WeekEndpoints.TryReadDay(Start, out var day) && day is { } d ? d : GetWeekReport.Earliest.AddDays(7));
 
     private string Heading =>
-        report is null ? "Week" : $"{report.Start.ToString("d MMM", CultureInfo.InvariantCulture)} to {report.End.ToString("d MMM yyyy", CultureInfo.InvariantCulture)}";
+        report is null
+            ? "Week"
+            : $"{report.Start.ToString("d MMM", CultureInfo.InvariantCulture)} to {report.End.ToString("d MMM yyyy", CultureInfo.InvariantCulture)}";
 
     private string FinishedNote =>
         report is { CarsFinished.Count: > 0 }
@@ -69,7 +73,8 @@ public partial class WeekPage(GetWeekReport get, ShopHead head)
             ({ } since, { } until) => $"{Local(since)} to {Local(until)}",
         };
 
-    private string Amount(long minor) => new Money(minor, Currency.Of(report!.Currency)).ToString(CultureInfo.InvariantCulture);
+    private string Amount(long minor) =>
+        new Money(minor, Currency.Of(report!.Currency)).ToString(CultureInfo.InvariantCulture);
 
     private static string Day(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 
