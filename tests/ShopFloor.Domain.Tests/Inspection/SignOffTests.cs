@@ -140,52 +140,56 @@ public sealed class SignOffTests
         var step = Gen.Select(Gen.Int[0, 9], Gen.Int[0, 3], Gen.Int[0, 2], Gen.Int[-30, 30], Gen.Int[0, 3]);
         var signedOff = 0;
         step.Array[0, 60]
-            .Sample(steps =>
-            {
-                var job = Opened(Bare, Upright, OffCar);
-                var now = Noon;
-                foreach (var (action, line, person, late, kind) in steps)
+            .Sample(
+                steps =>
                 {
-                    now = now.AddMinutes(1);
-                    var by = people[person];
-                    switch (action)
+                    var job = Opened(Bare, Upright, OffCar);
+                    var now = Noon;
+                    foreach (var (action, line, person, late, kind) in steps)
                     {
-                        case 0:
-                            job.WithdrawSignOff(by.Person, kind == 0 ? null : "Found something", now);
-                            break;
-                        case <= 2:
-                            job.SignOff(Request(by.Person, selfInspection: kind == 0), now, now);
-                            break;
-                        case <= 6:
-                            job.Pass(codes[line == 3 ? 0 : line]);
-                            break;
-                        default:
-                            var input = new ReadingInput(
-                                Value: line == 1 ? kind - 1.5m : null,
-                                Passed: line == 1 && kind > 1 ? null : kind > 1,
-                                PhotoIds: kind == 3 ? [Photo] : []
-                            );
-                            job.Record(codes[line], input, by, now.AddMinutes(late), now);
-                            break;
-                    }
+                        now = now.AddMinutes(1);
+                        var by = people[person];
+                        switch (action)
+                        {
+                            case 0:
+                                job.WithdrawSignOff(by.Person, kind == 0 ? null : "Found something", now);
+                                break;
+                            case <= 2:
+                                job.SignOff(Request(by.Person, selfInspection: kind == 0), now, now);
+                                break;
+                            case <= 6:
+                                job.Pass(codes[line == 3 ? 0 : line]);
+                                break;
+                            default:
+                                var input = new ReadingInput(
+                                    Value: line == 1 ? kind - 1.5m : null,
+                                    Passed: line == 1 && kind > 1 ? null : kind > 1,
+                                    PhotoIds: kind == 3 ? [Photo] : []
+                                );
+                                job.Record(codes[line], input, by, now.AddMinutes(late), now);
+                                break;
+                        }
 
-                    if (job.IsSignedOff)
-                    {
-                        Interlocked.Increment(ref signedOff);
-                        Assert.All(job.Lines, l => Assert.Equal(LineState.Passed, l.State));
-                        Assert.All(job.Lines, l => Assert.True(l.Readings[^1].Passed));
-                        Assert.All(
-                            job.Lines,
-                            l =>
-                                Assert.True(
-                                    l.Readings.MaxBy(r => r.OccurredAt)!.Passed
-                                        || l.Readings.Count(r => r.OccurredAt == l.Readings.Max(o => o.OccurredAt)) > 1
-                                )
-                        );
-                        Assert.Single(job.SignOffs, s => s.Stands);
+                        if (job.IsSignedOff)
+                        {
+                            Interlocked.Increment(ref signedOff);
+                            Assert.All(job.Lines, l => Assert.Equal(LineState.Passed, l.State));
+                            Assert.All(job.Lines, l => Assert.True(l.Readings[^1].Passed));
+                            Assert.All(
+                                job.Lines,
+                                l =>
+                                    Assert.True(
+                                        l.Readings.MaxBy(r => r.OccurredAt)!.Passed
+                                            || l.Readings.Count(r => r.OccurredAt == l.Readings.Max(o => o.OccurredAt))
+                                                > 1
+                                    )
+                            );
+                            Assert.Single(job.SignOffs, s => s.Stands);
+                        }
                     }
-                }
-            });
+                },
+                iter: 3_000
+            );
         Assert.True(signedOff > 0, "The walks never signed a car off, so they showed nothing.");
     }
 
