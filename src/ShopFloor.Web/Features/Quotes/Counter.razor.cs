@@ -1,0 +1,94 @@
+using System.Globalization;
+using Microsoft.AspNetCore.Components;
+using ShopFloor.Application.RuleSets;
+using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Quoting;
+using ShopFloor.Web.Features.Shared;
+using Book = ShopFloor.Domain.Quoting.PriceBook;
+
+namespace ShopFloor.Web.Features.Quotes;
+
+/// <summary>The form at the counter. It keeps nothing itself: every answer goes into <see cref="Form"/>, and the page prices it.</summary>
+public partial class Counter(RuleSetLibrary ruleSets)
+{
+    [Parameter, EditorRequired]
+    public Book Book { get; set; } = default!;
+
+    [Parameter, EditorRequired]
+    public CounterForm Form { get; set; } = default!;
+
+    [Parameter, EditorRequired]
+    public Actor Actor { get; set; } = default!;
+
+    /// <summary>The price of the answers on the screen; null while they cannot be priced.</summary>
+    [Parameter]
+    public PricedQuote? Priced { get; set; }
+
+    [Parameter]
+    public IReadOnlyList<FieldError> Errors { get; set; } = [];
+
+    [Parameter]
+    public bool IsSaving { get; set; }
+
+    [Parameter]
+    public bool IsSaved { get; set; }
+
+    /// <summary>An answer changed.</summary>
+    [Parameter]
+    public EventCallback Changed { get; set; }
+
+    [Parameter]
+    public EventCallback Save { get; set; }
+
+    [Parameter]
+    public EventCallback Send { get; set; }
+
+    private RuleSetLibrary RuleSets => ruleSets;
+
+    private bool HasDoorBars => Form.KitCode is { } code && Book.FindKit(code) is { HasDoorBars: true };
+
+    private IEnumerable<Choice<string>.Option> HingeOptions =>
+        Book
+            .HingeOptions.Select(h => new Choice<string>.Option(h.Code, h.Title))
+            .Append(new Choice<string>.Option(null, "no bar on this side"));
+
+    private Task SetAsync(Action set)
+    {
+        set();
+        return Changed.InvokeAsync();
+    }
+
+    private Task ChooseAsync(WhoPicker.Pair who) =>
+        SetAsync(() =>
+        {
+            Form.Customer = who.Customer;
+            Form.Car = who.Car;
+        });
+
+    private Task ToggleAsync(string code, bool isOn) =>
+        SetAsync(() => _ = isOn ? Form.RuleSets.Add(code) : Form.RuleSets.Remove(code));
+
+    private Task PromiseAsync(string? text) =>
+        SetAsync(() =>
+            Form.PromiseDate = DateOnly.TryParseExact(
+                text,
+                "yyyy-MM-dd",
+                CultureInfo.InvariantCulture,
+                DateTimeStyles.None,
+                out var day
+            )
+                ? day
+                : null
+        );
+
+    private bool Has(string path) => Say(path) is not null;
+
+    private string? Say(string path) =>
+        Errors
+            .FirstOrDefault(e =>
+                e.Path == path
+                || e.Path.StartsWith(path + "[", StringComparison.Ordinal)
+                || e.Path.StartsWith(path + ".", StringComparison.Ordinal)
+            )
+            ?.Text;
+}

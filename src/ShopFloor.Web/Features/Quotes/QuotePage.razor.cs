@@ -1,0 +1,199 @@
+using Microsoft.AspNetCore.Components;
+using ShopFloor.Application.Common;
+using ShopFloor.Application.Quoting;
+using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Quoting;
+using Book = ShopFloor.Domain.Quoting.PriceBook;
+
+namespace ShopFloor.Web.Features.Quotes;
+
+/// <summary>A quote from the empty form to the frozen offer.</summary>
+public partial class QuotePage(
+    GetPriceBook getBook,
+    GetQuote get,
+    PreviewQuote preview,
+    CreateQuote create,
+    EditQuote edit,
+    SendQuote send
+)
+{
+    private Book? book;
+    private CounterForm? form;
+    private QuoteView? view;
+    private PricedQuote? priced;
+    private IReadOnlyList<FieldError> errors = [];
+    private string key = NewKey();
+    private Guid? shownId;
+    private bool isDirty;
+    private bool isSaving;
+    private bool isOverwritten;
+
+    [Parameter]
+    public Guid? Id { get; set; }
+
+    private string Heading =>
+        view is null ? "New quote"
+        : view.Revision == 1 ? $"Quote {view.Number}"
+        : $"Quote {view.Number}, revision {view.Revision}";
+
+    protected override async Task OnParametersSetAsync()
+    {
+        // The same page shows another quote: after a revision, or where a link leads from one to the other.
+        if (!IsLoading && Id != shownId)
+        {
+            form = null;
+            view = null;
+            await ReloadAsync();
+        }
+    }
+
+    protected override async Task<Failure?> LoadAsync()
+    {
+        var current = await getBook.RunAsync(Actor, Closing);
+        if (!current.TryGet(out book, out var failure))
+        {
+            return failure;
+        }
+
+        shownId = Id;
+        if (Id is { } id)
+        {
+            var read = await get.RunAsync(new QuoteId(id), Actor, Closing);
+            if (!read.TryGet(out var quote, out failure))
+            {
+                return failure;
+            }
+
+            if (form is not null && isDirty && quote.State == QuoteState.Draft && view?.Version != quote.Version)
+            {
+                // Never over what is being typed.
+                isOverwritten = true;
+                return null;
+            }
+
+            Take(quote);
+        }
+        else if (form is null)
+        {
+            form = CounterForm.Of(book);
+            await PriceAsync();
+        }
+
+        return null;
+    }
+
+    protected override bool Concerns(ChangeNotice notice) =>
+        (notice.Subject == "quote" && notice.SubjectId == view?.Id.Value) || notice.Subject == "priceBook";
+
+    private void Take(QuoteView quote)
+    {
+        view = quote;
+        shownId = quote.Id.Value;
+        priced = quote.Priced;
+        form = CounterForm.Of(book!, quote);
+        errors = [];
+        isDirty = isOverwritten = false;
+    }
+
+    private Task ShowAsync(QuoteView quote)
+    {
+        if (quote.Id == view?.Id)
+        {
+            Take(quote);
+        }
+        else
+        {
+            Navigation.NavigateTo($"quotes/{quote.Id}");
+        }
+
+        return Task.CompletedTask;
+    }
+
+    private async Task RepriceAsync()
+    {
+        isDirty = true;
+        await PriceAsync();
+    }
+
+    private async Task PriceAsync()
+    {
+        var outcome = await preview.RunAsync(form!.ToRequest(book!), Actor, Closing);
+        errors = outcome.Failure is Failure.Invalid invalid ? invalid.Errors : [];
+        // A price that does not belong to the answers on the screen would mislead.
+        priced = outcome.IsSuccess ? outcome.Value : null;
+    }
+
+    private async Task<bool> SaveAsync()
+    {
+        isSaving = true;
+        var request = form!.ToRequest(book!);
+        var outcome = view is { } draft
+            ? await edit.RunAsync(new EditQuote.Request(draft.Id, request), Envelope(version: draft.Version), Closing)
+            : await create.RunAsync(request, Envelope(key), Closing);
+        isSaving = false;
+        if (outcome.Failure is Failure.Invalid invalid)
+        {
+            errors = invalid.Errors;
+            key = NewKey();
+            Snackbar.Add("Not saved yet: see the fields that are marked.", MudBlazor.Severity.Warning);
+            return false;
+        }
+
+        if (outcome.Failure is Failure.Refused refused && refused.Reasons.Any(r => r.Code == "stale"))
+        {
+            isOverwritten = true;
+            return false;
+        }
+
+        if (!Accepted(outcome, out var quote, "Draft saved."))
+        {
+            return false;
+        }
+
+        var isNew = view is null;
+        Take(quote);
+        if (isNew)
+        {
+            Navigation.NavigateTo($"quotes/{quote.Id}", replace: true);
+        }
+
+        return true;
+    }
+
+    private async Task SendAsync()
+    {
+        if ((view is null || isDirty) && !await SaveAsync())
+        {
+            return;
+        }
+
+        isSaving = true;
+        var outcome = await send.RunAsync(
+            new SendQuote.Request(view!.Id),
+            Envelope(version: view.Version),
+            Closing
+        );
+        isSaving = false;
+        if (Accepted(outcome, out var quote, "Sent: price and terms are frozen."))
+        {
+            Take(quote);
+        }
+    }
+
+    private async Task TakeTheirsAsync()
+    {
+        isDirty = false;
+        await ReloadAsync();
+    }
+
+    private async Task KeepMineAsync()
+    {
+        var read = await get.RunAsync(view!.Id, Actor, Closing);
+        if (Accepted(read, out var theirs))
+        {
+            view = theirs;
+            isOverwritten = false;
+            await SaveAsync();
+        }
+    }
+}
