@@ -7,14 +7,6 @@ namespace ShopFloor.Web.Features.Quotes;
 /// <summary>How quotes are worded on screens and papers.</summary>
 public static class QuoteWords
 {
-    /// <summary>Stands wherever trade credit is agreed.</summary>
-    public const string TradeCreditCaution =
-        "Work or goods taken in exchange may be taxable for both sides, and the tax on this job is not lowered by it. A tax adviser decides.";
-
-    /// <summary>Stands where a quote is sent.</summary>
-    public const string EstimateCaution =
-        "What a written estimate must say, and how far a bill may go beyond it, differs by place. Local law decides.";
-
     /// <summary>State by glyph and word.</summary>
     public static string Of(QuoteState state) =>
         state switch

@@ -1,0 +1,79 @@
+using ShopFloor.Application.Accounts;
+using ShopFloor.Application.Common;
+using ShopFloor.Application.Papers;
+using ShopFloor.Application.Quoting;
+using ShopFloor.Documents.Papers.Models;
+using ShopFloor.Domain.Common;
+using ShopFloor.Web.Api;
+using ShopFloor.Web.Security;
+
+namespace ShopFloor.Web.Features.Account;
+
+/// <summary>Papers about money for the API.</summary>
+public sealed class PaperApiEndpoints : IApiEndpoints
+{
+    public static void Map(RouteGroupBuilder api)
+    {
+        api.MapGet("/quotes/{id:guid}/pdf", PaperEndpoints.QuoteAsync)
+            .RequirePermission(Permission.SeeMoney)
+            .WithSummary("The quote as a PDF; size is a4 or letter.");
+        api.MapGet("/invoices/{id:guid}/pdf", PaperEndpoints.InvoiceAsync)
+            .RequirePermission(Permission.SeeMoney)
+            .WithSummary("The invoice as a PDF; size is a4 or letter.");
+        api.MapGet("/receipts/{id:guid}/pdf", PaperEndpoints.ReceiptAsync)
+            .RequirePermission(Permission.SeeMoney)
+            .WithSummary("The receipt of an entry as a PDF; size is a4 or letter.");
+    }
+}
+
+/// <summary>Papers about money for people who are signed in.</summary>
+public sealed class PaperEndpoints : IEndpoints
+{
+    public static void Map(IEndpointRouteBuilder app)
+    {
+        app.MapGet("/quotes/{id:guid}/pdf", QuoteAsync).RequirePermission(Permission.SeeMoney);
+        app.MapGet("/invoices/{id:guid}/pdf", InvoiceAsync).RequirePermission(Permission.SeeMoney);
+        app.MapGet("/receipts/{id:guid}/pdf", ReceiptAsync).RequirePermission(Permission.SeeMoney);
+    }
+
+    internal static async Task<IResult> QuoteAsync(
+        Guid id,
+        string? size,
+        HttpContext http,
+        PrintQuote print,
+        CancellationToken ct
+    ) => await FileAsync(size, s => print.RunAsync(new QuoteId(id), s, Actors.Of(http), ct));
+
+    internal static async Task<IResult> InvoiceAsync(
+        Guid id,
+        string? size,
+        HttpContext http,
+        PrintInvoice print,
+        CancellationToken ct
+    ) => await FileAsync(size, s => print.RunAsync(new InvoiceId(id), s, Actors.Of(http), ct));
+
+    internal static async Task<IResult> ReceiptAsync(
+        Guid id,
+        string? size,
+        HttpContext http,
+        PrintReceipt print,
+        CancellationToken ct
+    ) => await FileAsync(size, s => print.RunAsync(new LedgerEntryId(id), s, Actors.Of(http), ct));
+
+    private static async Task<IResult> FileAsync(string? size, Func<PaperSize?, Task<Outcome<PrintedPaper>>> print)
+    {
+        if (size is not (null or "a4" or "letter"))
+        {
+            return Failure.Field("size", "The sheet is 'a4' or 'letter'.").ToProblem();
+        }
+
+        PaperSize? sheet = size switch
+        {
+            "a4" => PaperSize.A4,
+            "letter" => PaperSize.Letter,
+            _ => null,
+        };
+        // Without a download name the browser shows the paper instead of saving it.
+        return (await print(sheet)).Match(p => Results.Bytes(p.Content, "application/pdf"), f => f.ToProblem());
+    }
+}
