@@ -114,12 +114,7 @@ public sealed class PrintInvoice(QueryRunner runner, IPapers papers, TimeProvide
 /// <summary>The receipt of a deposit, payment, refund or trade credit as a PDF.</summary>
 public sealed class PrintReceipt(QueryRunner runner, IPapers papers, TimeProvider clock) : IUseCase
 {
-    public Task<Outcome<PrintedPaper>> RunAsync(
-        LedgerEntryId id,
-        PaperSize? size,
-        Actor actor,
-        CancellationToken ct
-    ) =>
+    public Task<Outcome<PrintedPaper>> RunAsync(LedgerEntryId id, PaperSize? size, Actor actor, CancellationToken ct) =>
         runner.RunAsync<PrintedPaper>(
             Permission.SeeMoney,
             actor,

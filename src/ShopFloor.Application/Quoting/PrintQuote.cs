@@ -9,7 +9,8 @@ using ShopFloor.Domain.Quoting;
 namespace ShopFloor.Application.Quoting;
 
 /// <summary>A quote as a PDF, from what is stored: nothing is priced again.</summary>
-public sealed class PrintQuote(QueryRunner runner, DescribeQuote describe, IPapers papers, TimeProvider clock) : IUseCase
+public sealed class PrintQuote(QueryRunner runner, DescribeQuote describe, IPapers papers, TimeProvider clock)
+    : IUseCase
 {
     public Task<Outcome<PrintedPaper>> RunAsync(QuoteId id, PaperSize? size, Actor actor, CancellationToken ct) =>
         runner.RunAsync<PrintedPaper>(
@@ -46,7 +47,10 @@ public sealed class PrintQuote(QueryRunner runner, DescribeQuote describe, IPape
                     null,
                     quote.ContentHash,
                     state == QuoteState.Accepted
-                        ? new PaperSignature(quote.AcceptedBy!, TimeZoneInfo.ConvertTime(quote.ClosedAt!.Value, shop.Zone))
+                        ? new PaperSignature(
+                            quote.AcceptedBy!,
+                            TimeZoneInfo.ConvertTime(quote.ClosedAt!.Value, shop.Zone)
+                        )
                         : null
                 );
                 return new PrintedPaper(

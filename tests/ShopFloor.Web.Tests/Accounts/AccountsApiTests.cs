@@ -1,4 +1,5 @@
 using System.Text.Json;
+using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Accounts;
 using ShopFloor.Application.History;
 using ShopFloor.Data;
@@ -6,7 +7,6 @@ using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Quoting;
 using ShopFloor.Web.Tests.Fixtures;
 using ShopFloor.Web.Tests.Quotes;
-using Microsoft.EntityFrameworkCore;
 using UglyToad.PdfPig;
 
 namespace ShopFloor.Web.Tests.Accounts;
@@ -25,14 +25,31 @@ public abstract class AccountsApiTests(ShopHost shop)
         var open = await api.GetJsonAsync($"/api/v1/jobs/{job}/account");
         Assert.Equal((total, deposit), (open.Number("balanceMinor"), open.Number("depositMinor")));
 
-        var paid = await api.PostAsync($"/api/v1/jobs/{job}/account/deposits", new { amountMinor = deposit, method = "card", reference = "slip 7" }, 200);
+        var paid = await api.PostAsync(
+            $"/api/v1/jobs/{job}/account/deposits",
+            new
+            {
+                amountMinor = deposit,
+                method = "card",
+                reference = "slip 7",
+            },
+            200
+        );
         Assert.Equal(total - deposit, paid.Number("balanceMinor"));
         Assert.Matches(@"^R-2026-\d{4}$", paid.GetProperty("entries")[1].Text("receipt"));
         Assert.Equal("FrontDesk Person", paid.GetProperty("entries")[1].Text("recordedBy"));
 
-        var settled = await api.PostAsync($"/api/v1/jobs/{job}/account/payments", new { amountMinor = total - deposit, method = "cash" }, 200);
+        var settled = await api.PostAsync(
+            $"/api/v1/jobs/{job}/account/payments",
+            new { amountMinor = total - deposit, method = "cash" },
+            200
+        );
         Assert.Equal((0L, total), (settled.Number("balanceMinor"), settled.Number("paidMinor")));
-        var over = await api.PostAsync($"/api/v1/jobs/{job}/account/payments", new { amountMinor = 1, method = "cash" }, 400);
+        var over = await api.PostAsync(
+            $"/api/v1/jobs/{job}/account/payments",
+            new { amountMinor = 1, method = "cash" },
+            400
+        );
         Assert.True(over.GetProperty("errors").TryGetProperty("amountMinor", out _));
     }
 
@@ -53,14 +70,26 @@ public abstract class AccountsApiTests(ShopHost shop)
     {
         using var api = await shop.ApiAsync(Role.FrontDesk);
         var (job, quote) = await OpenJobAsync(api, "Mia Mistake", "SF-AC 3");
-        var paid = await api.PostAsync($"/api/v1/jobs/{job}/account/payments", new { amountMinor = 5_000, method = "cash" }, 200);
+        var paid = await api.PostAsync(
+            $"/api/v1/jobs/{job}/account/payments",
+            new { amountMinor = 5_000, method = "cash" },
+            200
+        );
         var entry = paid.GetProperty("entries")[1].Text("id");
 
-        var back = await api.PostAsync($"/api/v1/jobs/{job}/account/entries/{entry}/reverse", new { reason = "Wrong job" }, 200);
+        var back = await api.PostAsync(
+            $"/api/v1/jobs/{job}/account/entries/{entry}/reverse",
+            new { reason = "Wrong job" },
+            200
+        );
 
         Assert.Equal(quote.Number("totalMinor"), back.Number("balanceMinor"));
         Assert.Equal(3, back.GetProperty("entries").GetArrayLength());
-        var twice = await api.PostAsync($"/api/v1/jobs/{job}/account/entries/{entry}/reverse", new { reason = "Again" }, 409);
+        var twice = await api.PostAsync(
+            $"/api/v1/jobs/{job}/account/entries/{entry}/reverse",
+            new { reason = "Again" },
+            409
+        );
         Assert.Equal("reversed", twice.ReasonCode());
     }
 
@@ -85,8 +114,26 @@ public abstract class AccountsApiTests(ShopHost shop)
         await api.PostAsync($"/api/v1/jobs/{job}/account/payments", new { amountMinor = 1_000, method = "cash" }, 200);
 
         await api.PostAsync($"/api/v1/jobs/{job}/account/refunds", new { amountMinor = 500, method = "cash" }, 400);
-        await api.PostAsync($"/api/v1/jobs/{job}/account/refunds", new { amountMinor = 1_001, method = "cash", reason = "Too much" }, 400);
-        var back = await api.PostAsync($"/api/v1/jobs/{job}/account/refunds", new { amountMinor = 400, method = "cash", reason = "Goodwill" }, 200);
+        await api.PostAsync(
+            $"/api/v1/jobs/{job}/account/refunds",
+            new
+            {
+                amountMinor = 1_001,
+                method = "cash",
+                reason = "Too much",
+            },
+            400
+        );
+        var back = await api.PostAsync(
+            $"/api/v1/jobs/{job}/account/refunds",
+            new
+            {
+                amountMinor = 400,
+                method = "cash",
+                reason = "Goodwill",
+            },
+            200
+        );
 
         Assert.Equal(600, back.Number("paidMinor"));
     }
@@ -101,7 +148,11 @@ public abstract class AccountsApiTests(ShopHost shop)
         using var api = await shop.ApiAsync(Role.FrontDesk);
         var (job, _) = await OpenJobAsync(api, "Bad Payment", "SF-AC 6");
 
-        var problem = await api.PostAsync($"/api/v1/jobs/{job}/account/payments", System.Text.Json.Nodes.JsonNode.Parse(body), 400);
+        var problem = await api.PostAsync(
+            $"/api/v1/jobs/{job}/account/payments",
+            System.Text.Json.Nodes.JsonNode.Parse(body),
+            400
+        );
 
         Assert.True(problem.GetProperty("errors").TryGetProperty(path, out _), problem.ToString());
     }
@@ -127,14 +178,22 @@ public abstract class AccountsApiTests(ShopHost shop)
     {
         using var api = await shop.ApiAsync(Role.FrontDesk);
         var (job, quote) = await OpenJobAsync(api, "Petra Paper", "SF-AC 8");
-        var paid = await api.PostAsync($"/api/v1/jobs/{job}/account/deposits", new { amountMinor = 10_000, method = "card" }, 200);
+        var paid = await api.PostAsync(
+            $"/api/v1/jobs/{job}/account/deposits",
+            new { amountMinor = 10_000, method = "card" },
+            200
+        );
         var entry = paid.GetProperty("entries")[1];
 
         var offer = await PdfTextAsync(api, $"/api/v1/quotes/{quote.Text("id")}/pdf");
         var receipt = await PdfTextAsync(api, $"/api/v1/receipts/{entry.Text("id")}/pdf?size=letter");
 
         Assert.Contains(quote.Text("number"), offer, StringComparison.Ordinal);
-        Assert.Contains(quote.Text("contentHash"), offer.Replace(" ", "", StringComparison.Ordinal), StringComparison.Ordinal);
+        Assert.Contains(
+            quote.Text("contentHash"),
+            offer.Replace(" ", "", StringComparison.Ordinal),
+            StringComparison.Ordinal
+        );
         Assert.Contains(entry.Text("receipt"), receipt, StringComparison.Ordinal);
         Assert.DoesNotContain('\0', offer + receipt);
     }
@@ -204,7 +263,9 @@ public abstract class AccountsApiTests(ShopHost shop)
             var snapshot = await db.Set<Quote>().Where(q => q.Id == id).Select(q => q.Snapshot!).SingleAsync();
             var changed = change(snapshot);
             Assert.NotEqual(snapshot, changed);
-            return await db.Set<Quote>().Where(q => q.Id == id).ExecuteUpdateAsync(s => s.SetProperty(q => q.Snapshot, changed));
+            return await db.Set<Quote>()
+                .Where(q => q.Id == id)
+                .ExecuteUpdateAsync(s => s.SetProperty(q => q.Snapshot, changed));
         });
 }
 

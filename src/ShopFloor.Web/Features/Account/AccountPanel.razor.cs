@@ -89,11 +89,7 @@ public partial class AccountPanel(
                 EntryKind.Deposit => takeDeposit.RunAsync(money, Here(), Closing),
                 EntryKind.Payment => takePayment.RunAsync(money, Here(), Closing),
                 EntryKind.Refund => giveRefund.RunAsync(money, Here(), Closing),
-                _ => takeTradeCredit.RunAsync(
-                    new TakeTradeCredit.Request(JobId, amount, text, on),
-                    Here(),
-                    Closing
-                ),
+                _ => takeTradeCredit.RunAsync(new TakeTradeCredit.Request(JobId, amount, text, on), Here(), Closing),
             }
         );
         Take(outcome, "Booked.");
@@ -101,17 +97,13 @@ public partial class AccountPanel(
 
     private async Task ReverseAsync(LedgerEntryId entry) =>
         Take(
-            await BusyAsync(() =>
-                reverseEntry.RunAsync(new ReverseEntry.Request(JobId, entry, text), Here(), Closing)
-            ),
+            await BusyAsync(() => reverseEntry.RunAsync(new ReverseEntry.Request(JobId, entry, text), Here(), Closing)),
             "Taken back."
         );
 
     private async Task InvoiceAsync()
     {
-        var outcome = await BusyAsync(() =>
-            issueInvoice.RunAsync(new IssueInvoice.Request(JobId), Here(), Closing)
-        );
+        var outcome = await BusyAsync(() => issueInvoice.RunAsync(new IssueInvoice.Request(JobId), Here(), Closing));
         if (Accepted(outcome, out _, "The invoice was issued."))
         {
             await ReloadAsync();
@@ -148,13 +140,7 @@ public partial class AccountPanel(
     }
 
     private void ReadDay(string? typed) =>
-        on = DateOnly.TryParseExact(
-            typed,
-            "yyyy-MM-dd",
-            CultureInfo.InvariantCulture,
-            DateTimeStyles.None,
-            out var day
-        )
+        on = DateOnly.TryParseExact(typed, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var day)
             ? day
             : null;
 

@@ -18,7 +18,9 @@ public static class MoneyText
     {
         minor = null;
         sentence = null;
-        var clean = (text ?? "").Replace(" ", "", StringComparison.Ordinal).Replace("\u00a0", "", StringComparison.Ordinal);
+        var clean = (text ?? "")
+            .Replace(" ", "", StringComparison.Ordinal)
+            .Replace("\u00a0", "", StringComparison.Ordinal);
         if (clean.Length == 0)
         {
             return true;
@@ -27,7 +29,11 @@ public static class MoneyText
         var currency = Currency.Of(currencyCode);
         var cut = clean.LastIndexOfAny(['.', ',']);
         var digits = cut < 0 ? 0 : clean.Length - cut - 1;
-        if (cut >= 0 && digits > currency.Exponent && !(digits == 3 && clean[cut] != culture.NumberFormat.NumberDecimalSeparator[0]))
+        if (
+            cut >= 0
+            && digits > currency.Exponent
+            && !(digits == 3 && clean[cut] != culture.NumberFormat.NumberDecimalSeparator[0])
+        )
         {
             sentence =
                 currency.Exponent == 0
@@ -37,7 +43,9 @@ public static class MoneyText
         }
 
         var hasDecimals = cut >= 0 && digits <= currency.Exponent;
-        var whole = (hasDecimals ? clean[..cut] : clean).Replace(".", "", StringComparison.Ordinal).Replace(",", "", StringComparison.Ordinal);
+        var whole = (hasDecimals ? clean[..cut] : clean)
+            .Replace(".", "", StringComparison.Ordinal)
+            .Replace(",", "", StringComparison.Ordinal);
         var number = whole + "." + (hasDecimals ? clean[(cut + 1)..] : "");
         if (
             !decimal.TryParse(number, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var amount)

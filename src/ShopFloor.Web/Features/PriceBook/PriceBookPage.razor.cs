@@ -30,7 +30,10 @@ public partial class PriceBookPage(GetPriceBook get)
     private string Factors(Answer answer) =>
         answer.Factors.Count == 0
             ? "–"
-            : string.Join("; ", answer.Factors.Select(f => $"{book!.FindStandard(f.StandardCode)!.Title} × {Plain(f.Multiplier)}"));
+            : string.Join(
+                "; ",
+                answer.Factors.Select(f => $"{book!.FindStandard(f.StandardCode)!.Title} × {Plain(f.Multiplier)}")
+            );
 
     private static string Plain(decimal value) => value.ToString("0.####", CultureInfo.CurrentCulture);
 }

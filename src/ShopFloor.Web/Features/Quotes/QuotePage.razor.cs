@@ -168,11 +168,7 @@ public partial class QuotePage(
         }
 
         isSaving = true;
-        var outcome = await send.RunAsync(
-            new SendQuote.Request(view!.Id),
-            Envelope(version: view.Version),
-            Closing
-        );
+        var outcome = await send.RunAsync(new SendQuote.Request(view!.Id), Envelope(version: view.Version), Closing);
         isSaving = false;
         if (Accepted(outcome, out var quote, "Sent: price and terms are frozen."))
         {

@@ -75,9 +75,7 @@ public partial class SentQuote(
 
     private async Task ReviseAsync() =>
         await TakeAsync(
-            await BusyAsync(() =>
-                revise.RunAsync(new ReviseQuote.Request(View.Id), Here(), CancellationToken.None)
-            ),
+            await BusyAsync(() => revise.RunAsync(new ReviseQuote.Request(View.Id), Here(), CancellationToken.None)),
             "A new revision was begun."
         );
 
