@@ -29,15 +29,41 @@ public abstract class OneCarApiTests(ShopHost shop)
         Assert.InRange(job.GetProperty("operations").GetArrayLength(), 20, 30);
 
         // Nothing starts before the customer has signed.
-        using (var early = await fabricator.SendAsync(HttpMethod.Post, $"{Api}/jobs/{id}/operations/10/start", new { occurredAt = Now }))
+        using (
+            var early = await fabricator.SendAsync(
+                HttpMethod.Post,
+                $"{Api}/jobs/{id}/operations/10/start",
+                new { occurredAt = Now }
+            )
+        )
         {
             var refusal = await early.JsonAsync(409);
-            Assert.Contains(refusal.GetProperty("reasons").EnumerateArray(), r => r.GetProperty("code").GetString() == "authorisation");
+            Assert.Contains(
+                refusal.GetProperty("reasons").EnumerateArray(),
+                r => r.GetProperty("code").GetString() == "authorisation"
+            );
         }
 
         await BookInAsync(id);
-        var part = await desk.PostAsync($"{Api}/jobs/{id}/customer-parts", new { code = "door-panels", what = "Door panels", dueOn = "2026-05-12" });
-        await desk.PostAsync($"{Api}/jobs/{id}/account/deposits", new { amountMinor = 50_000, method = "card", reference = "T-1" }, 200);
+        var part = await desk.PostAsync(
+            $"{Api}/jobs/{id}/customer-parts",
+            new
+            {
+                code = "door-panels",
+                what = "Door panels",
+                dueOn = "2026-05-12",
+            }
+        );
+        await desk.PostAsync(
+            $"{Api}/jobs/{id}/account/deposits",
+            new
+            {
+                amountMinor = 50_000,
+                method = "card",
+                reference = "T-1",
+            },
+            200
+        );
         var link = await desk.PostAsync($"{Api}/jobs/{id}/progress-links", new { });
         var page = new Uri(link.GetProperty("url").GetString()!).PathAndQuery;
         await WorkAsync(id, part.GetProperty("id").GetString()!);
@@ -57,7 +83,17 @@ public abstract class OneCarApiTests(ShopHost shop)
 
     private async Task<string> QuoteAsync()
     {
-        var customer = (await desk.PostAsync($"{Api}/customers", new { name = "Maren Holt", email = "maren@example.com", addressLines = new[] { "2 Mill Row" } })).GetProperty("id");
+        var customer = (
+            await desk.PostAsync(
+                $"{Api}/customers",
+                new
+                {
+                    name = "Maren Holt",
+                    email = "maren@example.com",
+                    addressLines = new[] { "2 Mill Row" },
+                }
+            )
+        ).GetProperty("id");
         var car = await desk.PostAsync(
             $"{Api}/cars",
             new
@@ -69,7 +105,15 @@ public abstract class OneCarApiTests(ShopHost shop)
                 vin = "1X9TEST01RT000001",
                 registration = "SF 24",
                 odometerKm = 42_000,
-                facts = new { body = "coupe", steeringSide = "left", energy = "petrol", airbags = "front", tankPosition = "rearFloor", rearSeatsUsed = false },
+                facts = new
+                {
+                    body = "coupe",
+                    steeringSide = "left",
+                    energy = "petrol",
+                    airbags = "front",
+                    tankPosition = "rearFloor",
+                    rearSeatsUsed = false,
+                },
             }
         );
         var quote = await desk.PostAsync(
@@ -80,18 +124,33 @@ public abstract class OneCarApiTests(ShopHost shop)
                 carId = car.GetProperty("id"),
                 kitCode = "six-point-weld-in",
                 useCode = "street",
-                doors = new[] { new { door = "left", hingeOptionCode = "swing-out-pin" }, new { door = "right", hingeOptionCode = "fixed" } },
+                doors = new[]
+                {
+                    new { door = "left", hingeOptionCode = "swing-out-pin" },
+                    new { door = "right", hingeOptionCode = "fixed" },
+                },
                 condition = new Dictionary<string, string> { ["floor"] = "sound" },
                 promiseDate = "2026-06-12",
             }
         );
         var id = quote.GetProperty("id").GetString()!;
         Assert.True(quote.GetProperty("totalMinor").GetInt64() > 0);
-        Assert.True(quote.GetProperty("hours").GetProperty("p80").GetDouble() > quote.GetProperty("hours").GetProperty("p50").GetDouble());
+        Assert.True(
+            quote.GetProperty("hours").GetProperty("p80").GetDouble()
+                > quote.GetProperty("hours").GetProperty("p50").GetDouble()
+        );
         await desk.PostAsync($"{Api}/jobs", new { quoteId = id }, 409);
         var sent = await desk.PostAsync($"{Api}/quotes/{id}/send", new { }, 200);
-        await desk.PostAsync($"{Api}/quotes/{id}/accept", new { acceptedBy = "Maren Holt", contentHash = new string('0', 64) }, 409);
-        var accepted = await desk.PostAsync($"{Api}/quotes/{id}/accept", new { acceptedBy = "Maren Holt", contentHash = sent.GetProperty("contentHash") }, 200);
+        await desk.PostAsync(
+            $"{Api}/quotes/{id}/accept",
+            new { acceptedBy = "Maren Holt", contentHash = new string('0', 64) },
+            409
+        );
+        var accepted = await desk.PostAsync(
+            $"{Api}/quotes/{id}/accept",
+            new { acceptedBy = "Maren Holt", contentHash = sent.GetProperty("contentHash") },
+            200
+        );
         Assert.Equal("accepted", accepted.GetProperty("state").GetString());
         return id;
     }
@@ -114,10 +173,18 @@ public abstract class OneCarApiTests(ShopHost shop)
         };
         using var dropOff = await desk.SendAsync(HttpMethod.Put, $"{Api}/jobs/{id}/drop-off", record);
         Assert.True(dropOff.IsSuccessStatusCode, await dropOff.Content.ReadAsStringAsync(Ct));
-        using var difference = await desk.SendAsync(HttpMethod.Post, $"{Api}/jobs/{id}/condition-difference", new { conditionFound = record.conditionFound });
+        using var difference = await desk.SendAsync(
+            HttpMethod.Post,
+            $"{Api}/jobs/{id}/condition-difference",
+            new { conditionFound = record.conditionFound }
+        );
         var more = await difference.JsonAsync(200);
         Assert.True(more.GetProperty("hoursMore").GetDecimal() > 0, more.ToString());
-        await desk.PostAsync($"{Api}/jobs/{id}/authorisation", new { signature = new { kind = "printedSheet", signedBy = "Maren Holt" } }, 200);
+        await desk.PostAsync(
+            $"{Api}/jobs/{id}/authorisation",
+            new { signature = new { kind = "printedSheet", signedBy = "Maren Holt" } },
+            200
+        );
     }
 
     /// <summary>Does whatever is ready until nothing is; reads lines as they fall due; lets the part arrive and paint cure when the car waits for them.</summary>
@@ -127,10 +194,16 @@ public abstract class OneCarApiTests(ShopHost shop)
         for (var round = 0; round < 80; round++)
         {
             var job = await desk.GetJsonAsync($"{Api}/jobs/{id}");
-            var ready = job.GetProperty("operations").EnumerateArray().Where(o => o.GetProperty("state").GetString() == "ready").ToList();
+            var ready = job.GetProperty("operations")
+                .EnumerateArray()
+                .Where(o => o.GetProperty("state").GetString() == "ready")
+                .ToList();
             if (ready.Count == 0)
             {
-                var open = job.GetProperty("operations").EnumerateArray().Where(o => o.GetProperty("state").GetString() != "done").ToList();
+                var open = job.GetProperty("operations")
+                    .EnumerateArray()
+                    .Where(o => o.GetProperty("state").GetString() != "done")
+                    .ToList();
                 if (open.Count == 0)
                 {
                     return;
@@ -150,7 +223,11 @@ public abstract class OneCarApiTests(ShopHost shop)
             await who.PostAsync($"{Api}/jobs/{id}/operations/{code}/start", new { occurredAt = Now }, 200);
             shop.Clock.Advance(TimeSpan.FromMinutes(25));
             failedOnce |= await ReadLinesAsync(id, code, failedOnce);
-            using var finished = await who.SendAsync(HttpMethod.Post, $"{Api}/jobs/{id}/operations/{code}/finish", new { occurredAt = Now });
+            using var finished = await who.SendAsync(
+                HttpMethod.Post,
+                $"{Api}/jobs/{id}/operations/{code}/finish",
+                new { occurredAt = Now }
+            );
             await finished.JsonAsync(200);
         }
 
@@ -160,7 +237,11 @@ public abstract class OneCarApiTests(ShopHost shop)
 
     private async Task ArriveAsync(string partId)
     {
-        using var arrived = await desk.SendAsync(HttpMethod.Post, $"{Api}/customer-parts/{partId}/arrive", new { occurredAt = Now });
+        using var arrived = await desk.SendAsync(
+            HttpMethod.Post,
+            $"{Api}/customer-parts/{partId}/arrive",
+            new { occurredAt = Now }
+        );
         Assert.True((int)arrived.StatusCode is 200 or 409, await arrived.Content.ReadAsStringAsync(Ct));
     }
 
@@ -168,7 +249,9 @@ public abstract class OneCarApiTests(ShopHost shop)
     private async Task<bool> ReadLinesAsync(string id, string operation, bool failedOnce)
     {
         var plan = await inspector.GetJsonAsync($"{Api}/jobs/{id}/inspection");
-        var lines = plan.GetProperty("operations").EnumerateArray().SelectMany(o => o.GetProperty("lines").EnumerateArray());
+        var lines = plan.GetProperty("operations")
+            .EnumerateArray()
+            .SelectMany(o => o.GetProperty("lines").EnumerateArray());
         var failed = false;
         foreach (var line in lines.Where(l => l.GetProperty("operation").GetString() == operation))
         {
@@ -184,15 +267,40 @@ public abstract class OneCarApiTests(ShopHost shop)
             var limits = Limits(line);
             if (isMeasured && !failedOnce && !failed && limits.Upper is { } upper)
             {
-                var bad = await inspector.PostAsync($"{Api}/jobs/{id}/readings", new { line = code, value = upper + 100, photoIds = photos, note = "Out of limit" });
+                var bad = await inspector.PostAsync(
+                    $"{Api}/jobs/{id}/readings",
+                    new
+                    {
+                        line = code,
+                        value = upper + 100,
+                        photoIds = photos,
+                        note = "Out of limit",
+                    }
+                );
                 Assert.Equal("failed", bad.GetProperty("result").GetString());
                 failed = true;
                 await inspector.PostAsync($"{Api}/jobs/{id}/sign-off", new { }, 409);
             }
 
             var good = isMeasured
-                ? await inspector.PostAsync($"{Api}/jobs/{id}/readings", new { line = code, value = limits.Middle, photoIds = photos })
-                : await inspector.PostAsync($"{Api}/jobs/{id}/readings", new { line = code, result = "passed", photoIds = photos });
+                ? await inspector.PostAsync(
+                    $"{Api}/jobs/{id}/readings",
+                    new
+                    {
+                        line = code,
+                        value = limits.Middle,
+                        photoIds = photos,
+                    }
+                )
+                : await inspector.PostAsync(
+                    $"{Api}/jobs/{id}/readings",
+                    new
+                    {
+                        line = code,
+                        result = "passed",
+                        photoIds = photos,
+                    }
+                );
             Assert.True(good.GetProperty("result").GetString() == "passed", good.ToString());
         }
 
@@ -209,8 +317,21 @@ public abstract class OneCarApiTests(ShopHost shop)
         using var invoice = await desk.SendAsync(HttpMethod.Post, $"{Api}/jobs/{id}/invoices", new { });
         Assert.True(invoice.IsSuccessStatusCode, await invoice.Content.ReadAsStringAsync(Ct));
         var sheet = await desk.GetJsonAsync($"{Api}/jobs/{id}/hand-over");
-        await desk.PostAsync($"{Api}/jobs/{id}/account/payments", new { amountMinor = due, method = "transfer", reference = "T-2" }, 200);
-        var intake = (await desk.GetJsonAsync($"{Api}/jobs/{id}/photos?kind=walkRound")).GetProperty("items").EnumerateArray().Select(p => p.GetProperty("id").GetString()).ToList();
+        await desk.PostAsync(
+            $"{Api}/jobs/{id}/account/payments",
+            new
+            {
+                amountMinor = due,
+                method = "transfer",
+                reference = "T-2",
+            },
+            200
+        );
+        var intake = (await desk.GetJsonAsync($"{Api}/jobs/{id}/photos?kind=walkRound"))
+            .GetProperty("items")
+            .EnumerateArray()
+            .Select(p => p.GetProperty("id").GetString())
+            .ToList();
         Assert.NotEmpty(intake);
         await desk.PostAsync(
             $"{Api}/jobs/{id}/hand-over",
@@ -245,14 +366,24 @@ public abstract class OneCarApiTests(ShopHost shop)
         var monday = Now.AddDays(-(((int)Now.DayOfWeek + 6) % 7)).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
         var week = await owner.GetJsonAsync($"{Api}/reports/week?start={monday}");
         Assert.Contains(id, week.ToString(), StringComparison.Ordinal);
-        var events = (await owner.GetJsonAsync($"{Api}/events?after=0")).GetProperty("items").EnumerateArray().Where(e => e.GetProperty("jobId").ToString() == id).ToList();
+        var events = (await owner.GetJsonAsync($"{Api}/events?after=0"))
+            .GetProperty("items")
+            .EnumerateArray()
+            .Where(e => e.GetProperty("jobId").ToString() == id)
+            .ToList();
         Assert.True(events.Count > 40);
         Assert.DoesNotContain(events, e => e.ToString().Contains("Maren", StringComparison.Ordinal));
-        Assert.Empty(await shop.WithAsync<Application.History.VerifyHistory, IReadOnlyList<string>>(v => v.RunAsync(Ct)));
+        Assert.Empty(
+            await shop.WithAsync<Application.History.VerifyHistory, IReadOnlyList<string>>(v => v.RunAsync(Ct))
+        );
     }
 
     private static string StateOf(JsonElement job, string code) =>
-        job.GetProperty("operations").EnumerateArray().Single(o => o.GetProperty("code").GetString() == code).GetProperty("state").GetString()!;
+        job.GetProperty("operations")
+            .EnumerateArray()
+            .Single(o => o.GetProperty("code").GetString() == code)
+            .GetProperty("state")
+            .GetString()!;
 
     private static (decimal? Upper, decimal Middle) Limits(JsonElement line)
     {
@@ -264,7 +395,12 @@ public abstract class OneCarApiTests(ShopHost shop)
     private static decimal? Number(JsonElement line, string name) =>
         line.TryGetProperty(name, out var value) && value.ValueKind == JsonValueKind.Number ? value.GetDecimal() : null;
 
-    private static async Task<HttpResponseMessage> PhotoAsync(HttpClient client, string job, string kind, string? operation)
+    private static async Task<HttpResponseMessage> PhotoAsync(
+        HttpClient client,
+        string job,
+        string kind,
+        string? operation
+    )
     {
         using var bitmap = new SKBitmap(64, 48);
         bitmap.Erase(SKColors.SlateGray);

@@ -19,7 +19,12 @@ public partial class HomePage(ReadJobs readJobs, ListQuotes listQuotes, ShopHead
     {
         if (Can(Permission.SeeFloor))
         {
-            var jobs = await readJobs.ListAsync(new JobFilter(), new PageRequest(1, PageRequest.LargestSize), Actor, Closing);
+            var jobs = await readJobs.ListAsync(
+                new JobFilter(),
+                new PageRequest(1, PageRequest.LargestSize),
+                Actor,
+                Closing
+            );
             if (!jobs.TryGet(out var page, out var failure))
             {
                 return failure;
@@ -32,7 +37,11 @@ public partial class HomePage(ReadJobs readJobs, ListQuotes listQuotes, ShopHead
 
         if (Can(Permission.SeeMoney))
         {
-            var open = await listQuotes.RunAsync(new ListQuotes.Filter(null, QuoteState.Sent, null, PageRequest.First), Actor, Closing);
+            var open = await listQuotes.RunAsync(
+                new ListQuotes.Filter(null, QuoteState.Sent, null, PageRequest.First),
+                Actor,
+                Closing
+            );
             if (!open.TryGet(out var page, out var failure))
             {
                 return failure;
@@ -52,7 +61,9 @@ public partial class HomePage(ReadJobs readJobs, ListQuotes listQuotes, ShopHead
 
     private async Task<DateOnly> TodayAsync()
     {
-        var zone = await head.ReadAsync(Closing) is { } shop ? TimeZoneInfo.FindSystemTimeZoneById(shop.TimeZone) : TimeZoneInfo.Utc;
+        var zone = await head.ReadAsync(Closing) is { } shop
+            ? TimeZoneInfo.FindSystemTimeZoneById(shop.TimeZone)
+            : TimeZoneInfo.Utc;
         return DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(clock.GetUtcNow(), zone).DateTime);
     }
 }
