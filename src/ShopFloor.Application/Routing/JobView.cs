@@ -35,7 +35,13 @@ public sealed record JobView(
     IReadOnlyList<JobReadingView> Readings,
     long? BalanceMinor,
     string? Currency
-);
+)
+{
+    /// <summary>The operations as a route strip shows them.</summary>
+    [System.Text.Json.Serialization.JsonIgnore]
+    public IReadOnlyList<StripCell> Strip =>
+        [.. Operations.Select(o => new StripCell(o.Code, o.Title, o.Phase, o.State, o.NotNeededReason is not null))];
+}
 
 /// <summary>The car's facts that matter beside it.</summary>
 public sealed record CarFactsView(string SteeringSide, string Energy, string Airbags, string Tank);

@@ -301,3 +301,13 @@ public sealed class SetOperationNotNeeded(OperationChange change) : IUseCase
             ct
         );
 }
+
+/// <summary>The taps of the floor together.</summary>
+public sealed record OperationTaps(
+    StartOperation Start,
+    StopOperation Stop,
+    FinishOperation Finish,
+    UndoFinish Undo,
+    HoldOperation Hold,
+    ResumeOperation Resume
+) : IUseCase;

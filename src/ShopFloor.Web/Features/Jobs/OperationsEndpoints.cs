@@ -13,6 +13,9 @@ public sealed class OperationsEndpoints : IApiEndpoints
 
     public sealed record HoldBody(DateTimeOffset? OccurredAt = null, string? Reason = null, string? Note = null);
 
+    /// <summary>Of the floor's script: what any of the taps may carry.</summary>
+    public sealed record FloorBody(DateTimeOffset? OccurredAt = null, string? Reason = null, string? Note = null);
+
     public sealed record ResumeBody(DateTimeOffset? OccurredAt = null, bool? TakeUp = null);
 
     public static void Map(RouteGroupBuilder api)

@@ -1,0 +1,75 @@
+using Microsoft.AspNetCore.Components;
+using ShopFloor.Application.Common;
+using ShopFloor.Application.Intake.Photos;
+using ShopFloor.Application.Routing;
+using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Routing;
+using ShopFloor.Web.Layout;
+using ShopFloor.Web.Security;
+
+namespace ShopFloor.Web.Features.Floor;
+
+/// <summary>One car on the tablet: what runs, what can safely be done next, and why the rest cannot.</summary>
+public partial class FloorJobPage(ReadJobs read, ListPhotos listPhotos, ShopHead head, TimeProvider clock)
+{
+    private const int MostNext = 4;
+    private const int MostThumbs = 6;
+
+    private JobView? job;
+    private Failure? failure;
+    private Actor actor = Actor.System;
+    private TimeZoneInfo zone = TimeZoneInfo.Utc;
+    private IReadOnlyList<PhotoView> photos = [];
+
+    [Parameter]
+    public Guid Id { get; set; }
+
+    [CascadingParameter]
+    public HttpContext HttpContext { get; set; } = default!;
+
+    private DateTimeOffset Now { get; set; }
+    private PersonId? Me => actor.Person;
+    private bool MayAddPhotos => actor.May(Permission.AddPhotos);
+    private List<OperationView> Running => Of(o => o.State == OperationState.InWork);
+    private List<OperationView> Ready => Of(o => o.State == OperationState.Ready);
+    private List<OperationView> Held => Of(o => o.State == OperationState.OnHold);
+    private List<OperationView> JustDone => Of(o => o.UndoUntil is not null);
+
+    /// <summary>What has to wait, and what is ready beyond the first four.</summary>
+    private List<OperationView> Later =>
+        [.. Ready.Skip(MostNext), .. Of(o => o.State == OperationState.Waiting)];
+
+    /// <summary>The side through which the bar leaves the car.</summary>
+    private string PassengerDoor => job!.CarFacts.SteeringSide == "Left" ? "right side" : "left side";
+
+    protected override async Task OnInitializedAsync()
+    {
+        Now = clock.GetUtcNow();
+        actor = Actors.Of(HttpContext);
+        var outcome = await read.OneAsync(new JobId(Id), actor, HttpContext.RequestAborted);
+        if (!outcome.TryGet(out job, out failure))
+        {
+            return;
+        }
+
+        if (await head.ReadAsync(HttpContext.RequestAborted) is { } shop)
+        {
+            zone = TimeZoneInfo.FindSystemTimeZoneById(shop.TimeZone);
+        }
+
+        var found = await listPhotos.RunAsync(new JobId(Id), null, null, actor, HttpContext.RequestAborted);
+        photos = found.IsSuccess ? [.. found.Value.Where(p => !p.IsRemoved).TakeLast(MostThumbs).Reverse()] : [];
+    }
+
+    private bool MayWorkOn(OperationView operation) =>
+        job!.State == JobState.Open
+        && (
+            actor.May(Permission.WorkOnFloor)
+            || (actor.May(Permission.Inspect) && operation.Skill == Operation.InspectorSkill)
+        );
+
+    private List<OperationView> Of(Func<OperationView, bool> wanted) => [.. job!.Operations.Where(wanted)];
+
+    private string At(DateTimeOffset instant) =>
+        TimeZoneInfo.ConvertTime(instant, zone).ToString("HH:mm", System.Globalization.CultureInfo.InvariantCulture);
+}

@@ -1,0 +1,44 @@
+// Keeps the last copy of the floor's pages and their parts, and serves it while the server cannot be reached.
+
+const cacheName = "floor";
+const patience = 5000;
+
+self.addEventListener("install", () => self.skipWaiting());
+self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim()));
+
+self.addEventListener("fetch", (event) => {
+  const { method, url } = event.request;
+  const { origin, pathname } = new URL(url);
+  const isPage = pathname === "/floor" || /^\/floor\/jobs\/[^/]+$/.test(pathname);
+  const isPart = /\.(css|js|svg)$/.test(pathname);
+  if (method === "GET" && origin === self.location.origin && (isPage || isPart)) {
+    event.respondWith(newestOf(event.request, isPage));
+  }
+});
+
+async function newestOf(request, isPage) {
+  const kept = await caches.open(cacheName);
+  try {
+    const response = await fetch(request, isPage && request.mode !== "navigate" ? {} : { signal: AbortSignal.timeout(patience) });
+    if (response.ok && !response.redirected) {
+      await kept.put(request.url, response.clone());
+    } else if (isPage && (response.redirected || response.type === "opaqueredirect")) {
+      // Signed out: nobody reads old pages on this device.
+      await caches.delete(cacheName);
+    }
+
+    return response;
+  } catch (problem) {
+    const copy = await kept.match(request.url, { ignoreVary: true });
+    if (copy) {
+      return copy;
+    }
+
+    if (!isPage || request.mode !== "navigate") {
+      throw problem;
+    }
+
+    const text = "<!DOCTYPE html><meta charset=utf-8><meta name=viewport content='width=device-width'><title>No connection</title><h1>No connection</h1><p>This page was not open on this device before. Taps made on other pages are kept. <a href=/floor>Cars in the shop</a></p>";
+    return new Response(text, { status: 503, headers: { "Content-Type": "text/html; charset=utf-8" } });
+  }
+}

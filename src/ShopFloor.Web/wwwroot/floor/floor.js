@@ -1,0 +1,205 @@
+// Makes the floor pages live: taps go into the outbox first, changes of others arrive by server-sent events, timers tick.
+
+import * as store from "./store.js";
+import { listen, send } from "./sender.js";
+import { show } from "./outbox-view.js";
+
+const linkState = document.getElementById("link-state");
+const session = document.getElementById("session").dataset;
+let isLinked = false;
+let offset = Number(localStorage.getItem("shopfloor-clock") ?? 0);
+
+/** The server's time as far as this device knows it: a tablet's clock may be wrong. */
+const now = () => new Date(Date.now() - offset);
+
+function readClock(root) {
+  const at = root.querySelector("[data-now]")?.dataset.now;
+  if (at && isLinked) {
+    offset = Date.now() - Date.parse(at);
+    localStorage.setItem("shopfloor-clock", String(offset));
+  }
+}
+
+function device() {
+  let name = localStorage.getItem("shopfloor-device");
+  if (!name) {
+    name = `floor ${store.newKey().slice(0, 6)}`;
+    localStorage.setItem("shopfloor-device", name);
+  }
+
+  return name;
+}
+
+function setLinked(linked) {
+  isLinked = linked;
+  linkState.dataset.linked = linked;
+  const lost = window.isSecureContext ? "" : " This address is not secure (no https): after a reload without connection nothing is shown.";
+  linkState.textContent = linked ? "Connected" : `No connection. Taps are saved here.${lost}`;
+}
+
+/** Loads the page's content anew and puts it in place; what is half typed lives outside of it. */
+async function refresh() {
+  const response = await fetch(location.href, { redirect: "manual", cache: "no-store", headers: { Accept: "text/html" } });
+  if (!response.ok) {
+    return;
+  }
+
+  const page = new DOMParser().parseFromString(await response.text(), "text/html");
+  const fresh = page.getElementById("live");
+  if (fresh) {
+    const focused = document.activeElement?.closest("[data-tap]")?.dataset;
+    document.getElementById("live").replaceChildren(...fresh.childNodes);
+    readClock(document);
+    if (focused) {
+      document.querySelector(`[data-tap="${focused.tap}"][data-code="${focused.code}"]`)?.focus();
+    }
+
+    tick();
+    await show();
+  }
+}
+
+let refreshing = Promise.resolve();
+let isDue = false;
+function refreshSoon() {
+  if (!isDue) {
+    isDue = true;
+    refreshing = refreshing.then(() => {
+      isDue = false;
+      return refresh().catch(() => {});
+    });
+  }
+
+  return refreshing;
+}
+
+let events;
+let heardAt = 0;
+
+function hear() {
+  events?.close();
+  events = new EventSource("/floor/changes");
+  const heard = () => (heardAt = Date.now());
+  heard();
+  events.onopen = () => {
+    heard();
+    setLinked(true);
+    void refreshSoon();
+    void send();
+  };
+  events.onmessage = () => {
+    heard();
+    void refreshSoon();
+  };
+  events.addEventListener("beat", heard);
+  events.onerror = () => {
+    setLinked(false);
+    if (events.readyState === EventSource.CLOSED) {
+      setTimeout(hear, 5000);
+    }
+  };
+}
+
+/** A dead connection may look open for long: the server says a word every 15 seconds. */
+function checkLink() {
+  if (Date.now() - heardAt > 40000) {
+    setLinked(false);
+    hear();
+  }
+}
+
+function tick() {
+  for (const timer of document.querySelectorAll(".timer")) {
+    const minutes = Math.max(0, Math.floor((now() - Date.parse(timer.dataset.since)) / 60000));
+    timer.textContent = `${Math.floor(minutes / 60)}:${String(minutes % 60).padStart(2, "0")} h`;
+  }
+}
+
+async function tapped(tap, button, body = {}, photo = {}) {
+  const job = document.getElementById("job").dataset.job;
+  const { code, title } = button?.dataset ?? {};
+  await store.keep({
+    key: store.newKey(),
+    url: code ? `/floor/jobs/${job}/operations/${code}/${tap}` : `/floor/jobs/${job}/photos`,
+    tap, job, code, title, body, ...photo,
+    car: document.querySelector("h1").textContent,
+    person: session.person, name: session.name, device: device(),
+    occurredAt: now().toISOString(), tappedAt: Date.now(), state: "waiting",
+  });
+  await show();
+  void send();
+}
+
+function askHold(button) {
+  const dialog = document.getElementById("hold-dialog");
+  document.getElementById("hold-what").textContent = `${button.dataset.code} ${button.dataset.title}`;
+  dialog.querySelector("form").reset();
+  dialog.returnValue = "";
+  dialog.onclose = () => {
+    if (dialog.returnValue === "hold") {
+      const reason = dialog.querySelector("input[name=cause]:checked").value;
+      const note = document.getElementById("hold-note").value.trim();
+      void tapped("hold", button, { reason, note: note || null });
+    }
+  };
+  dialog.showModal();
+}
+
+document.addEventListener("click", (event) => {
+  const button = event.target.closest("button[data-tap]");
+  if (!button) {
+    return;
+  }
+
+  const tap = button.dataset.tap;
+  if (tap === "hold") {
+    askHold(button);
+  } else if (!isLinked && "hot" in button.dataset && (tap === "start" || tap === "resume")) {
+    const note = button.closest(".op").querySelector(".unsent");
+    note.hidden = false;
+    note.textContent = "Hot work is not started without a connection: nobody else would know. Wait for it, or tell the others and start when it is back.";
+  } else {
+    button.disabled = true;
+    void tapped(tap, button).finally(() => (button.disabled = false));
+  }
+});
+
+document.addEventListener("change", async (event) => {
+  if (event.target.id === "photo-input") {
+    for (const file of event.target.files) {
+      await tapped("photo", null, {}, { file, fileName: file.name });
+    }
+
+    event.target.value = "";
+  }
+});
+
+async function prepareOffline() {
+  if (!("serviceWorker" in navigator)) {
+    return;
+  }
+
+  await navigator.serviceWorker.register("/floor-worker.js", { scope: "/floor" });
+  // The first page was loaded before the worker: keep it and its parts now.
+  const parts = performance.getEntriesByType("resource").map((r) => r.name).filter((name) => name.startsWith(location.origin) && /\.(css|js|svg)$/.test(name));
+  await (await caches.open("floor")).addAll([...new Set([location.href, ...parts])]);
+}
+
+listen(show, refreshSoon);
+window.addEventListener("offline", () => setLinked(false));
+window.addEventListener("online", hear);
+document.addEventListener("visibilitychange", () => {
+  if (document.visibilityState === "visible") {
+    void send();
+    void refreshSoon();
+  }
+});
+setLinked(false);
+linkState.textContent = "Connecting …";
+tick();
+setInterval(tick, 10000);
+setInterval(checkLink, 10000);
+hear();
+void show();
+void send();
+void prepareOffline().catch(() => {});

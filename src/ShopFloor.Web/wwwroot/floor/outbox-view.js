@@ -1,0 +1,69 @@
+// Shows what is kept on this device: taps that wait, and taps that the server refused and a person must decide about.
+
+import * as store from "./store.js";
+import { send } from "./sender.js";
+
+const words = { start: "Start", stop: "Stop", finish: "Done", hold: "Hold", resume: "Resume", "undo-finish": "Take back", photo: "Photo" };
+
+const element = (name, text, attributes = {}) => {
+  const made = Object.assign(document.createElement(name), attributes);
+  made.textContent = text;
+  return made;
+};
+
+const timeOf = (tap) => new Date(tap.tappedAt).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
+
+/** Draws the outbox and marks the operations on the page that have taps in it. */
+export async function show() {
+  const taps = await store.all();
+  const box = document.getElementById("outbox");
+  box.replaceChildren(...(taps.length === 0 ? [] : [element("h2", heading(taps)), list(taps)]));
+  box.dataset.count = taps.length;
+  for (const note of document.querySelectorAll(".op .unsent")) {
+    const mine = taps.filter((t) => t.job === jobOf() && t.code === note.closest(".op").dataset.code);
+    note.hidden = mine.length === 0;
+    note.textContent = mine.map((t) => `${words[t.tap]} at ${timeOf(t)}: ${t.state === "refused" ? "refused, see above" : "saved here, not yet sent"}`).join("; ");
+  }
+}
+
+const jobOf = () => document.getElementById("job")?.dataset.job;
+
+function heading(taps) {
+  const refused = taps.filter((t) => t.state === "refused").length;
+  const waiting = taps.length - refused;
+  return [waiting > 0 && `${waiting} saved here, not yet sent`, refused > 0 && `${refused} refused: please decide`].filter(Boolean).join(" · ");
+}
+
+function list(taps) {
+  const ul = document.createElement("ul");
+  for (const tap of taps) {
+    const li = document.createElement("li");
+    li.dataset.state = tap.state;
+    li.append(element("p", `${words[tap.tap]}: ${tap.code ?? ""} ${tap.title ?? ""} (${tap.car}), tapped at ${timeOf(tap)} by ${tap.name || "somebody"}`));
+    if (tap.note) {
+      li.append(element("p", tap.note, { className: "soft" }));
+    }
+
+    if (tap.state === "refused") {
+      const again = element("button", "Send again", { type: "button", className: "tap" });
+      // A new key: the server remembers its refusal of the old one.
+      again.onclick = async () => {
+        await store.keep({ ...tap, state: "waiting", note: null, key: store.newKey() });
+        await show();
+        await send();
+      };
+      const away = element("button", "Drop it", { type: "button", className: "tap" });
+      away.onclick = async () => {
+        await store.drop(tap.id);
+        await show();
+      };
+      const taps2 = element("div", "", { className: "taps" });
+      taps2.append(again, away);
+      li.append(taps2);
+    }
+
+    ul.append(li);
+  }
+
+  return ul;
+}

@@ -1,0 +1,108 @@
+// Sends kept taps to the server, one after the other in the order of tapping, until each has its answer.
+
+import * as store from "./store.js";
+
+const pauses = [2, 4, 8, 15, 30];
+let failures = 0;
+let timer = 0;
+let isSending = false;
+let isAgain = false;
+
+/** Called after every change of the outbox and after every answer that changed the job. */
+let changed = async () => {};
+let answered = async () => {};
+
+export function listen(onChanged, onAnswered) {
+  changed = onChanged;
+  answered = onAnswered;
+}
+
+/** Tries to empty the outbox now; asked again while it runs, it runs once more. */
+export async function send() {
+  if (isSending) {
+    isAgain = true;
+    return;
+  }
+
+  isSending = true;
+  clearTimeout(timer);
+  try {
+    do {
+      isAgain = false;
+      await inOneTabOnly(sendAll);
+    } while (isAgain);
+    failures = 0;
+  } catch {
+    // No connection, or a server that is just starting: the taps stay and are tried again.
+    failures++;
+    timer = setTimeout(send, pauses[Math.min(failures, pauses.length) - 1] * 1000);
+  } finally {
+    isSending = false;
+    await changed();
+  }
+}
+
+// Where the browser knows locks, two open tabs do not send the same tap at once (the server would recognise it anyway).
+const inOneTabOnly = (work) => (navigator.locks ? navigator.locks.request("shopfloor-outbox", work) : work());
+
+async function sendAll() {
+  const waiting = (await store.all()).filter((tap) => tap.state === "waiting");
+  if (waiting.length === 0) {
+    return;
+  }
+
+  const session = await ask();
+  for (const tap of waiting) {
+    if (!session || (tap.person && tap.person !== session.person)) {
+      // Only the person who tapped may send it.
+      await store.keep({ ...tap, note: session ? `Waits until ${tap.name} signs in here again.` : "Sign in to send it." });
+      continue;
+    }
+
+    await sendOne(tap, session.token);
+  }
+}
+
+/** Who is signed in, and the token their commands need; null where nobody is. */
+async function ask() {
+  const response = await fetch("/floor/session", { redirect: "manual", cache: "no-store" });
+  if (response.ok) {
+    return response.json();
+  }
+
+  if (response.type === "opaqueredirect" || response.status === 401 || response.status === 403) {
+    return null;
+  }
+
+  throw new Error("no session");
+}
+
+async function sendOne(tap, token) {
+  const headers = { "X-CSRF-TOKEN": token, "Idempotency-Key": tap.key, "X-Device": tap.device };
+  let body;
+  if (tap.file) {
+    body = new FormData();
+    body.append("file", tap.file, tap.fileName);
+    body.append("kind", "operation");
+    body.append("occurredAt", tap.occurredAt);
+  } else {
+    headers["Content-Type"] = "application/json";
+    body = JSON.stringify({ occurredAt: tap.occurredAt, ...tap.body });
+  }
+
+  const response = await fetch(tap.url, { method: "POST", headers, body, redirect: "manual" });
+  if (response.ok) {
+    await store.drop(tap.id);
+    await changed();
+    await answered();
+    return;
+  }
+
+  if (response.status === 429 || response.status >= 500 || response.type === "opaqueredirect") {
+    throw new Error(`answer ${response.status}`);
+  }
+
+  const problem = await response.json().catch(() => null);
+  await store.keep({ ...tap, state: "refused", note: problem?.detail ?? `The server refused it (${response.status}).` });
+  await answered();
+}

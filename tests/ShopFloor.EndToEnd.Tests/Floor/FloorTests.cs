@@ -1,0 +1,165 @@
+using Deque.AxeCore.Playwright;
+using Microsoft.Playwright;
+using ShopFloor.Domain.Common;
+using ShopFloor.EndToEnd.Tests.Fixtures;
+using ShopFloor.Web.Tests.Jobs;
+
+namespace ShopFloor.EndToEnd.Tests.Floor;
+
+public sealed class FloorTests(StaffedShop shop) : IClassFixture<StaffedShop>
+{
+    private static string Fabricator => StaffedShop.EmailOf(Role.Fabricator);
+
+    [Fact]
+    public async Task Tap_made_while_the_server_is_unreachable_is_kept_through_a_reload_and_applied_once()
+    {
+        var job = await shop.SignedJobAsync();
+        var page = await OpenJobAsync(job);
+        await ReadyForOfflineAsync(page);
+
+        await page.Context.SetOfflineAsync(true);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Start" }).ClickAsync();
+        await Assertions.Expect(page.Locator("#outbox")).ToContainTextAsync("saved here, not yet sent");
+        await page.ReloadAsync();
+        await Assertions.Expect(page.Locator("#outbox")).ToContainTextAsync("saved here, not yet sent");
+        await Assertions.Expect(page.Locator("#link-state")).ToContainTextAsync("No connection");
+        Assert.Equal(0, await EventsAsync(job, "operation.started"));
+
+        await page.Context.SetOfflineAsync(false);
+
+        await Assertions.Expect(page.Locator("#outbox")).ToHaveAttributeAsync("data-count", "0");
+        await Assertions.Expect(page.Locator(".op[data-section=running]")).ToContainTextAsync("Fabricator Person");
+        await page.ReloadAsync();
+        await Assertions.Expect(page.Locator("#link-state")).ToHaveTextAsync("Connected");
+        Assert.Equal(1, await EventsAsync(job, "operation.started"));
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
+    public async Task Late_tap_that_the_state_no_longer_allows_is_shown_for_a_decision()
+    {
+        var job = await shop.SignedJobAsync();
+        var page = await OpenJobAsync(job);
+        await ReadyForOfflineAsync(page);
+        await page.Context.SetOfflineAsync(true);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Done already" }).ClickAsync();
+        await Assertions.Expect(page.Locator("#outbox")).ToHaveAttributeAsync("data-count", "1");
+
+        var other = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Owner), Device.Tablet);
+        await other.GotoAsync($"/floor/jobs/{job}");
+        await other.GetByRole(AriaRole.Button, new() { Name = "Done already" }).ClickAsync();
+        await Assertions.Expect(other.Locator(".op[data-section=done]")).ToContainTextAsync("Olga Owner finished it");
+        await page.Context.SetOfflineAsync(false);
+
+        await Assertions.Expect(page.Locator("#outbox")).ToContainTextAsync("please decide");
+        await Assertions.Expect(page.Locator("#outbox")).ToContainTextAsync("Olga Owner finished it at");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Drop it" }).ClickAsync();
+        await Assertions.Expect(page.Locator("#outbox")).ToHaveAttributeAsync("data-count", "0");
+        Assert.Equal(1, await EventsAsync(job, "operation.finished"));
+        await other.Context.CloseAsync();
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
+    public async Task Hot_work_is_not_started_without_a_connection()
+    {
+        var job = await shop.SignedJobAsync();
+        var page = await OpenJobAsync(job);
+        foreach (var code in new[] { "10", "20", "30", "40" })
+        {
+            await page.Locator($"button[data-tap=finish][data-code='{code}']").ClickAsync();
+            await Assertions.Expect(page.Locator($".op[data-section=done][data-code='{code}']")).ToBeVisibleAsync();
+        }
+
+        await ReadyForOfflineAsync(page);
+        await page.Context.SetOfflineAsync(true);
+        await Assertions.Expect(page.Locator("#link-state")).ToContainTextAsync("No connection");
+        await page.Locator("button[data-tap=start][data-code='50']").ClickAsync();
+
+        await Assertions.Expect(page.Locator(".op[data-code='50'] .unsent")).ToContainTextAsync("Hot work is not started");
+        await Assertions.Expect(page.Locator("#outbox")).ToHaveAttributeAsync("data-count", "0");
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
+    public async Task Tap_on_one_tablet_shows_on_another_without_a_reload()
+    {
+        var job = await shop.SignedJobAsync();
+        var wall = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Inspector), Device.Desk);
+        await wall.GotoAsync("/floor");
+        await Assertions.Expect(wall.Locator("#link-state")).ToHaveTextAsync("Connected");
+        var page = await OpenJobAsync(job);
+
+        await page.GetByRole(AriaRole.Button, new() { Name = "Start" }).ClickAsync();
+
+        var car = wall.Locator(".wall-car").Filter(new() { Has = wall.Locator($"a[href$='{job}']") });
+        await Assertions.Expect(car.Locator(".phase").First).ToContainTextAsync("In work");
+        await wall.Context.CloseAsync();
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
+    public async Task Hold_asks_for_its_reason_and_is_lifted_by_a_tap()
+    {
+        var job = await shop.SignedJobAsync();
+        var page = await OpenJobAsync(job);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Hold" }).ClickAsync();
+        await page.GetByText("A question to the customer is open").ClickAsync();
+        await page.GetByLabel("In your words").FillAsync("which seat");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Put on hold" }).ClickAsync();
+
+        await Assertions.Expect(page.Locator(".op[data-section=held]")).ToContainTextAsync("which seat");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Resume" }).ClickAsync();
+        await Assertions.Expect(page.Locator(".op[data-section=next]")).ToContainTextAsync("Ready");
+        await page.Context.CloseAsync();
+    }
+
+    [Theory]
+    [InlineData("/floor")]
+    [InlineData("/floor/jobs/{job}")]
+    public async Task Page_fits_every_screen_with_large_targets_and_no_barrier(string path)
+    {
+        var job = await shop.SignedJobAsync();
+        foreach (var device in Device.All)
+        {
+            var page = await shop.OpenAsAsync(Fabricator, device);
+            await page.GotoAsync(path.Replace("{job}", job.ToString(), StringComparison.Ordinal));
+            await Assertions.Expect(page.Locator("#link-state")).ToHaveTextAsync("Connected");
+            Assert.True(
+                await page.EvaluateAsync<bool>("document.documentElement.scrollWidth <= window.innerWidth"),
+                $"{path} is wider than the {device.Name}."
+            );
+            var small = await page.EvaluateAsync<string[]>(
+                "[...document.querySelectorAll('.tap, .wall-link, .back')].filter(e => e.checkVisibility() && e.getBoundingClientRect().height < 64).map(e => e.textContent)"
+            );
+            Assert.Empty(small);
+            var axe = await page.RunAxe();
+            Assert.True(
+                axe.Violations.Length == 0,
+                string.Join("; ", axe.Violations.Select(v => $"{v.Id}: {v.Nodes[0].Html}"))
+            );
+            await page.Context.CloseAsync();
+        }
+    }
+
+    private async Task<IPage> OpenJobAsync(JobId job)
+    {
+        var page = await shop.OpenAsAsync(Fabricator, Device.Tablet);
+        await page.GotoAsync($"/floor/jobs/{job}");
+        await Assertions.Expect(page.Locator("#link-state")).ToHaveTextAsync("Connected");
+        return page;
+    }
+
+    /// <summary>The worker is in charge and has this page: what a tablet has after its first minute.</summary>
+    private static async Task ReadyForOfflineAsync(IPage page) =>
+        await page.WaitForFunctionAsync(
+            "async () => navigator.serviceWorker.controller && (await (await caches.open('floor')).match(location.href)) && true"
+        );
+
+    private async Task<int> EventsAsync(JobId job, string type)
+    {
+        var count = 0;
+        await shop.WriteAsync(db => count = db.Events.Count(e => e.Job == job && e.Type == type));
+        return count;
+    }
+}
