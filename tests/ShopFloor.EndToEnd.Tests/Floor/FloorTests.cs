@@ -76,7 +76,9 @@ public sealed class FloorTests(StaffedShop shop) : IClassFixture<StaffedShop>
         await Assertions.Expect(page.Locator("#link-state")).ToContainTextAsync("No connection");
         await page.Locator("button[data-tap=start][data-code='50']").ClickAsync();
 
-        await Assertions.Expect(page.Locator(".op[data-code='50'] .unsent")).ToContainTextAsync("Hot work is not started");
+        await Assertions
+            .Expect(page.Locator(".op[data-code='50'] .unsent"))
+            .ToContainTextAsync("Hot work is not started");
         await Assertions.Expect(page.Locator("#outbox")).ToHaveAttributeAsync("data-count", "0");
         await page.Context.CloseAsync();
     }

@@ -17,7 +17,10 @@ internal static class CarsInTheShop
     private static CancellationToken Ct => TestContext.Current.CancellationToken;
 
     /// <summary>A job in the shop whose customer has signed; its first operation is ready.</summary>
-    public static async Task<JobId> SignedJobAsync(this WebApplicationFactory<Program> shop, Energy energy = Energy.Petrol)
+    public static async Task<JobId> SignedJobAsync(
+        this WebApplicationFactory<Program> shop,
+        Energy energy = Energy.Petrol
+    )
     {
         var job = await shop.JobAsync(energy);
         await shop.SignAsync(job);
@@ -34,7 +37,10 @@ internal static class CarsInTheShop
         return opened.Value.Id;
     }
 
-    public static async Task<QuoteId> AcceptedQuoteAsync(this WebApplicationFactory<Program> shop, Energy energy = Energy.Petrol)
+    public static async Task<QuoteId> AcceptedQuoteAsync(
+        this WebApplicationFactory<Program> shop,
+        Energy energy = Energy.Petrol
+    )
     {
         var draft = await shop.DraftQuoteAsync(energy);
         var sent = await shop.UseAsync<SendQuote, Outcome<QuoteView>>(send =>
@@ -52,7 +58,10 @@ internal static class CarsInTheShop
         return draft;
     }
 
-    public static async Task<QuoteId> DraftQuoteAsync(this WebApplicationFactory<Program> shop, Energy energy = Energy.Petrol)
+    public static async Task<QuoteId> DraftQuoteAsync(
+        this WebApplicationFactory<Program> shop,
+        Energy energy = Energy.Petrol
+    )
     {
         var car = await shop.AddCarAsync(energy);
         var request = new QuoteRequest(

@@ -36,8 +36,7 @@ public partial class FloorJobPage(ReadJobs read, ListPhotos listPhotos, ShopHead
     private List<OperationView> JustDone => Of(o => o.UndoUntil is not null);
 
     /// <summary>What has to wait, and what is ready beyond the first four.</summary>
-    private List<OperationView> Later =>
-        [.. Ready.Skip(MostNext), .. Of(o => o.State == OperationState.Waiting)];
+    private List<OperationView> Later => [.. Ready.Skip(MostNext), .. Of(o => o.State == OperationState.Waiting)];
 
     /// <summary>The side through which the bar leaves the car.</summary>
     private string PassengerDoor => job!.CarFacts.SteeringSide == "Left" ? "right side" : "left side";
