@@ -56,6 +56,8 @@ public sealed class GetHandOver(QueryRunner runner) : IUseCase
                     )
                     .OrderBy(p => p.AddedAt)
                     .ToListAsync(ct);
+                var obstacles =
+                    job.State == JobState.Open ? await Release.ObstaclesAsync(db, job, ct) : [];
                 var balance = await JobBalance.ReadAsync(db, jobId, ct);
                 return new HandOverSheet(
                     job.Id,
@@ -63,7 +65,7 @@ public sealed class GetHandOver(QueryRunner runner) : IUseCase
                     job.State,
                     job.Version,
                     CarView.Of(car, owner.Name),
-                    NotReady(job),
+                    [.. obstacles.Select(o => new Warning(o.Operation ?? o.Code, o.Text))],
                     balance.Minor,
                     balance.Currency.Code,
                     dropOff is null ? null : DropOffView.Of(dropOff),
@@ -73,14 +75,4 @@ public sealed class GetHandOver(QueryRunner runner) : IUseCase
             },
             ct
         );
-
-    private static IReadOnlyList<Warning> NotReady(Job job) =>
-        job.State == JobState.Open
-            ?
-            [
-                .. job
-                    .Operations.Where(o => !o.IsOver)
-                    .Select(o => new Warning(o.Code, $"{o.Code} {o.Title} is not done.")),
-            ]
-            : [];
 }

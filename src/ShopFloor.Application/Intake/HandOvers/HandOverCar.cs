@@ -32,6 +32,11 @@ public sealed class HandOverCar(CommandRunner runner) : IUseCase
                     return stale;
                 }
 
+                if (await Release.ObstaclesAsync(scope.Db, job, ct) is { Count: > 0 } obstacles)
+                {
+                    return new Failure.Refused([.. obstacles.Take(10)]);
+                }
+
                 if (!job.Close(scope.Now).TryGet(out _, out var failure))
                 {
                     return failure;

@@ -1,0 +1,122 @@
+using Microsoft.Playwright;
+using ShopFloor.Domain.Common;
+using ShopFloor.EndToEnd.Tests.Fixtures;
+using static Microsoft.Playwright.Assertions;
+
+namespace ShopFloor.EndToEnd.Tests.Intake;
+
+/// <summary>The front desk at the counter: a car comes in, its customer signs, a phone takes photos, the car goes back.</summary>
+public sealed class CounterTests(StaffedShop shop) : IClassFixture<StaffedShop>
+{
+    [Fact]
+    public async Task A_chassis_number_is_checked_while_it_is_typed_and_names_its_model_years()
+    {
+        var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.FrontDesk), Device.Desk);
+        await page.OpenLiveAsync("/cars/new");
+        await page.GetByLabel("Chassis number (VIN)").FillAsync("1m8gdm9a 1kp042788");
+
+        // Published example 1M8GDM9AXKP042788 with its check digit changed.
+        await Expect(page.GetByText("expected X")).ToBeVisibleAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "1989" }).ClickAsync();
+        await Expect(page.GetByLabel("Model year", new() { Exact = true })).ToHaveValueAsync("1989");
+
+        await page.GetByLabel("Chassis number (VIN)").FillAsync("1M8GDM9AXKPO42788");
+        await Expect(page.GetByText("it reads 1M8GDM9AXKP042788")).ToBeVisibleAsync();
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
+    public async Task A_car_is_booked_in_and_its_customer_signs_on_the_screen()
+    {
+        var desk = await DeskJob.AtAsync(shop);
+        var job = await desk.OpenAsync("Ada Kremer");
+        var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.FrontDesk), Device.Desk);
+        await page.OpenLiveAsync($"/jobs/{job}/drop-off");
+
+        await page.GetByLabel("Odometer, km").FillAsync("81000");
+        await page.GetByLabel("None is lit").CheckAsync();
+        await page.GetByRole(AriaRole.Group, new() { Name = "Fuel level" }).GetByLabel("½").CheckAsync();
+        await page.GetByRole(AriaRole.Group, new() { Name = "Battery, 12 V" }).GetByLabel("Good").CheckAsync();
+        await page.GetByLabel("Keys handed in").FillAsync("2");
+        await page.GetByLabel("Keys handed in").PressAsync("Tab");
+        await page.GetByRole(AriaRole.Button, new() { Name = "The rest is as assumed" }).ClickAsync();
+        await Expect(page.GetByTestId("difference")).ToContainTextAsync("stay as quoted");
+        await page.GetByRole(AriaRole.Group, new() { Name = "Rust" }).GetByLabel("Heavy").CheckAsync();
+        await Expect(page.GetByTestId("difference")).ToContainTextAsync("more");
+        await page.GetByLabel("Yes, with number plates hidden").CheckAsync();
+
+        await AddPhotoAsync(page);
+        await page.GetByTestId("photo").GetByRole(AriaRole.Button).First.ClickAsync();
+        await page.GetByTestId("car-plan").ClickAsync(new() { Position = new() { X = 115, Y = 18 } });
+        await Expect(page.GetByTestId("photo")).ToContainTextAsync("Nose");
+
+        await page.GetByLabel("Name of who signs").FillAsync("Ada Kremer");
+        await DrawAsync(page);
+        await page.GetByRole(AriaRole.Button, new() { Name = "The customer authorises the work" }).ClickAsync();
+        await Expect(page.GetByTestId("authorised")).ToContainTextAsync("Ada Kremer");
+        await page.Context.CloseAsync();
+
+        var sheet = await desk.ReadAsync($"/api/v1/jobs/{job}/drop-off");
+        Assert.True(
+            sheet.GetProperty("dropOff").GetProperty("authorisation").GetProperty("strokes").GetArrayLength() > 0
+        );
+    }
+
+    [Fact]
+    public async Task A_phone_adds_photos_by_the_code_on_the_screen_and_they_appear_at_the_desk()
+    {
+        var desk = await DeskJob.AtAsync(shop);
+        var job = await desk.OpenAsync("Bea Phone");
+        var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.FrontDesk), Device.Desk);
+        await page.OpenLiveAsync($"/jobs/{job}/drop-off");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Take them with a phone" }).ClickAsync();
+        var address = await page.GetByTestId("phone-link").Locator(".address").InnerTextAsync();
+
+        var phone = await shop.OpenAsync(Device.Phone);
+        await phone.GotoAsync(address);
+        await phone
+            .GetByLabel("Take or choose a photo")
+            .SetInputFilesAsync([Picture("one.png"), Picture("two.png")]);
+        await phone.GetByRole(AriaRole.Button, new() { Name = "Add the photos" }).ClickAsync();
+        await Expect(phone.GetByText("✓ one.png was added.")).ToBeVisibleAsync();
+        await Expect(phone.GetByText("✓ two.png was added.")).ToBeVisibleAsync();
+        await Expect(page.GetByTestId("photo")).ToHaveCountAsync(2);
+
+        await phone
+            .GetByLabel("Take or choose a photo")
+            .SetInputFilesAsync(
+                new FilePayload
+                {
+                    Name = "notes.jpg",
+                    MimeType = "image/jpeg",
+                    Buffer = "no picture"u8.ToArray(),
+                }
+            );
+        await phone.GetByRole(AriaRole.Button, new() { Name = "Add the photos" }).ClickAsync();
+        await Expect(phone.GetByText("✕ notes.jpg:")).ToBeVisibleAsync();
+        await phone.Context.CloseAsync();
+        await page.Context.CloseAsync();
+    }
+
+    private static Task AddPhotoAsync(IPage page) =>
+        page.GetByLabel("Add photos", new() { Exact = false }).SetInputFilesAsync(Picture("nose.png"));
+
+    private static FilePayload Picture(string name) =>
+        new()
+        {
+            Name = name,
+            MimeType = "image/png",
+            Buffer = Pictures.Png,
+        };
+
+    private static async Task DrawAsync(IPage page)
+    {
+        await page.Locator("canvas.pad").ScrollIntoViewIfNeededAsync();
+        var box = (await page.Locator("canvas.pad").BoundingBoxAsync())!;
+        await page.Mouse.MoveAsync(box.X + 40, box.Y + 60);
+        await page.Mouse.DownAsync();
+        await page.Mouse.MoveAsync(box.X + 200, box.Y + 100, new() { Steps = 8 });
+        await page.Mouse.MoveAsync(box.X + 260, box.Y + 40, new() { Steps = 6 });
+        await page.Mouse.UpAsync();
+    }
+}
