@@ -47,7 +47,13 @@ public sealed class CounterTests(StaffedShop shop) : IClassFixture<StaffedShop>
 
         await AddPhotoAsync(page);
         await page.GetByTestId("photo").GetByRole(AriaRole.Button).First.ClickAsync();
-        await page.GetByTestId("car-plan").ClickAsync(new() { Position = new() { X = 115, Y = 18 } });
+        await page.GetByTestId("car-plan")
+            .ClickAsync(
+                new()
+                {
+                    Position = new() { X = 115, Y = 18 },
+                }
+            );
         await Expect(page.GetByTestId("photo")).ToContainTextAsync("Nose");
 
         await page.GetByLabel("Name of who signs").FillAsync("Ada Kremer");
@@ -74,9 +80,7 @@ public sealed class CounterTests(StaffedShop shop) : IClassFixture<StaffedShop>
 
         var phone = await shop.OpenAsync(Device.Phone);
         await phone.GotoAsync(address);
-        await phone
-            .GetByLabel("Take or choose a photo")
-            .SetInputFilesAsync([Picture("one.png"), Picture("two.png")]);
+        await phone.GetByLabel("Take or choose a photo").SetInputFilesAsync([Picture("one.png"), Picture("two.png")]);
         await phone.GetByRole(AriaRole.Button, new() { Name = "Add the photos" }).ClickAsync();
         await Expect(phone.GetByText("✓ one.png was added.")).ToBeVisibleAsync();
         await Expect(phone.GetByText("✓ two.png was added.")).ToBeVisibleAsync();

@@ -45,7 +45,9 @@ internal sealed class DeskJob(HttpClient api)
             .EnumerateArray()
             .Select(o => new { code = o.GetProperty("code").GetString(), doneOn = yesterday });
         var quote = await AcceptedQuoteAsync(customerName);
-        return (await PostAsync("/api/v1/jobs/half-built", new { quoteId = quote, done })).GetProperty("id").GetString()!;
+        return (await PostAsync("/api/v1/jobs/half-built", new { quoteId = quote, done }))
+            .GetProperty("id")
+            .GetString()!;
     }
 
     public async Task<JsonElement> PostAsync(string path, object? body)

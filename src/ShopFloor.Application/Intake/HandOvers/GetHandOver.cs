@@ -56,8 +56,7 @@ public sealed class GetHandOver(QueryRunner runner) : IUseCase
                     )
                     .OrderBy(p => p.AddedAt)
                     .ToListAsync(ct);
-                var obstacles =
-                    job.State == JobState.Open ? await Release.ObstaclesAsync(db, job, ct) : [];
+                var obstacles = job.State == JobState.Open ? await Release.ObstaclesAsync(db, job, ct) : [];
                 var balance = await JobBalance.ReadAsync(db, jobId, ct);
                 return new HandOverSheet(
                     job.Id,

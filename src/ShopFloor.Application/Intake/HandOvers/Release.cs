@@ -14,13 +14,17 @@ internal static class Release
     {
         List<Reason> obstacles =
         [
-            .. job.Operations.Where(o => !o.IsOver)
+            .. job
+                .Operations.Where(o => !o.IsOver)
                 .Select(o => new Reason("operation", $"{o.Code} {o.Title} is not done.", o.Code)),
         ];
         if (obstacles.Count == 0 && !SignedOffBefore(job) && !await IsSignedOffAsync(db, job.Id, ct))
         {
             obstacles.Add(
-                new Reason("notSignedOff", "The car is not signed off. An inspector signs it off on the inspection page.")
+                new Reason(
+                    "notSignedOff",
+                    "The car is not signed off. An inspector signs it off on the inspection page."
+                )
             );
         }
 

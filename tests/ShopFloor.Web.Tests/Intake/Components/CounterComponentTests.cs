@@ -124,7 +124,9 @@ public sealed class CounterComponentTests : BunitContext
         Dictionary<string, string?> found = new() { ["rust"] = "heavy" };
         var cut = RenderQuestions(found, null);
 
-        cut.FindAll("button").Single(b => b.TextContent.Contains("rest is as assumed", StringComparison.Ordinal)).Click();
+        cut.FindAll("button")
+            .Single(b => b.TextContent.Contains("rest is as assumed", StringComparison.Ordinal))
+            .Click();
 
         Assert.Equal("heavy", found["rust"]);
         Assert.Equal("sound", found["floor"]);
@@ -158,7 +160,10 @@ public sealed class CounterComponentTests : BunitContext
         bool? value = null;
         var cut = Render<Choice<bool?>>(p =>
             p.Add(c => c.Legend, "Now")
-                .Add(c => c.Options, [new Choice<bool?>.Option(true, "Same"), new Choice<bool?>.Option(false, "Different")])
+                .Add(
+                    c => c.Options,
+                    [new Choice<bool?>.Option(true, "Same"), new Choice<bool?>.Option(false, "Different")]
+                )
                 .Bind(c => c.Value, value, v => value = v)
         );
 
@@ -179,9 +184,18 @@ public sealed class CounterComponentTests : BunitContext
                             "rust",
                             "Rust",
                             "light",
-                            [new AnswerChoice("none", "none"), new AnswerChoice("light", "light"), new AnswerChoice("heavy", "heavy")]
+                            [
+                                new AnswerChoice("none", "none"),
+                                new AnswerChoice("light", "light"),
+                                new AnswerChoice("heavy", "heavy"),
+                            ]
                         ),
-                        new AssumedAnswer("floor", "Floor", "sound", [new AnswerChoice("sound", "sound"), new AnswerChoice("thin", "thin")]),
+                        new AssumedAnswer(
+                            "floor",
+                            "Floor",
+                            "sound",
+                            [new AnswerChoice("sound", "sound"), new AnswerChoice("thin", "thin")]
+                        ),
                     ]
                 )
                 .Add(c => c.Found, found)
