@@ -1,0 +1,61 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain.Intake;
+using ShopFloor.Domain.Quoting;
+using ShopFloor.Domain.Routing;
+using ShopFloor.EndToEnd.Tests.Fixtures;
+
+namespace ShopFloor.EndToEnd.Tests.Pictures;
+
+/// <summary>Where each kind of page has something to show in the demo shop.</summary>
+internal static class DemoPlaces
+{
+    /// <summary>Plates of the car that waits for door panels: nearly finished, with readings, holds and photos.</summary>
+    private const string Busy = "DEMO 106";
+
+    /// <summary>The car whose condition was found otherwise and whose owner has not signed yet.</summary>
+    private const string Arrived = "DEMO 112";
+
+    /// <summary>A car that was handed over.</summary>
+    private const string Gone = "DEMO 101";
+
+    /// <summary>The path of a route, or null for a route that nobody has found a place for.</summary>
+    public static async Task<string?> PathOfAsync(string route, ShopDbContext db, IServiceProvider services)
+    {
+        if (!route.Contains('{', StringComparison.Ordinal))
+        {
+            return route;
+        }
+
+        var busy = await CarAsync(db, Busy);
+        return route switch
+        {
+            "/customers/{Id:guid}" => $"/customers/{busy.CustomerId.Value}",
+            "/cars/{Id:guid}" => $"/cars/{busy.Id.Value}",
+            "/rule-sets/{Code}" => "/rule-sets/shoulder-straps",
+            "/quotes/{Id:guid}" => $"/quotes/{(await QuoteAsync(db, busy)).Id.Value}",
+            "/jobs/{Id:guid}/drop-off" => $"/jobs/{(await JobAsync(db, Arrived)).Id.Value}/drop-off",
+            "/jobs/{Id:guid}/hand-over" => $"/jobs/{(await JobAsync(db, Gone)).Id.Value}/hand-over",
+            _ when route.Contains("{Id:guid}", StringComparison.Ordinal) => route.Replace(
+                "{Id:guid}",
+                (await JobAsync(db, Busy)).Id.Value.ToString(),
+                StringComparison.Ordinal
+            ),
+            _ => null,
+        };
+    }
+
+    public static string? ViewerOf(string route) => route is "/sign-in" or "/not-found" ? null : DemoShop.Owner;
+
+    private static Task<Car> CarAsync(ShopDbContext db, string registration) =>
+        db.Set<Car>().SingleAsync(c => c.Registration == registration);
+
+    private static async Task<Job> JobAsync(ShopDbContext db, string registration)
+    {
+        var car = await CarAsync(db, registration);
+        return await db.Set<Job>().SingleAsync(j => j.CarId == car.Id);
+    }
+
+    private static Task<Quote> QuoteAsync(ShopDbContext db, Car car) =>
+        db.Set<Quote>().OrderByDescending(q => q.Revision).FirstAsync(q => q.CarId == car.Id);
+}
