@@ -75,7 +75,6 @@ internal sealed record DemoCarData(
     CarFacts Facts
 );
 
-/// <param name="Until">Code of the last operation that is done.</param>
 internal sealed record DemoJobData(
     string Key,
     string Car,
@@ -122,6 +121,7 @@ internal sealed record DemoDropOffData(
 
 internal sealed record DemoPartData(string Code, string What, int DueDay, int? ArrivesDay = null);
 
+/// <param name="Until">Code of the last operation that is done.</param>
 internal sealed record DemoWorkData(
     string Fabricator,
     int Day,
