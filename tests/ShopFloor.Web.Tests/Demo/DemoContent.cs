@@ -54,7 +54,7 @@ internal static class DemoContent
                 l.Readings.Select(r => Text($"{numbers[l.JobId]}|{l.Code}|{r.Number}|{r.Value:0.###}|{r.Passed}|{r.Note}"))
             )
         );
-        lines.AddRange((await db.Set<Photo>().ToListAsync()).Select(p => $"{numbers[p.JobId]}|{p.Kind}|{p.Caption}|{p.Picture.OriginalHash}"));
+        lines.AddRange((await db.Set<Photo>().ToListAsync()).Select(p => $"{numbers[p.JobId]}|{p.Kind}|{p.Caption}|{p.OriginalHash}"));
         lines.AddRange((await db.Set<CustomerPart>().ToListAsync()).Select(p => $"{numbers[p.JobId]}|{p.What}|{p.State}|{p.DueOn:O}"));
         lines.Sort(StringComparer.Ordinal);
         return lines;
