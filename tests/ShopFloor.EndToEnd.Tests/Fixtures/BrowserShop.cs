@@ -80,6 +80,7 @@ public abstract class BrowserShop : WebApplicationFactory<Program>, IAsyncLifeti
         builder.UseEnvironment("Production");
         builder.UseSetting("SHOPFLOOR_DATA", folder);
         builder.UseSetting("SHOPFLOOR_PUBLIC_URL", Url);
+        builder.UseSetting("SHOPFLOOR_DEMO_PASSWORD", Password);
         builder.UseSetting("Logging:LogLevel:Default", "Warning");
     }
 

@@ -11,8 +11,6 @@ public sealed class DemoShop : BrowserShop
     public const string Fabricator = "jonas@hollowlane.example.com";
     public const string Inspector = "tove@hollowlane.example.com";
 
-    public DemoShop() => Environment.SetEnvironmentVariable("SHOPFLOOR_DEMO_PASSWORD", Password);
-
     protected override async Task FillAsync(IServiceProvider services)
     {
         var lines = await services.GetRequiredService<IDemoData>().LoadAsync(CancellationToken.None);
