@@ -35,7 +35,9 @@ internal sealed class DemoFabricator(
             }
 
             var happening =
-                operation.Skill == DemoInspector.Skill ? inspector.InspectAsync(job, operation.Code) : DoAsync(job, operation);
+                operation.Skill == DemoInspector.Skill
+                    ? inspector.InspectAsync(job, operation.Code)
+                    : DoAsync(job, operation);
             await foreach (var moment in happening)
             {
                 yield return moment;

@@ -51,7 +51,10 @@ internal sealed class DemoInspector(DemoWorld world, DemoPhotos photos)
 
         yield return world.Now + TimeSpan.FromMinutes(10 + (2 * lines.Count));
         string? mended = null;
-        if (job.Data.Work!.Failures?.FirstOrDefault(f => f.Operation == code) is { } failure && job.FailedOnce.Add(code))
+        if (
+            job.Data.Work!.Failures?.FirstOrDefault(f => f.Operation == code) is { } failure
+            && job.FailedOnce.Add(code)
+        )
         {
             await ReadAsync(job, lines[0], new(lines[0].Code, Result: "failed", Note: failure.Note));
             mended = failure.Disposition;

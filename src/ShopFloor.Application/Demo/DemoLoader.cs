@@ -85,11 +85,9 @@ public sealed class DemoLoader(
             false
         );
         await DemoWorld.DoAsync(
-            world.Use<SetUpShop>()
-                .RunAsync(
-                    new(details, shop.Currency, true, owner.Name, owner.Email, password),
-                    CancellationToken.None
-                ),
+            world
+                .Use<SetUpShop>()
+                .RunAsync(new(details, shop.Currency, true, owner.Name, owner.Email, password), CancellationToken.None),
             "set-up"
         );
         foreach (var person in story.People)
@@ -99,7 +97,8 @@ public sealed class DemoLoader(
                 person == owner
                     ? await world.Use<DemoOwner>().FindAsync(owner.Email)
                     : await DemoWorld.DoAsync(
-                        world.Use<AddPerson>()
+                        world
+                            .Use<AddPerson>()
                             .RunAsync(
                                 new(person.Name, person.Email, password, roles),
                                 Envelope.Of(Actor.System),
@@ -182,6 +181,5 @@ public sealed class DemoLoader(
     }
 
     /// <summary>Fourteen letters and digits that cannot be mistaken for each other, about 70 bits.</summary>
-    private static string RandomPassword() =>
-        RandomNumberGenerator.GetString("abcdefghjkmnpqrstuvwxyz23456789", 14);
+    private static string RandomPassword() => RandomNumberGenerator.GetString("abcdefghjkmnpqrstuvwxyz23456789", 14);
 }

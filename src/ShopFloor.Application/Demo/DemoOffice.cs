@@ -27,7 +27,17 @@ internal sealed class DemoOffice(DemoWorld world, DemoPhotos photos)
     {
         var data = job.Data;
         yield return world.Calendar.At(data.Quote.Day, 10, job.Number * 3);
-        await SendQuoteAsync(job, data.Quote.Revisions > 1 ? Request(job) with { DiscountPercent = null, TradeCreditMinor = null, TradeCreditNote = null } : Request(job));
+        await SendQuoteAsync(
+            job,
+            data.Quote.Revisions > 1
+                ? Request(job) with
+                {
+                    DiscountPercent = null,
+                    TradeCreditMinor = null,
+                    TradeCreditNote = null,
+                }
+                : Request(job)
+        );
         if (data.Quote.Revisions > 1)
         {
             yield return world.Calendar.At(data.Quote.Day + 1, 14);
@@ -42,11 +52,21 @@ internal sealed class DemoOffice(DemoWorld world, DemoPhotos photos)
         yield return world.Calendar.At(data.Quote.AnswerDay, 11, job.Number);
         if (answer == "declined")
         {
-            await DoAsync(job, world.Use<DeclineQuote>().RunAsync(new(job.Quote!.Id, "Too much work for the car's worth."), By, default));
+            await DoAsync(
+                job,
+                world
+                    .Use<DeclineQuote>()
+                    .RunAsync(new(job.Quote!.Id, "Too much work for the car's worth."), By, default)
+            );
             yield break;
         }
 
-        await DoAsync(job, world.Use<AcceptQuote>().RunAsync(new(job.Quote!.Id, data.Quote.AnswerBy, job.Quote.ContentHash), By, default));
+        await DoAsync(
+            job,
+            world
+                .Use<AcceptQuote>()
+                .RunAsync(new(job.Quote!.Id, data.Quote.AnswerBy, job.Quote.ContentHash), By, default)
+        );
         yield return world.Calendar.At(data.Deposit!.Day, 12, job.Number);
         await OpenJobAsync(job);
         yield return world.Calendar.At(data.DropOff!.Day, 8, 15 + (job.Number * 2));
@@ -60,7 +80,10 @@ internal sealed class DemoOffice(DemoWorld world, DemoPhotos photos)
 
             yield return world.Calendar.At(arrives, 9, job.Number);
             var known = await DoAsync(job, world.Use<ListCustomerParts>().RunAsync(job.Id!.Value, By.Actor, default));
-            await DoAsync(job, world.Use<ReceiveCustomerPart>().RunAsync(known.Single(p => p.Code == part.Code).Id, By, default));
+            await DoAsync(
+                job,
+                world.Use<ReceiveCustomerPart>().RunAsync(known.Single(p => p.Code == part.Code).Id, By, default)
+            );
         }
 
         if (data.HandOver is not { } handOver)
@@ -119,7 +142,10 @@ internal sealed class DemoOffice(DemoWorld world, DemoPhotos photos)
         job.Id = opened.Id;
         // Deposits are asked for in whole pounds.
         var deposit = job.Quote.Priced.TotalMinor * data.Deposit!.Percent / 100 / 100 * 100;
-        await DoAsync(job, world.Use<TakeDeposit>().RunAsync(new(opened.Id, deposit, data.Deposit.Method), By, default));
+        await DoAsync(
+            job,
+            world.Use<TakeDeposit>().RunAsync(new(opened.Id, deposit, data.Deposit.Method), By, default)
+        );
         foreach (var part in data.Parts ?? [])
         {
             var input = new CustomerPartInput(part.What, part.Code, world.Calendar.Day(part.DueDay));
@@ -157,7 +183,12 @@ internal sealed class DemoOffice(DemoWorld world, DemoPhotos photos)
         await DoAsync(job, world.Use<AuthoriseWork>().RunAsync(id, new(signature), By, default));
         if ((await world.LookAsync(job)).NeedsIsolation)
         {
-            await DoAsync(job, world.Use<RecordIsolation>().RunAsync(id, new("Nadia Voltmer, high-voltage electrician", "HV protocol 0117"), By, default));
+            await DoAsync(
+                job,
+                world
+                    .Use<RecordIsolation>()
+                    .RunAsync(id, new("Nadia Voltmer, high-voltage electrician", "HV protocol 0117"), By, default)
+            );
         }
 
         job.MayBegin = true;
@@ -170,7 +201,10 @@ internal sealed class DemoOffice(DemoWorld world, DemoPhotos photos)
         var sheet = await DoAsync(job, world.Use<GetHandOver>().RunAsync(id, By.Actor, default));
         if (sheet.BalanceMinor > 0)
         {
-            await DoAsync(job, world.Use<TakePayment>().RunAsync(new(id, sheet.BalanceMinor, handOver.Method), By, default));
+            await DoAsync(
+                job,
+                world.Use<TakePayment>().RunAsync(new(id, sheet.BalanceMinor, handOver.Method), By, default)
+            );
         }
 
         var input = new HandOverInput(

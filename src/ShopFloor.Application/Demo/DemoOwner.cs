@@ -12,6 +12,8 @@ internal sealed class DemoOwner(IDbContextFactory<ShopDbContext> contexts) : IUs
     {
         await using var db = await contexts.CreateDbContextAsync();
         var normalized = email.ToUpperInvariant();
-        return PersonId.From(await db.Users.Where(u => u.NormalizedEmail == normalized).Select(u => u.Id).SingleAsync());
+        return PersonId.From(
+            await db.Users.Where(u => u.NormalizedEmail == normalized).Select(u => u.Id).SingleAsync()
+        );
     }
 }

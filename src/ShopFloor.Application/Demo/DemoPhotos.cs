@@ -40,13 +40,7 @@ internal sealed class DemoPhotos(DemoWorld world)
             by
         );
 
-    private async Task<PhotoId> AddAsync(
-        DemoJob job,
-        DemoScene scene,
-        string caption,
-        PhotoInput input,
-        Envelope by
-    )
+    private async Task<PhotoId> AddAsync(DemoJob job, DemoScene scene, string caption, PhotoInput input, Envelope by)
     {
         var drawing = DemoDrawing.Png(scene, $"{job.Data.Car}: {caption}", job.Number);
         var photo = await DemoWorld.DoAsync(

@@ -29,7 +29,9 @@ internal static class DemoContent
         await using var db = await contexts.CreateDbContextAsync();
         List<string> lines = [];
         lines.AddRange((await db.Set<Customer>().ToListAsync()).Select(c => $"{c.Name}|{c.Email}|{c.BillTo}"));
-        lines.AddRange((await db.Set<Car>().ToListAsync()).Select(c => $"{c.Title}|{c.ChassisNumber?.Text}|{c.OdometerKm}"));
+        lines.AddRange(
+            (await db.Set<Car>().ToListAsync()).Select(c => $"{c.Title}|{c.ChassisNumber?.Text}|{c.OdometerKm}")
+        );
         lines.AddRange(
             (await db.Set<Quote>().ToListAsync()).Select(q =>
                 $"{q.Number}|{q.Revision}|{q.State}|{q.TotalMinor}|{q.PromiseDate:O}|{q.AcceptedBy}"
@@ -41,21 +43,35 @@ internal static class DemoContent
         lines.AddRange(
             from job in jobs
             from o in job.Operations
-            select Text($"{job.Number}|{o.Code}|{o.Progress}|{o.FinishedAt:O}|{o.Times.Sum(t => t.Minutes(shop.Clock.GetUtcNow()))}")
+            select Text(
+                $"{job.Number}|{o.Code}|{o.Progress}|{o.FinishedAt:O}|{o.Times.Sum(t => t.Minutes(shop.Clock.GetUtcNow()))}"
+            )
         );
         lines.AddRange(
             (await db.Set<JobAccount>().Include(a => a.Entries).ToListAsync()).SelectMany(a =>
                 a.Entries.Select(e => $"{numbers[a.Id]}|{e.Sequence}|{e.Kind}|{e.CustomerMinor}|{e.Receipt}")
             )
         );
-        lines.AddRange((await db.Set<Invoice>().ToListAsync()).Select(i => $"{i.Number}|{i.TotalMinor}|{i.SuppliedOn:O}"));
+        lines.AddRange(
+            (await db.Set<Invoice>().ToListAsync()).Select(i => $"{i.Number}|{i.TotalMinor}|{i.SuppliedOn:O}")
+        );
         lines.AddRange(
             (await db.Set<InspectionLine>().Include(l => l.Readings).ToListAsync()).SelectMany(l =>
-                l.Readings.Select(r => Text($"{numbers[l.JobId]}|{l.Code}|{r.Number}|{r.Value:0.###}|{r.Passed}|{r.Note}"))
+                l.Readings.Select(r =>
+                    Text($"{numbers[l.JobId]}|{l.Code}|{r.Number}|{r.Value:0.###}|{r.Passed}|{r.Note}")
+                )
             )
         );
-        lines.AddRange((await db.Set<Photo>().ToListAsync()).Select(p => $"{numbers[p.JobId]}|{p.Kind}|{p.Caption}|{p.OriginalHash}"));
-        lines.AddRange((await db.Set<CustomerPart>().ToListAsync()).Select(p => $"{numbers[p.JobId]}|{p.What}|{p.State}|{p.DueOn:O}"));
+        lines.AddRange(
+            (await db.Set<Photo>().ToListAsync()).Select(p =>
+                $"{numbers[p.JobId]}|{p.Kind}|{p.Caption}|{p.OriginalHash}"
+            )
+        );
+        lines.AddRange(
+            (await db.Set<CustomerPart>().ToListAsync()).Select(p =>
+                $"{numbers[p.JobId]}|{p.What}|{p.State}|{p.DueOn:O}"
+            )
+        );
         lines.Sort(StringComparer.Ordinal);
         return lines;
     }
