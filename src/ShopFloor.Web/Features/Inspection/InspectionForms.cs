@@ -2,7 +2,10 @@ using System.Globalization;
 using Microsoft.AspNetCore.Mvc;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Inspection;
+using ShopFloor.Application.Intake.Photos;
+using ShopFloor.Documents.Images;
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Intake;
 using ShopFloor.Web.Api;
 using ShopFloor.Web.Security;
 
@@ -48,12 +51,15 @@ public sealed class InspectionForms : IEndpoints
         Guid id,
         HttpContext context,
         RecordReading record,
+        AddPhoto addPhoto,
         SpokenMessages messages,
         [FromForm] string? line,
         [FromForm] string? value,
         [FromForm] string? result,
         [FromForm] string? note,
-        [FromForm] string? key
+        [FromForm] string? operation,
+        [FromForm] string? key,
+        IFormFile? photo
     )
     {
         if (!TryReadValue(value, out var number))
@@ -66,7 +72,19 @@ public sealed class InspectionForms : IEndpoints
             );
         }
 
-        var request = new RecordReading.Request(line, number, result is "" ? null : result, note);
+        IReadOnlyList<Guid> photoIds = [];
+        if (photo is { Length: > 0 })
+        {
+            var added = await AddAsync(id, context, addPhoto, photo, operation, key);
+            if (!added.TryGet(out var stored, out var refused))
+            {
+                return Back(id, line, messages, new SpokenMessage(refused.Sentence, true));
+            }
+
+            photoIds = [stored.Id.Value];
+        }
+
+        var request = new RecordReading.Request(line, number, result is "" ? null : result, note, photoIds);
         var taken = await record.RunAsync(JobId.From(id), request, EnvelopeOf(context, key), context.RequestAborted);
         return Back(
             id,
@@ -76,6 +94,35 @@ public sealed class InspectionForms : IEndpoints
                 t => new SpokenMessage(t.Text, t.LineState == Domain.Inspection.LineState.Failed),
                 f => new SpokenMessage(f.Sentence, true)
             )
+        );
+    }
+
+    /// <summary>The photo is the job's, whatever becomes of the reading: it is kept even where the reading is refused.</summary>
+    private static async Task<Outcome<PhotoView>> AddAsync(
+        Guid id,
+        HttpContext context,
+        AddPhoto addPhoto,
+        IFormFile photo,
+        string? operation,
+        string? key
+    )
+    {
+        if (photo.Length > ImageLimits.MaxBytes)
+        {
+            return new Failure.TooLarge(
+                $"A photo has at most {ImageLimits.MaxBytes / 1024 / 1024} MB. Take a smaller one."
+            );
+        }
+
+        var bytes = new byte[photo.Length];
+        await using var stream = photo.OpenReadStream();
+        await stream.ReadExactlyAsync(bytes, context.RequestAborted);
+        return await addPhoto.RunAsync(
+            JobId.From(id),
+            new PhotoInput(PhotoKind.Operation, operation),
+            bytes,
+            EnvelopeOf(context, key is null ? null : key + "-photo"),
+            context.RequestAborted
         );
     }
 
