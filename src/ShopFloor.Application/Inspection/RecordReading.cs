@@ -187,8 +187,8 @@ public sealed class RecordReading(CommandRunner runner) : IUseCase
         {
             (true, LineState.Passed) => $"Passed: {line.What}.",
             (true, _) =>
-                $"Recorded, but {line.What} stays failed: a failure read later than this one stands. Check it once more.",
-            _ when reading.Value is not null => $"Failed: {line.What} is out of its limits, {line.LimitsInWords}.",
+                $"Recorded, but the line stays failed ({line.What}): a failure read later than this one stands. Check it once more.",
+            _ when reading.Value is not null => $"Failed: {line.What}. Its limits are {line.LimitsInWords}.",
             _ => $"Failed: {line.What}. Mend it and have it checked again.",
         };
 }

@@ -27,8 +27,8 @@ public static class HoldPoints
                 .Select(l => new Reason(
                     "holdPoint",
                     l.State == LineState.Failed
-                        ? $"Hold point at {operationCode}: {l.What} failed; mend it and have it checked again."
-                        : $"Hold point at {operationCode}: {l.What} has not been checked yet.",
+                        ? $"Hold point at {operationCode}, failed: {l.What}. Mend it and have it checked again."
+                        : $"Hold point at {operationCode}, not checked yet: {l.What}.",
                     operationCode
                 )),
         ];

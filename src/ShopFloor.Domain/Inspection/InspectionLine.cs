@@ -124,7 +124,7 @@ public sealed class InspectionLine : IHoldLine
             .AddIf(
                 passed && PhotoRequired && clean.PhotoIds!.Count == 0,
                 "photoIds",
-                $"{What} passes only with a photo: take one of what was checked and add it."
+                $"A photo is needed to pass this line ({What}): take one of what was checked and add it."
             )
             .AddIf(
                 clean.Corrects is { } c && readings.All(r => r.Number != c),
@@ -140,7 +140,7 @@ public sealed class InspectionLine : IHoldLine
         {
             return Failure.Because(
                 "tooManyReadings",
-                $"{What} has {MostReadings} readings already; ask the owner to look at it before more are taken."
+                $"This line ({What}) has {MostReadings} readings already; ask the owner to look at it before more are taken."
             );
         }
 
@@ -153,7 +153,7 @@ public sealed class InspectionLine : IHoldLine
         {
             return Failure.Because(
                 "tooEarly",
-                $"{What} cannot pass yet: the work before operation {OperationCode} is not done.",
+                $"Too early to pass this line ({What}): the work before operation {OperationCode} is not done.",
                 OperationCode
             );
         }
@@ -175,7 +175,7 @@ public sealed class InspectionLine : IHoldLine
         NoPerson(by)
         ?? (
             RecordedBy == RecordedBy.Inspector && !by.IsInspector
-                ? new Failure.Forbidden($"{What} is passed by an inspector; ask one to look at it.")
+                ? new Failure.Forbidden($"Only an inspector passes this line ({What}); ask one to look at it.")
                 : null
         );
 
@@ -185,8 +185,12 @@ public sealed class InspectionLine : IHoldLine
         if (!IsMeasured)
         {
             errors
-                .AddIf(input.Value is not null, "value", $"{What} is answered with passed or failed, not with a value.")
-                .AddIf(input.Value is null && input.Passed is null, "result", $"Say whether {What} passed or failed.");
+                .AddIf(
+                    input.Value is not null,
+                    "value",
+                    $"This line ({What}) is answered with passed or failed, not with a value."
+                )
+                .AddIf(input.Value is null && input.Passed is null, "result", $"Say passed or failed: {What}.");
             return input.Passed == true;
         }
 

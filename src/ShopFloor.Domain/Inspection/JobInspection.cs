@@ -123,10 +123,10 @@ public sealed class JobInspection : IVersioned
                     l.State == LineState.Failed
                         ? new Reason(
                             "lineFailed",
-                            $"{l.What} failed: mend it and have it checked again.",
+                            $"Failed: {l.What}. Mend it and have it checked again.",
                             l.OperationCode
                         )
-                        : new Reason("lineOpen", $"{l.What} has not been checked yet.", l.OperationCode)
+                        : new Reason("lineOpen", $"Not checked yet: {l.What}.", l.OperationCode)
                 )
         );
         reasons.AddRange(request.OpenMatters);

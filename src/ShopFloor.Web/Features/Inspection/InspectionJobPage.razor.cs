@@ -54,7 +54,10 @@ public partial class InspectionJobPage(ReadInspections read, SpokenMessages mess
     private static string Summary(OperationLinesView operation) =>
         operation.FailedCount > 0
             ? $"✕ {operation.FailedCount} failed, {operation.PassedCount} of {operation.Lines.Count} passed"
-        : operation.PassedCount == operation.Lines.Count ? $"✓ all {operation.Lines.Count} passed"
-        : !operation.IsReached ? $"… {operation.Lines.Count} lines, not reached yet"
+        : operation.PassedCount == operation.Lines.Count
+            ? operation.Lines.Count == 1 ? "✓ passed"
+                : $"✓ all {operation.Lines.Count} passed"
+        : !operation.IsReached
+            ? $"… not reached yet, {operation.Lines.Count} {(operation.Lines.Count == 1 ? "line" : "lines")}"
         : $"○ {operation.OpenCount} to check{(operation.IsHold ? ", work waits for it" : "")}";
 }

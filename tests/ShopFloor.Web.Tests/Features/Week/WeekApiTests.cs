@@ -22,10 +22,7 @@ public abstract class WeekApiTests(ShopHost shop)
             new { reason = "safetyConcern", note = "Smell of fuel" },
             200
         );
-        await car.Desk.PostAsync(
-            $"{car.JobPath}/account/deposits",
-            new { amountMinor = 25_000, method = "card" }
-        );
+        await car.Desk.PostAsync($"{car.JobPath}/account/deposits", new { amountMinor = 25_000, method = "card" }, 200);
 
         var report = await car.Owner.GetJsonAsync($"{Path}?start={start:yyyy-MM-dd}");
         Assert.False(report.GetProperty("isOver").GetBoolean());
@@ -76,7 +73,9 @@ public abstract class WeekApiTests(ShopHost shop)
         var report = await owner.GetJsonAsync(Path);
         Assert.Equal(
             DayOfWeek.Monday,
-            DateOnly.Parse(report.GetProperty("start").GetString()!, System.Globalization.CultureInfo.InvariantCulture).DayOfWeek
+            DateOnly
+                .Parse(report.GetProperty("start").GetString()!, System.Globalization.CultureInfo.InvariantCulture)
+                .DayOfWeek
         );
     }
 
@@ -104,7 +103,11 @@ public abstract class WeekApiTests(ShopHost shop)
             .EnumerateArray()
             .Any(j => j.GetProperty("job").GetProperty("id").GetString() == car.JobId);
 
-    private static System.Text.Json.JsonElement Mine(System.Text.Json.JsonElement report, string figure, CarStory car) =>
+    private static System.Text.Json.JsonElement Mine(
+        System.Text.Json.JsonElement report,
+        string figure,
+        CarStory car
+    ) =>
         report
             .GetProperty(figure)
             .GetProperty("jobs")
