@@ -322,7 +322,7 @@ public abstract class OneCarApiTests(ShopHost shop)
             new
             {
                 amountMinor = due,
-                method = "transfer",
+                method = "bankTransfer",
                 reference = "T-2",
             },
             200
