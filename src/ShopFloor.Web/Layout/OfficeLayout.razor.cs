@@ -6,6 +6,7 @@ namespace ShopFloor.Web.Layout;
 public partial class OfficeLayout
 {
     private MudTheme theme = ShopTheme.Of(Domain.Common.Shop.DefaultAccent);
+    private MudThemeProvider? provider;
     private bool isDark;
     private bool isOpen = true;
     private string shopName = "";
@@ -15,5 +16,14 @@ public partial class OfficeLayout
         var head = await Head.ReadAsync();
         shopName = head?.Name ?? "ShopFloor";
         theme = ShopTheme.Of(head?.Accent ?? Domain.Common.Shop.DefaultAccent);
+    }
+
+    protected override async Task OnAfterRenderAsync(bool firstRender)
+    {
+        if (firstRender && provider is not null && await provider.GetSystemDarkModeAsync() && !isDark)
+        {
+            isDark = true;
+            StateHasChanged();
+        }
     }
 }
