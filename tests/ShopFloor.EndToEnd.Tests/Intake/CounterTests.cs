@@ -1,3 +1,4 @@
+using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 using ShopFloor.Domain.Common;
 using ShopFloor.EndToEnd.Tests.Fixtures;
@@ -100,6 +101,62 @@ public sealed class CounterTests(StaffedShop shop) : IClassFixture<StaffedShop>
         await Expect(phone.GetByText("✕ notes.jpg:")).ToBeVisibleAsync();
         await phone.Context.CloseAsync();
         await page.Context.CloseAsync();
+    }
+
+    [Fact]
+    public async Task A_finished_car_is_walked_round_signed_for_and_handed_over()
+    {
+        var desk = await DeskJob.AtAsync(shop);
+        var job = await desk.OpenDoneAsync("Cleo Done");
+        await desk.PutAsync(
+            $"/api/v1/jobs/{job}/drop-off",
+            new
+            {
+                odometerKm = 81_000,
+                warningLights = Array.Empty<string>(),
+                fuelPercent = 25,
+                keys = 2,
+                conditionFound = new { rust = "light" },
+                battery = "good",
+                photoConsent = "refused",
+            }
+        );
+        await desk.AddPhotoAsync(job, Pictures.Png);
+        var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.FrontDesk), Device.Tablet);
+        await page.OpenLiveAsync($"/jobs/{job}/hand-over");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Hand the car over" }).ClickAsync();
+        await Expect(page.GetByText("1 of 1 photos from the drop-off").First).ToBeVisibleAsync();
+
+        await page.GetByTestId("look").GetByLabel("Different").CheckAsync();
+        await page.GetByLabel("What is different").FillAsync("Sill polished");
+        await page.GetByLabel("Odometer, km").FillAsync("81040");
+        await page.GetByLabel("None is lit").CheckAsync();
+        await page.GetByLabel("Keys given back").FillAsync("2");
+        await page.GetByLabel("The customer pays the rest later").CheckAsync();
+        await page.GetByLabel("Name of who signs").FillAsync("Cleo Done");
+        await DrawAsync(page);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Hand the car over" }).ClickAsync();
+        await Expect(page.GetByTestId("handed-over")).ToContainTextAsync("Sill polished");
+        await page.Context.CloseAsync();
+
+        Assert.Equal("closed", (await desk.ReadAsync($"/api/v1/jobs/{job}")).GetProperty("state").GetString());
+    }
+
+    [Fact]
+    public async Task The_pages_of_the_counter_have_nothing_that_axe_calls_critical_or_serious()
+    {
+        var desk = await DeskJob.AtAsync(shop);
+        var job = await desk.OpenAsync("Dana Axe");
+        await desk.AddPhotoAsync(job, Pictures.Png);
+        foreach (var path in new[] { "/cars", "/cars/new", $"/jobs/{job}/drop-off", $"/jobs/{job}/hand-over" })
+        {
+            var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.FrontDesk), Device.Tablet);
+            await page.OpenLiveAsync(path);
+            var found = await page.RunAxe();
+            var grave = found.Violations.Where(v => v.Impact is "critical" or "serious");
+            Assert.True(!grave.Any(), $"{path}: {string.Join("; ", grave.Select(v => $"{v.Id} {v.Nodes[0].Html}"))}");
+            await page.Context.CloseAsync();
+        }
     }
 
     private static Task AddPhotoAsync(IPage page) =>
