@@ -29,11 +29,9 @@ public static class MoneyText
         var currency = Currency.Of(currencyCode);
         var cut = clean.LastIndexOfAny(['.', ',']);
         var digits = cut < 0 ? 0 : clean.Length - cut - 1;
-        if (
-            cut >= 0
-            && digits > currency.Exponent
-            && !(digits == 3 && clean[cut] != culture.NumberFormat.NumberDecimalSeparator[0])
-        )
+        // "1,250" groups thousands where the comma is not the culture's decimal sign.
+        var isGrouping = digits == 3 && clean[cut] != culture.NumberFormat.NumberDecimalSeparator[0];
+        if (cut >= 0 && digits > currency.Exponent && !isGrouping)
         {
             sentence =
                 currency.Exponent == 0
@@ -42,7 +40,7 @@ public static class MoneyText
             return false;
         }
 
-        var hasDecimals = cut >= 0 && digits <= currency.Exponent;
+        var hasDecimals = cut >= 0 && digits <= currency.Exponent && !isGrouping;
         var whole = (hasDecimals ? clean[..cut] : clean)
             .Replace(".", "", StringComparison.Ordinal)
             .Replace(",", "", StringComparison.Ordinal);

@@ -15,7 +15,7 @@ public static class QuoteWords
             QuoteState.Sent => "➤ Sent",
             QuoteState.Accepted => "✓ Accepted",
             QuoteState.Declined => "✕ Declined",
-            QuoteState.Expired => "⌛ Expired",
+            QuoteState.Expired => "⊘ Expired",
             QuoteState.Replaced => "↻ Replaced",
             _ => throw new ArgumentOutOfRangeException(nameof(state), state, "Unknown state."),
         };

@@ -1,0 +1,114 @@
+using System.Text.RegularExpressions;
+using Deque.AxeCore.Playwright;
+using Microsoft.Playwright;
+using ShopFloor.Domain.Common;
+using ShopFloor.EndToEnd.Tests.Fixtures;
+
+namespace ShopFloor.EndToEnd.Tests.Quotes;
+
+/// <summary>The conversation at the counter, from an empty shop to a quote accepted by name.</summary>
+public sealed class CounterConversation(StaffedShop shop) : IClassFixture<StaffedShop>
+{
+    private const int MostInteractions = 40;
+
+    [Fact]
+    public async Task New_customer_gets_a_sent_quote_in_under_forty_interactions_and_accepts_it()
+    {
+        var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.FrontDesk), Device.Desk);
+        var hand = new Hand(page);
+        await page.OpenLiveAsync("/quotes/new");
+        await Assertions.Expect(page.GetByTestId("headline")).ToContainTextAsync("GBP");
+
+        await hand.ClickAsync(page.GetByRole(AriaRole.Button, new() { Name = "New customer" }));
+        await hand.FillAsync(page.GetByLabel("Name", new() { Exact = true }), "Nadia Ferro");
+        await hand.FillAsync(page.GetByLabel("Telephone"), "+44 20 7946 0000");
+        await hand.ClickAsync(page.GetByRole(AriaRole.Button, new() { Name = "Add customer" }));
+        await hand.FillAsync(page.GetByLabel("Make", new() { Exact = true }), "Corvane");
+        await hand.FillAsync(page.GetByLabel("Model", new() { Exact = true }), "Lynx");
+        await hand.FillAsync(page.GetByLabel("Model year"), "2004");
+        await hand.FillAsync(page.GetByLabel("Registration"), "SF04 QTE");
+        await hand.ClickAsync(page.GetByRole(AriaRole.Button, new() { Name = "Add car" }));
+        await Assertions.Expect(page.GetByRole(AriaRole.Radio, new() { Name = "2004 Corvane Lynx · SF04 QTE" })).ToBeCheckedAsync();
+
+        var before = await TotalAsync(page);
+        await hand.ClickAsync(Answer(page, "Left door bar", "swing-out with pin"));
+        await Assertions.Expect(page.GetByTestId("total")).Not.ToHaveTextAsync(before);
+        var withHinge = await TotalAsync(page);
+        await hand.ClickAsync(Answer(page, "Rust", "heavy"));
+        await Assertions.Expect(page.GetByTestId("total")).Not.ToHaveTextAsync(withHinge);
+        await Assertions.Expect(page.GetByText("no plate is welded to metal that cannot carry it")).ToBeVisibleAsync();
+        await hand.FillAsync(page.GetByLabel("Discount in %"), "5");
+        await Assertions.Expect(page.GetByRole(AriaRole.Rowheader, new() { Name = "Discount" })).ToBeVisibleAsync();
+        await hand.ClickAsync(page.GetByText("Seam prep: fitting"));
+        await Assertions.Expect(page.Locator("details[open]").GetByText("Hours of this skill in this phase × its hourly rate.")).ToBeVisibleAsync();
+
+        await hand.ClickAsync(page.GetByRole(AriaRole.Button, new() { Name = "Send", Exact = true }));
+        await Assertions.Expect(page).ToHaveURLAsync(new Regex("/quotes/[0-9a-f-]{36}$"));
+        await Assertions.Expect(page.GetByText("➤ Sent").First).ToBeVisibleAsync();
+        await hand.FillAsync(page.GetByLabel("Accepted by (name)"), "Nadia Ferro");
+        await hand.ClickAsync(page.GetByRole(AriaRole.Button, new() { Name = "Customer accepts" }));
+        await Assertions.Expect(page.GetByText("Accepted by Nadia Ferro")).ToBeVisibleAsync();
+
+        Assert.InRange(hand.Interactions, 1, MostInteractions - 1);
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
+    public async Task Kit_without_door_bars_asks_for_no_hinges()
+    {
+        var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.FrontDesk), Device.Tablet);
+        await page.OpenLiveAsync("/quotes/new");
+        await Assertions.Expect(page.GetByText("Left door bar", new() { Exact = true })).ToBeVisibleAsync();
+
+        await Answer(page, "Kit", "Four-point half bar").ClickAsync();
+
+        await Assertions.Expect(page.GetByText("Left door bar", new() { Exact = true })).ToHaveCountAsync(0);
+        await page.Context.CloseAsync();
+    }
+
+    [Theory]
+    [InlineData("/quotes")]
+    [InlineData("/quotes/new")]
+    [InlineData("/price-book")]
+    public async Task Pages_about_money_can_be_used_by_everybody_and_fit_a_phone(string path)
+    {
+        var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Owner), Device.Phone);
+        await page.OpenLiveAsync(path);
+        await Assertions.Expect(page.Locator("h1")).ToBeVisibleAsync();
+
+        var report = await page.RunAxe();
+
+        Assert.True(
+            report.Violations.Length == 0,
+            string.Join('\n', report.Violations.Select(v => $"{v.Id}: {v.Help}: {v.Nodes[0].Html}"))
+        );
+        Assert.Equal(0, await page.EvaluateAsync<int>("document.documentElement.scrollWidth - document.documentElement.clientWidth"));
+        await page.Context.CloseAsync();
+    }
+
+    private static ILocator Answer(IPage page, string question, string answer) =>
+        page.GetByRole(AriaRole.Group, new() { Name = question, Exact = true })
+            .GetByRole(AriaRole.Radio, new() { Name = answer, Exact = true });
+
+    private static Task<string> TotalAsync(IPage page) => page.GetByTestId("total").InnerTextAsync();
+
+    /// <summary>Counts what a person does.</summary>
+    private sealed class Hand(IPage page)
+    {
+        public int Interactions { get; private set; }
+
+        public async Task ClickAsync(ILocator target)
+        {
+            Interactions++;
+            await target.ClickAsync();
+        }
+
+        public async Task FillAsync(ILocator field, string text)
+        {
+            Interactions++;
+            await field.FillAsync(text);
+            // Fields hand their text on when they are left.
+            await page.Keyboard.PressAsync("Tab");
+        }
+    }
+}
