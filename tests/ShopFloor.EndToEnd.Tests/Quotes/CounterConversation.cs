@@ -28,7 +28,9 @@ public sealed class CounterConversation(StaffedShop shop) : IClassFixture<Staffe
         await hand.FillAsync(page.GetByLabel("Model year"), "2004");
         await hand.FillAsync(page.GetByLabel("Registration"), "SF04 QTE");
         await hand.ClickAsync(page.GetByRole(AriaRole.Button, new() { Name = "Add car" }));
-        await Assertions.Expect(page.GetByRole(AriaRole.Radio, new() { Name = "2004 Corvane Lynx · SF04 QTE" })).ToBeCheckedAsync();
+        await Assertions
+            .Expect(page.GetByRole(AriaRole.Radio, new() { Name = "2004 Corvane Lynx · SF04 QTE" }))
+            .ToBeCheckedAsync();
 
         var before = await TotalAsync(page);
         await hand.ClickAsync(Answer(page, "Left door bar", "swing-out with pin"));
@@ -40,7 +42,9 @@ public sealed class CounterConversation(StaffedShop shop) : IClassFixture<Staffe
         await hand.FillAsync(page.GetByLabel("Discount in %"), "5");
         await Assertions.Expect(page.GetByRole(AriaRole.Rowheader, new() { Name = "Discount" })).ToBeVisibleAsync();
         await hand.ClickAsync(page.GetByText("Seam prep: fitting"));
-        await Assertions.Expect(page.Locator("details[open]").GetByText("Hours of this skill in this phase × its hourly rate.")).ToBeVisibleAsync();
+        await Assertions
+            .Expect(page.Locator("details[open]").GetByText("Hours of this skill in this phase × its hourly rate."))
+            .ToBeVisibleAsync();
 
         await hand.ClickAsync(page.GetByRole(AriaRole.Button, new() { Name = "Send", Exact = true }));
         await Assertions.Expect(page).ToHaveURLAsync(new Regex("/quotes/[0-9a-f-]{36}$"));
@@ -82,7 +86,10 @@ public sealed class CounterConversation(StaffedShop shop) : IClassFixture<Staffe
             report.Violations.Length == 0,
             string.Join('\n', report.Violations.Select(v => $"{v.Id}: {v.Help}: {v.Nodes[0].Html}"))
         );
-        Assert.Equal(0, await page.EvaluateAsync<int>("document.documentElement.scrollWidth - document.documentElement.clientWidth"));
+        Assert.Equal(
+            0,
+            await page.EvaluateAsync<int>("document.documentElement.scrollWidth - document.documentElement.clientWidth")
+        );
         await page.Context.CloseAsync();
     }
 

@@ -57,7 +57,9 @@ public sealed class CounterPageTests : BunitContext, IClassFixture<SqliteShop>
 
         Answer(page, "Kit", "Four-point half bar").Change("on");
 
-        page.WaitForAssertion(() => Assert.DoesNotContain(page.FindAll("legend"), l => l.TextContent == "Left door bar"));
+        page.WaitForAssertion(() =>
+            Assert.DoesNotContain(page.FindAll("legend"), l => l.TextContent == "Left door bar")
+        );
     }
 
     [Fact]
@@ -65,7 +67,10 @@ public sealed class CounterPageTests : BunitContext, IClassFixture<SqliteShop>
     {
         var headings = NewQuote().FindAll("h2").Select(h => h.TextContent).ToList();
 
-        Assert.True(headings.FindIndex(h => h.Contains("for", StringComparison.Ordinal)) < headings.FindIndex(h => h.Contains("Kit", StringComparison.Ordinal)));
+        Assert.True(
+            headings.FindIndex(h => h.Contains("for", StringComparison.Ordinal))
+                < headings.FindIndex(h => h.Contains("Kit", StringComparison.Ordinal))
+        );
     }
 
     [Fact]
@@ -75,7 +80,9 @@ public sealed class CounterPageTests : BunitContext, IClassFixture<SqliteShop>
 
         Answer(page, "Intended use", "Events under a sanctioning body").Change("on");
 
-        page.WaitForAssertion(() => Assert.Contains("it decides the tube sizes", Headline(page), StringComparison.Ordinal));
+        page.WaitForAssertion(() =>
+            Assert.Contains("it decides the tube sizes", Headline(page), StringComparison.Ordinal)
+        );
         page.Find(".sets input").Change(true);
         page.WaitForAssertion(() => Assert.Contains("EUR", Headline(page), StringComparison.Ordinal));
     }
