@@ -57,7 +57,15 @@ public sealed class LoadedDemo : IAsyncLifetime
         );
 }
 
-public sealed class DemoLoaderTests(LoadedDemo demo) : IClassFixture<LoadedDemo>
+/// <summary>Classes that look at the same loaded demo; none of them may change it.</summary>
+[CollectionDefinition(Name)]
+public sealed class DemoCollection : ICollectionFixture<LoadedDemo>
+{
+    public const string Name = "demo";
+}
+
+[Collection(DemoCollection.Name)]
+public sealed class DemoLoaderTests(LoadedDemo demo)
 {
     private static CancellationToken Ct => TestContext.Current.CancellationToken;
 

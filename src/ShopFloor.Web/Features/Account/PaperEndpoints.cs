@@ -60,7 +60,8 @@ public sealed class PaperEndpoints : IEndpoints
         CancellationToken ct
     ) => await FileAsync(size, s => print.RunAsync(new LedgerEntryId(id), s, Actors.Of(http), ct));
 
-    private static async Task<IResult> FileAsync(string? size, Func<PaperSize?, Task<Outcome<PrintedPaper>>> print)
+    /// <summary>Reads the sheet's size and shows the paper.</summary>
+    internal static async Task<IResult> FileAsync(string? size, Func<PaperSize?, Task<Outcome<PrintedPaper>>> print)
     {
         if (size is not (null or "a4" or "letter"))
         {

@@ -1,0 +1,121 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Application.Common;
+using ShopFloor.Application.Intake.DropOffs;
+using ShopFloor.Application.Routing;
+using ShopFloor.Data;
+using ShopFloor.Documents.Papers;
+using ShopFloor.Documents.Papers.Models;
+using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Intake;
+using ShopFloor.Domain.Routing;
+
+namespace ShopFloor.Application.Papers;
+
+/// <summary>Prints the sheet that stays with the car: its steps with tick boxes, and the code that opens the job on a tablet.</summary>
+public sealed class PrintTraveller(QueryRunner runner, IPapers papers, TimeProvider clock) : IUseCase
+{
+    /// <param name="jobId">The job.</param>
+    /// <param name="jobUrl">Address of the job's floor page.</param>
+    /// <param name="size">Absent: the shop's usual sheet.</param>
+    /// <param name="actor">Who prints.</param>
+    /// <param name="ct">Gives up.</param>
+    public Task<Outcome<PrintedPaper>> RunAsync(
+        JobId jobId,
+        string jobUrl,
+        PaperSize? size,
+        Actor actor,
+        CancellationToken ct
+    ) =>
+        runner.RunAsync<PrintedPaper>(
+            Permission.SeeFloor,
+            actor,
+            async db =>
+            {
+                var job = await db.JobsWhole().SingleOrDefaultAsync(j => j.Id == jobId, ct);
+                if (job is null)
+                {
+                    return Failure.Missing("job");
+                }
+
+                var (shop, customer, car) = await PaperHeads.ReadAsync(db, job.CustomerId, job.CarId, ct);
+                var dropOff = await db.Set<DropOff>().SingleOrDefaultAsync(d => d.JobId == jobId, ct);
+                var (_, book) = await ConditionComparison.LoadAsync(db, job, ct);
+                var paper = new TravellerPaper(
+                    PaperHeads.Of(shop),
+                    PaperHeads.Of(car),
+                    job.Number,
+                    customer.Name,
+                    book.FindKit(job.Scope.KitCode)?.Title ?? job.Scope.KitCode,
+                    job.PromisedOn,
+                    [.. Facts(car.Facts, dropOff)],
+                    [.. Warnings(job, car.Facts)],
+                    [.. job.Operations.Where(o => o.Progress != OperationProgress.NotNeeded).Select(Step)],
+                    jobUrl
+                );
+                return new PrintedPaper(
+                    papers.Traveller(paper, PaperHeads.SettingsOf(shop, size, clock.GetUtcNow())),
+                    $"{job.Number}-traveller.pdf"
+                );
+            },
+            ct
+        );
+
+    private static IEnumerable<PaperFact> Facts(CarFacts car, DropOff? dropOff)
+    {
+        yield return new("Driver sits on the", car.SteeringSide == SteeringSide.Left ? "left" : "right");
+        yield return new("Energy", CarWords.Of(car.Energy));
+        yield return new("Airbags", CarWords.Of(car.Airbags));
+        yield return new("Tank or battery", CarWords.Of(car.TankPosition));
+        if (dropOff is { StaysFitted.Count: > 0 })
+        {
+            yield return new("Stays fitted", string.Join(", ", dropOff.StaysFitted));
+        }
+
+        if (dropOff?.Keys is { } keys)
+        {
+            yield return new("Keys", keys.ToString(System.Globalization.CultureInfo.InvariantCulture));
+        }
+    }
+
+    private static IEnumerable<string> Warnings(Job job, CarFacts car)
+    {
+        if (car.Energy is Energy.Hybrid or Energy.Electric)
+        {
+            yield return Cautions.HighVoltage.Text;
+        }
+
+        yield return Cautions.Electrical.Text;
+        if (car.Energy != Energy.Electric)
+        {
+            yield return Cautions.Fuel.Text;
+        }
+
+        if (job.Operations.Any(o => o.Route.HotWork))
+        {
+            yield return Cautions.HotWork.Text;
+        }
+    }
+
+    private static TravellerOperation Step(Operation operation) =>
+        new(
+            operation.Code,
+            operation.Phase.Title(),
+            operation.Title,
+            [.. operation.Route.Gates.Select(WaitsFor).OfType<string>()],
+            operation.Route.Caution is { } caution ? [caution] : [],
+            operation.Skill == Operation.InspectorSkill,
+            operation.IsOver
+        );
+
+    /// <summary>What a step waits for whatever the day: a printed sheet cannot know what has been met since.</summary>
+    private static string? WaitsFor(RouteGate gate) =>
+        gate.Kind switch
+        {
+            GateKind.Authorisation => "the customer's signature to cut and weld",
+            GateKind.CustomerPart => $"the customer's part ({gate.Part}), where one is brought",
+            GateKind.Cure => $"the cure of {gate.Operation}",
+            GateKind.HoldPoint => $"all hold points of {gate.Operation} passed",
+            GateKind.Isolation => "the high-voltage isolation by a qualified person",
+            _ => null,
+        };
+}
