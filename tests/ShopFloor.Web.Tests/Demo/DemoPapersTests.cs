@@ -24,7 +24,13 @@ public sealed partial class DemoPapersTests(LoadedDemo demo)
     {
         var text = await InspectionAsync("DEMO 105");
 
-        Says(text, "Pinhole on the inner side of the left foot", "Ground out and welded again,", "Earlier reading: ✗ Failed,", "✓ Closed");
+        Says(
+            text,
+            "Pinhole on the inner side of the left foot",
+            "Ground out and welded again,",
+            "Earlier reading: ✗ Failed,",
+            "✓ Closed"
+        );
         Says(text, "NOT SIGNED OFF", "Motorsport", "does not certify the");
         Assert.DoesNotContain("SHA-256", text, StringComparison.Ordinal);
     }
