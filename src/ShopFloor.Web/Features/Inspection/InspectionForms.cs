@@ -1,4 +1,5 @@
 using System.Globalization;
+using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Mvc;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Inspection;
@@ -17,6 +18,9 @@ public sealed class InspectionForms : IEndpoints
     public static void Map(IEndpointRouteBuilder app)
     {
         app.MapPost("/inspection/{id:guid}/readings", RecordAsync).RequirePermission(Permission.Inspect);
+        app.MapPost("/inspection/{id:guid}/readings/kept", RecordKeptAsync)
+            .RequirePermission(Permission.Inspect)
+            .AddEndpointFilter<ApiFilter>();
         app.MapPost("/inspection/{id:guid}/sign-off", SignOffAsync).RequirePermission(Permission.SignOff);
         app.MapPost("/inspection/{id:guid}/sign-off/withdraw", WithdrawAsync).RequirePermission(Permission.SignOff);
     }
@@ -47,6 +51,16 @@ public sealed class InspectionForms : IEndpoints
         return true;
     }
 
+    /// <summary>What a form's fields say, as the plain form and the device's outbox both send them.</summary>
+    private sealed record Entered(
+        string? Line,
+        string? Value,
+        string? Result,
+        string? Note,
+        string? Operation,
+        IFormFile? Photo
+    );
+
     private static async Task<IResult> RecordAsync(
         Guid id,
         HttpContext context,
@@ -62,30 +76,8 @@ public sealed class InspectionForms : IEndpoints
         IFormFile? photo
     )
     {
-        if (!TryReadValue(value, out var number))
-        {
-            return Back(
-                id,
-                line,
-                messages,
-                new SpokenMessage($"'{Short(value)}' is no number. Enter it like 44.45.", true)
-            );
-        }
-
-        IReadOnlyList<Guid> photoIds = [];
-        if (photo is { Length: > 0 })
-        {
-            var added = await AddAsync(id, context, addPhoto, photo, operation, key);
-            if (!added.TryGet(out var stored, out var refused))
-            {
-                return Back(id, line, messages, new SpokenMessage(refused.Sentence, true));
-            }
-
-            photoIds = [stored.Id.Value];
-        }
-
-        var request = new RecordReading.Request(line, number, result is "" ? null : result, note, photoIds);
-        var taken = await record.RunAsync(JobId.From(id), request, EnvelopeOf(context, key), context.RequestAborted);
+        var entered = new Entered(line, value, result, note, operation, photo);
+        var taken = await EnterAsync(id, entered, EnvelopeOf(context, key), record, addPhoto, context.RequestAborted);
         return Back(
             id,
             line,
@@ -97,14 +89,101 @@ public sealed class InspectionForms : IEndpoints
         );
     }
 
+    /// <summary>The same from a device's outbox: its own key and time, a problem document where it is refused.</summary>
+    private static async Task<IResult> RecordKeptAsync(
+        Guid id,
+        HttpRequest request,
+        ApiCall call,
+        IAntiforgery antiforgery,
+        RecordReading record,
+        AddPhoto addPhoto
+    )
+    {
+        if (!await antiforgery.IsRequestValidAsync(request.HttpContext))
+        {
+            // Not 400: a reading is not refused for good because its page was old; the script asks for a new token and tries again.
+            return Problems.Problem(503, "The page is old.", "Load the page again; the reading is kept until then.");
+        }
+
+        if (!request.HasFormContentType)
+        {
+            return new Failure.WrongType("Send the reading as a form.").ToProblem();
+        }
+
+        var form = await request.ReadFormAsync(call.Cancellation);
+        if (
+            !DateTimeOffset.TryParse(
+                form["occurredAt"],
+                CultureInfo.InvariantCulture,
+                DateTimeStyles.AssumeUniversal,
+                out var at
+            )
+        )
+        {
+            return Failure.Field("occurredAt", "The time of the reading is missing.").ToProblem();
+        }
+
+        string? Field(string name) => form[name] is [{ Length: > 0 } text] ? text : null;
+        var entered = new Entered(
+            Field("line"),
+            Field("value"),
+            Field("result"),
+            Field("note"),
+            Field("operation"),
+            form.Files.GetFile("photo")
+        );
+        var taken = await EnterAsync(id, entered, call.Envelope(at), record, addPhoto, call.Cancellation);
+        return taken.ToHttp(t => new { t.Text, t.LineState });
+    }
+
+    private static async Task<Outcome<RecordReading.Taken>> EnterAsync(
+        Guid id,
+        Entered entered,
+        Envelope envelope,
+        RecordReading record,
+        AddPhoto addPhoto,
+        CancellationToken ct
+    )
+    {
+        if (!TryReadValue(entered.Value, out var number))
+        {
+            return Failure.Field("value", $"'{Short(entered.Value)}' is no number. Enter it like 44.45.");
+        }
+
+        IReadOnlyList<Guid> photoIds = [];
+        if (entered.Photo is { Length: > 0 } photo)
+        {
+            var added = await AddAsync(id, photo, entered.Operation, envelope, addPhoto, ct);
+            if (!added.TryGet(out var stored, out var refused))
+            {
+                return refused;
+            }
+
+            photoIds = [stored.Id.Value];
+        }
+
+        return await record.RunAsync(
+            JobId.From(id),
+            new RecordReading.Request(
+                entered.Line,
+                number,
+                string.IsNullOrEmpty(entered.Result) ? null : entered.Result,
+                entered.Note,
+                photoIds
+            ),
+            envelope,
+            ct
+        );
+    }
+
     /// <summary>The photo is the job's, whatever becomes of the reading: it is kept even where the reading is refused.</summary>
     private static async Task<Outcome<PhotoView>> AddAsync(
         Guid id,
-        HttpContext context,
-        AddPhoto addPhoto,
         IFormFile photo,
         string? operation,
-        string? key
+        Envelope envelope,
+        AddPhoto addPhoto,
+        CancellationToken ct
     )
     {
         if (photo.Length > ImageLimits.MaxBytes)
@@ -116,13 +195,17 @@ public sealed class InspectionForms : IEndpoints
 
         var bytes = new byte[photo.Length];
         await using var stream = photo.OpenReadStream();
-        await stream.ReadExactlyAsync(bytes, context.RequestAborted);
+        await stream.ReadExactlyAsync(bytes, ct);
+        var key = envelope.IdempotencyKey is { } k ? k + "-photo" : null;
         return await addPhoto.RunAsync(
             JobId.From(id),
             new PhotoInput(PhotoKind.Operation, operation),
             bytes,
-            EnvelopeOf(context, key is null ? null : key + "-photo"),
-            context.RequestAborted
+            envelope with
+            {
+                IdempotencyKey = key,
+            },
+            ct
         );
     }
 

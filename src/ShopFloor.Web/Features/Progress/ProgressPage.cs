@@ -11,12 +11,12 @@ public sealed class ProgressPage : IEndpoints
 {
     private static readonly string Missing = $$"""
         <!DOCTYPE html>
-        <html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><meta name="robots" content="noindex, nofollow"><title>Not found</title><style>{{ProgressStyle.Css}}</style></head>
+        <html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><meta name="robots" content="noindex, nofollow"><link rel="icon" href="data:,"><title>Not found</title><style>{{ProgressStyle.Css}}</style></head>
         <body><header><h1>There is nothing here</h1></header><main><p>This link does not open anything. It may be mistyped, too old, or taken back. Ask the shop for a new one.</p></main></body></html>
         """;
 
     private static readonly string Policy =
-        $"default-src 'none'; style-src {ProgressStyle.Source}; img-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
+        $"default-src 'none'; style-src {ProgressStyle.Source}; img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
 
     public static void Map(IEndpointRouteBuilder app) =>
         app.MapGet("/p/{token}", ShowAsync).AllowAnonymous().ExcludeFromDescription();

@@ -85,6 +85,11 @@ async function sendOne(tap, token) {
     body.append("file", tap.file, tap.fileName);
     body.append("kind", "operation");
     body.append("occurredAt", tap.occurredAt);
+  } else if (tap.fields) {
+    body = new FormData();
+    for (const [name, value] of tap.fields) {
+      body.append(name, value);
+    }
   } else {
     headers["Content-Type"] = "application/json";
     body = JSON.stringify({ occurredAt: tap.occurredAt, ...tap.body });

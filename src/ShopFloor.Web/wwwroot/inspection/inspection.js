@@ -1,0 +1,116 @@
+// Makes the inspection page safe on poor Wi-Fi: a reading goes into the device's outbox first and from there to the server.
+// Without script (or without the browser's database) the same forms are posted as they are.
+
+import * as store from "/floor/store.js";
+import { listen, send } from "/floor/sender.js";
+
+const session = document.getElementById("session").dataset;
+const box = document.getElementById("outbox");
+
+// The page was just made by the server: this is how far the device's clock is off.
+const offset = Date.now() - Date.parse(session.now);
+const now = () => new Date(Date.now() - offset).toISOString();
+
+function device() {
+  let name = localStorage.getItem("shopfloor-device");
+  if (!name) {
+    name = `bench ${store.newKey().slice(0, 6)}`;
+    localStorage.setItem("shopfloor-device", name);
+  }
+
+  return name;
+}
+
+const timeOf = (tap) => new Date(tap.tappedAt).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
+
+const element = (name, text, attributes = {}) => {
+  const made = Object.assign(document.createElement(name), attributes);
+  made.textContent = text;
+  return made;
+};
+
+/** Says at each line what is kept here, and what the server refused. */
+async function show() {
+  const readings = (await store.all()).filter((tap) => tap.tap === "reading");
+  box.dataset.count = readings.length;
+  box.replaceChildren(...readings.map(row));
+  box.hidden = readings.length === 0;
+}
+
+function row(tap) {
+  const refused = tap.state === "refused";
+  const line = element("div", "", { className: refused ? "problem" : "kept" });
+  const answer = refused ? `refused: ${tap.note}` : (tap.note ?? "saved here, not yet sent");
+  line.append(element("p", `${tap.title} (${tap.car}), entered at ${timeOf(tap)}: ${answer}`));
+  if (refused) {
+    const away = element("button", "Understood", { type: "button", className: "plain-button" });
+    away.onclick = async () => {
+      await store.drop(tap.id);
+      await show();
+    };
+    line.append(away);
+  }
+
+  return line;
+}
+
+/** Puts the server's newest state in place; a form somebody is typing into is left alone. */
+async function refresh() {
+  const response = await fetch(location.pathname, { redirect: "manual", cache: "no-store", headers: { Accept: "text/html" } });
+  if (!response.ok) {
+    return;
+  }
+
+  const page = new DOMParser().parseFromString(await response.text(), "text/html");
+  for (const fresh of page.querySelectorAll("[data-fresh]")) {
+    const old = document.getElementById(fresh.id);
+    if (old && !isBusy(old)) {
+      old.replaceWith(document.adoptNode(fresh));
+    }
+  }
+}
+
+const isBusy = (place) =>
+  [...place.querySelectorAll("input:not([type=hidden]), textarea")].some((field) => field.value !== "" || field === document.activeElement);
+
+document.addEventListener("submit", async (event) => {
+  const form = event.target.closest("form.entry");
+  if (!form) {
+    return;
+  }
+
+  event.preventDefault();
+  const fields = [...new FormData(form, event.submitter)].filter(
+    ([name, value]) => !name.startsWith("__") && !(value instanceof File && value.size === 0),
+  );
+  const at = now();
+  const tap = {
+    key: form.elements.key.value,
+    url: `${form.getAttribute("action")}/kept`,
+    tap: "reading",
+    title: form.dataset.title,
+    car: document.querySelector("h1").textContent,
+    fields: [...fields, ["occurredAt", at]],
+    person: session.person, name: session.name, device: device(),
+    occurredAt: at, tappedAt: Date.now(), state: "waiting",
+  };
+  try {
+    await store.keep(tap);
+  } catch {
+    // No room or no database on this device: the plain way, which needs the connection now.
+    form.append(Object.assign(document.createElement("input"), { type: "hidden", name: "result", value: event.submitter?.value ?? "" }));
+    form.submit();
+    return;
+  }
+
+  form.reset();
+  form.elements.key.value = store.newKey();
+  await show();
+  void send();
+});
+
+listen(show, refresh);
+window.addEventListener("online", () => void send());
+document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && void send());
+void show();
+void send();

@@ -1,0 +1,227 @@
+using Deque.AxeCore.Playwright;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Playwright;
+using ShopFloor.Application.Common;
+using ShopFloor.Application.Inspection;
+using ShopFloor.Application.Progress;
+using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Inspection;
+using ShopFloor.EndToEnd.Tests.Fixtures;
+using ShopFloor.EndToEnd.Tests.Intake;
+
+namespace ShopFloor.EndToEnd.Tests.Inspection;
+
+/// <summary>The inspector's tablet and the customer's phone in a real browser.</summary>
+public sealed class InspectionPagesTests(StaffedShop shop) : IClassFixture<StaffedShop>
+{
+    private static CancellationToken Ct => TestContext.Current.CancellationToken;
+
+    private static string Inspector => StaffedShop.EmailOf(Role.Inspector);
+
+    [Fact]
+    public async Task A_value_out_of_limit_fails_a_better_one_passes_and_the_finished_car_is_signed_off_and_taken_back()
+    {
+        var job = await (await DeskJob.AtAsync(shop)).OpenDoneAsync("Ada Kremer");
+        var page = await shop.OpenAsAsync(Inspector, Device.Tablet);
+        await page.GotoAsync($"/inspection/{job}");
+        var gap = page.Locator("#line-plate-gap");
+        await Assertions.Expect(gap.Locator("figure")).ToHaveAttributeAsync("data-result", "open");
+
+        await gap.GetByLabel("Measured value in mm").FillAsync("1,5");
+        await gap.GetByRole(AriaRole.Button, new() { Name = "Record value" }).ClickAsync();
+        await Assertions.Expect(gap.Locator("figure")).ToHaveAttributeAsync("data-result", "failed");
+
+        await gap.GetByLabel("Measured value in mm").FillAsync("0.4");
+        await gap.GetByRole(AriaRole.Button, new() { Name = "Record value" }).ClickAsync();
+        await Assertions.Expect(gap.Locator("figure")).ToHaveAttributeAsync("data-result", "passed");
+        await Assertions.Expect(gap.Locator(".measure-earlier")).ToHaveCountAsync(1);
+
+        var bare = page.Locator("#line-bare-metal-left");
+        await bare.GetByRole(AriaRole.Button, new() { Name = "Passed" }).ClickAsync();
+        await Assertions.Expect(page.Locator("#outbox")).ToContainTextAsync("A photo is needed");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Understood" }).ClickAsync();
+        await Assertions.Expect(page.Locator("#outbox")).ToBeHiddenAsync();
+        await bare.GetByLabel("Photo").SetInputFilesAsync(
+            new FilePayload
+            {
+                Name = "seam.png",
+                MimeType = "image/png",
+                Buffer = await page.ScreenshotAsync(),
+            }
+        );
+        await bare.GetByRole(AriaRole.Button, new() { Name = "Passed" }).ClickAsync();
+        await Assertions.Expect(bare).ToHaveAttributeAsync("data-state", "passed");
+        await Assertions.Expect(bare).ToContainTextAsync("1 photo");
+
+        await PassTheRestAsync(job, bare: await PhotoOfAsync(job));
+        await page.GotoAsync($"/inspection/{job}");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Sign off" }).ClickAsync();
+        await Assertions.Expect(page.Locator("#said")).ToHaveTextAsync("Signed off.");
+        await Assertions.Expect(page.Locator("form.entry")).ToHaveCountAsync(0);
+
+        await page.GetByText("Withdraw the sign-off").ClickAsync();
+        await page.GetByLabel("Reason").FillAsync("Pin loose on the test drive");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Withdraw" }).ClickAsync();
+        await Assertions.Expect(page.Locator("#said")).ToContainTextAsync("withdrawn");
+        await Assertions.Expect(page.GetByText("Pin loose on the test drive")).ToBeVisibleAsync();
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
+    public async Task A_reading_entered_without_connection_is_kept_and_applied_once()
+    {
+        var job = await (await DeskJob.AtAsync(shop)).OpenDoneAsync("Dora Finch");
+        var page = await shop.OpenAsAsync(Inspector, Device.Tablet);
+        await page.GotoAsync($"/inspection/{job}");
+        var gap = page.Locator("#line-plate-gap");
+        await page.Context.SetOfflineAsync(true);
+        await gap.GetByLabel("Measured value in mm").FillAsync("0.4");
+        await gap.GetByRole(AriaRole.Button, new() { Name = "Record value" }).ClickAsync();
+        await Assertions.Expect(page.Locator("#outbox")).ToContainTextAsync("saved here, not yet sent");
+        await page.Context.SetOfflineAsync(false);
+        await Assertions.Expect(gap.Locator("figure")).ToHaveAttributeAsync("data-result", "passed");
+        await Assertions.Expect(page.Locator("#outbox")).ToBeHiddenAsync();
+        await page.ReloadAsync();
+        await Assertions.Expect(gap).ToContainTextAsync("1. 0.4 mm, passed");
+        await Assertions.Expect(gap).Not.ToContainTextAsync("2. ");
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
+    public async Task With_script_off_the_form_is_posted_as_it_is_and_the_answer_stands_at_the_line()
+    {
+        var job = await (await DeskJob.AtAsync(shop)).OpenDoneAsync("Emil Stone");
+        var signedIn = await shop.OpenAsAsync(Inspector, Device.Tablet);
+        await using var context = await shop.Browser.NewContextAsync(
+            new()
+            {
+                BaseURL = shop.Url,
+                JavaScriptEnabled = false,
+                StorageState = await signedIn.Context.StorageStateAsync(),
+            }
+        );
+        var page = await context.NewPageAsync();
+        await page.GotoAsync($"/inspection/{job}");
+        var gap = page.Locator("#line-plate-gap");
+        await gap.GetByLabel("Measured value in mm").FillAsync("1,5");
+        await gap.GetByRole(AriaRole.Button, new() { Name = "Record value" }).ClickAsync();
+        await Assertions.Expect(gap.GetByRole(AriaRole.Alert)).ToContainTextAsync("Its limits are 0 to 1 mm");
+        await gap.GetByLabel("Measured value in mm").FillAsync("a bit");
+        await gap.GetByRole(AriaRole.Button, new() { Name = "Record value" }).ClickAsync();
+        await Assertions.Expect(gap.GetByRole(AriaRole.Alert)).ToContainTextAsync("is no number");
+        await signedIn.Context.CloseAsync();
+    }
+
+    [Fact]
+    public async Task Inspection_pages_fit_every_screen_with_large_targets_and_no_barrier()
+    {
+        var job = await (await DeskJob.AtAsync(shop)).OpenDoneAsync("Ben Arlo");
+        foreach (var path in new[] { "/inspection", $"/inspection/{job}" })
+        {
+            foreach (var device in Device.All)
+            {
+                var page = await shop.OpenAsAsync(Inspector, device);
+                await page.GotoAsync(path);
+                await FitsAsync(page, path, device);
+                var small = await page.EvaluateAsync<string[]>(
+                    "[...document.querySelectorAll('.big, .work-link, summary:not(.more summary, .history summary), .entry-value input')].filter(e => e.checkVisibility() && e.getBoundingClientRect().height < 63.5).map(e => e.outerHTML)"
+                );
+                Assert.Empty(small);
+                await page.Context.CloseAsync();
+            }
+        }
+    }
+
+    [Fact]
+    public async Task The_customers_page_works_without_script_on_every_screen_and_has_no_barrier()
+    {
+        var job = await (await DeskJob.AtAsync(shop)).OpenAsync("Cleo Marsh");
+        await using var scope = shop.Services.CreateAsyncScope();
+        var ticket = await scope
+            .ServiceProvider.GetRequiredService<CreateProgressLink>()
+            .RunAsync(JobId.From(Guid.Parse(job)), new(), Envelope.Of(Actor.System), Ct);
+        foreach (var device in Device.All)
+        {
+            var page = await shop.OpenAsync(device);
+            var problems = new List<string>();
+            page.Console += (_, message) => problems.Add(message.Text);
+            var requests = new List<string>();
+            page.Request += (_, request) => requests.Add(request.Url);
+            await page.GotoAsync($"/p/{ticket.Value.Token}");
+            await Assertions.Expect(page.GetByRole(AriaRole.Heading, new() { Name = "Now: Intake" })).ToBeVisibleAsync();
+            Assert.Single(requests, url => !url.StartsWith("data:", StringComparison.Ordinal));
+            Assert.DoesNotContain(problems, p => p.Contains("Content Security Policy", StringComparison.Ordinal));
+            Assert.Empty(await page.Context.CookiesAsync());
+            Assert.Equal(0, await page.Locator("script").CountAsync());
+            await FitsAsync(page, "/p/…", device);
+            await page.Context.CloseAsync();
+        }
+    }
+
+    [Theory]
+    [InlineData("/week")]
+    [InlineData("/rule-sets")]
+    [InlineData("/rule-sets/motorsport-uk-ncr-2026")]
+    public async Task Office_pages_of_proof_fit_every_screen(string path)
+    {
+        foreach (var device in Device.All)
+        {
+            var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Owner), device);
+            await page.OpenLiveAsync(path);
+            Assert.True(
+                await page.EvaluateAsync<bool>("document.documentElement.scrollWidth <= window.innerWidth"),
+                $"{path} is wider than the {device.Name}."
+            );
+            await page.Context.CloseAsync();
+        }
+    }
+
+    private static async Task FitsAsync(IPage page, string path, Device device)
+    {
+        Assert.True(
+            await page.EvaluateAsync<bool>("document.documentElement.scrollWidth <= window.innerWidth"),
+            $"{path} is wider than the {device.Name}."
+        );
+        var axe = await page.RunAxe();
+        Assert.True(
+            axe.Violations.Length == 0,
+            $"{path} on the {device.Name}: "
+                + string.Join("; ", axe.Violations.Select(v => $"{v.Id}: {v.Nodes[0].Html}"))
+        );
+    }
+
+    private async Task<Guid> PhotoOfAsync(string job)
+    {
+        await using var scope = shop.Services.CreateAsyncScope();
+        var view = await scope
+            .ServiceProvider.GetRequiredService<ReadInspections>()
+            .OneAsync(JobId.From(Guid.Parse(job)), Actor.System, Ct);
+        return view.Value.Inspection.Lines.SelectMany(l => l.Readings).SelectMany(r => r.PhotoIds).First().Value;
+    }
+
+    /// <summary>Everything not passed yet is passed by the owner, who did no work on this car.</summary>
+    private async Task PassTheRestAsync(string job, Guid bare)
+    {
+        await using var scope = shop.Services.CreateAsyncScope();
+        var users = scope.ServiceProvider.GetRequiredService<
+            Microsoft.AspNetCore.Identity.UserManager<Data.Identity.User>
+        >();
+        var owner = await users.FindByEmailAsync(StaffedShop.EmailOf(Role.Owner));
+        var actor = Actor.OfPerson(PersonId.From(owner!.Id), [Role.Owner]);
+        var id = JobId.From(Guid.Parse(job));
+        var view = await scope.ServiceProvider.GetRequiredService<ReadInspections>().OneAsync(id, actor, Ct);
+        var record = scope.ServiceProvider.GetRequiredService<RecordReading>();
+        foreach (var line in view.Value.Inspection.Lines.Where(l => l.State != LineState.Passed))
+        {
+            var request = new RecordReading.Request(
+                line.Code,
+                line.Unit is null ? null : line.Nominal ?? (line.Lower + line.Upper) / 2,
+                line.Unit is null ? "passed" : null,
+                PhotoIds: line.PhotoRequired ? [bare] : null
+            );
+            var taken = await record.RunAsync(id, request, Envelope.Of(actor), Ct);
+            Assert.True(taken.IsSuccess, taken.Failure?.Sentence);
+            Assert.Equal(LineState.Passed, taken.Value.LineState);
+        }
+    }
+}
