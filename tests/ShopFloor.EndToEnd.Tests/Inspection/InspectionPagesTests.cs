@@ -41,14 +41,15 @@ public sealed class InspectionPagesTests(StaffedShop shop) : IClassFixture<Staff
         await Assertions.Expect(page.Locator("#outbox")).ToContainTextAsync("A photo is needed");
         await page.GetByRole(AriaRole.Button, new() { Name = "Understood" }).ClickAsync();
         await Assertions.Expect(page.Locator("#outbox")).ToBeHiddenAsync();
-        await bare.GetByLabel("Photo").SetInputFilesAsync(
-            new FilePayload
-            {
-                Name = "seam.png",
-                MimeType = "image/png",
-                Buffer = await page.ScreenshotAsync(),
-            }
-        );
+        await bare.GetByLabel("Photo")
+            .SetInputFilesAsync(
+                new FilePayload
+                {
+                    Name = "seam.png",
+                    MimeType = "image/png",
+                    Buffer = await page.ScreenshotAsync(),
+                }
+            );
         await bare.GetByRole(AriaRole.Button, new() { Name = "Passed" }).ClickAsync();
         await Assertions.Expect(bare).ToHaveAttributeAsync("data-state", "passed");
         await Assertions.Expect(bare).ToContainTextAsync("1 photo");
@@ -148,7 +149,9 @@ public sealed class InspectionPagesTests(StaffedShop shop) : IClassFixture<Staff
             var requests = new List<string>();
             page.Request += (_, request) => requests.Add(request.Url);
             await page.GotoAsync($"/p/{ticket.Value.Token}");
-            await Assertions.Expect(page.GetByRole(AriaRole.Heading, new() { Name = "Now: Intake" })).ToBeVisibleAsync();
+            await Assertions
+                .Expect(page.GetByRole(AriaRole.Heading, new() { Name = "Now: Intake" }))
+                .ToBeVisibleAsync();
             Assert.Single(requests, url => !url.StartsWith("data:", StringComparison.Ordinal));
             Assert.DoesNotContain(problems, p => p.Contains("Content Security Policy", StringComparison.Ordinal));
             Assert.Empty(await page.Context.CookiesAsync());
@@ -203,9 +206,8 @@ public sealed class InspectionPagesTests(StaffedShop shop) : IClassFixture<Staff
     private async Task PassTheRestAsync(string job, Guid bare)
     {
         await using var scope = shop.Services.CreateAsyncScope();
-        var users = scope.ServiceProvider.GetRequiredService<
-            Microsoft.AspNetCore.Identity.UserManager<Data.Identity.User>
-        >();
+        var users =
+            scope.ServiceProvider.GetRequiredService<Microsoft.AspNetCore.Identity.UserManager<Data.Identity.User>>();
         var owner = await users.FindByEmailAsync(StaffedShop.EmailOf(Role.Owner));
         var actor = Actor.OfPerson(PersonId.From(owner!.Id), [Role.Owner]);
         var id = JobId.From(Guid.Parse(job));
