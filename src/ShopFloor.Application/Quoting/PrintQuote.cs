@@ -120,7 +120,6 @@ public sealed class PrintQuote(QueryRunner runner, DescribeQuote describe, IPape
             yield return MoneyCautions.TradeCredit;
         }
 
-        yield return MoneyCautions.Condition;
         foreach (var precaution in quote.Priced.Precautions)
         {
             yield return precaution;
@@ -138,7 +137,4 @@ public static class MoneyCautions
 
     public const string Estimate =
         "What a written estimate must say, and how far a bill may go beyond it, differs by place. Local law decides.";
-
-    public const string Condition =
-        "The price rests on the condition assumed above. What is found otherwise when the car comes in is agreed before anything is taken out.";
 }

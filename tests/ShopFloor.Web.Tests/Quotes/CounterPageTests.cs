@@ -113,13 +113,4 @@ public sealed class CounterPageTests : BunitContext, IClassFixture<SqliteShop>
             .QuerySelectorAll("label")
             .Single(l => l.TextContent.Trim() == answer)
             .QuerySelector("input")!;
-
-    /// <summary>The program's own classes; the framework's come from the test context.</summary>
-    private sealed class OwnServices(IServiceProvider services) : IServiceProvider
-    {
-        public object? GetService(Type serviceType) =>
-            serviceType.Namespace?.StartsWith("ShopFloor.", StringComparison.Ordinal) == true
-                ? services.GetService(serviceType)
-                : null;
-    }
 }

@@ -272,6 +272,38 @@ public abstract class QuotesApiTests(ShopHost shop)
     }
 
     [Fact]
+    public async Task Same_quote_sent_twice_with_one_key_is_written_once()
+    {
+        using var api = await shop.ApiAsync(Role.FrontDesk);
+        var who = await CustomerWithCarAsync(shop, "Ralph Repeat", "SF-QT 13");
+
+        var first = await api.PostAsync(Path, Request(who), key: "quote-" + shop.Kind);
+        var second = await api.PostAsync(Path, Request(who), key: "quote-" + shop.Kind);
+
+        Assert.Equal(first.ToString(), second.ToString());
+        Assert.Equal(1, (await api.GetJsonAsync($"{Path}?search=ralph")).GetProperty("totalCount").GetInt32());
+    }
+
+    [Theory]
+    [InlineData("kits", "kits")]
+    [InlineData("depositPercent", "depositPercent")]
+    public async Task Price_book_that_cannot_be_used_is_refused_and_the_old_one_stays(string field, string path)
+    {
+        using var owner = await shop.ApiAsync(Role.Owner);
+        var before = (await owner.GetJsonAsync("/api/v1/price-book")).GetProperty("edition").GetInt32();
+        var document = System.Text.Json.Nodes.JsonNode.Parse(
+            (await owner.GetJsonAsync("/api/v1/price-book/document")).ToString()
+        )!;
+        document[field] = field == "kits" ? new System.Text.Json.Nodes.JsonArray() : 120;
+
+        var problem = await owner.PostAsync("/api/v1/price-book", new { document }, 400);
+
+        Assert.True(problem.GetProperty("errors").TryGetProperty(path, out _), problem.ToString());
+        await owner.PostAsync("/api/v1/price-book", new { document = new { title = "Half a book" } }, 400);
+        Assert.Equal(before, (await owner.GetJsonAsync("/api/v1/price-book")).GetProperty("edition").GetInt32());
+    }
+
+    [Fact]
     public async Task Fabricator_sees_no_prices()
     {
         using var api = await shop.ApiAsync(Role.Fabricator);

@@ -3,7 +3,6 @@ using ShopFloor.Application.Common;
 using ShopFloor.Application.Quoting;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Quoting;
-using ShopFloor.Domain.RuleSets;
 using ShopFloor.Web.Api;
 using ShopFloor.Web.Security;
 using Book = ShopFloor.Domain.Quoting.PriceBook;
@@ -35,7 +34,7 @@ public sealed class PriceBookEndpoints : IApiEndpoints
 
     private static async Task<IResult> DocumentAsync(ApiCall call, GetPriceBook get) =>
         (await get.RunAsync(call.Actor, call.Cancellation)).Match(
-            book => Results.Json(book, DataFiles.Json),
+            book => Results.Text(PriceBookFile.Write(book), "application/json"),
             failure => failure.ToProblem()
         );
 
@@ -44,7 +43,7 @@ public sealed class PriceBookEndpoints : IApiEndpoints
         Book? book = null;
         if (body.Value.Document is { } document)
         {
-            if (!DataFiles.Read<Book>(document.GetRawText()).TryGet(out book, out var failure))
+            if (!PriceBookFile.Read(document.GetRawText()).TryGet(out book, out var failure))
             {
                 return failure.ToProblem();
             }
@@ -53,4 +52,22 @@ public sealed class PriceBookEndpoints : IApiEndpoints
         var adopted = await adopt.RunAsync(new AdoptPriceBook.Request(book), call.Envelope(), call.Cancellation);
         return adopted.ToCreated(_ => $"{EndpointScan.ApiPrefix}/price-book", PriceBookJson.Of);
     }
+}
+
+/// <summary>The price book as a file for people who are signed in.</summary>
+public sealed class PriceBookFileEndpoint : IEndpoints
+{
+    public static void Map(IEndpointRouteBuilder app) =>
+        app.MapGet("/price-book/document", DownloadAsync).RequirePermission(Permission.SeeMoney);
+
+    private static async Task<IResult> DownloadAsync(HttpContext http, GetPriceBook get, CancellationToken ct) =>
+        (await get.RunAsync(Actors.Of(http), ct)).Match(
+            book =>
+                Results.File(
+                    System.Text.Encoding.UTF8.GetBytes(PriceBookFile.Write(book)),
+                    "application/json",
+                    $"price-book-{book.Edition}.json"
+                ),
+            failure => failure.ToProblem()
+        );
 }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Microsoft.AspNetCore.Components.Forms;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Quoting;
 using ShopFloor.Domain.Common;
@@ -9,9 +10,13 @@ using Book = ShopFloor.Domain.Quoting.PriceBook;
 namespace ShopFloor.Web.Features.PriceBook;
 
 /// <summary>The current price book, to read.</summary>
-public partial class PriceBookPage(GetPriceBook get)
+public partial class PriceBookPage(GetPriceBook get, AdoptPriceBook adopt)
 {
     private Book? book;
+    private IReadOnlyList<FieldError> problems = [];
+    private bool isBusy;
+
+    private bool MayAdopt => Actor?.May(Permission.RunShop) == true;
 
     protected override async Task<Failure?> LoadAsync()
     {
@@ -21,6 +26,47 @@ public partial class PriceBookPage(GetPriceBook get)
     }
 
     protected override bool Concerns(ChangeNotice notice) => notice.Subject == "priceBook";
+
+    private Task AdoptStarterAsync() => AdoptAsync(null);
+
+    private async Task AdoptFileAsync(InputFileChangeEventArgs chosen)
+    {
+        problems = [];
+        if (chosen.File.Size > PriceBookFile.LargestBytes)
+        {
+            problems = [new("", $"The file has {chosen.File.Size} bytes; at most {PriceBookFile.LargestBytes} are read.")];
+            return;
+        }
+
+        using var reader = new StreamReader(chosen.File.OpenReadStream(PriceBookFile.LargestBytes, Closing));
+        if (PriceBookFile.Read(await reader.ReadToEndAsync(Closing)).TryGet(out var changed, out var failure))
+        {
+            await AdoptAsync(changed);
+        }
+        else
+        {
+            problems = ProblemsOf(failure);
+        }
+    }
+
+    private async Task AdoptAsync(Book? changed)
+    {
+        isBusy = true;
+        var outcome = await adopt.RunAsync(new AdoptPriceBook.Request(changed), Envelope(), Closing);
+        isBusy = false;
+        if (outcome.TryGet(out var adopted, out var failure))
+        {
+            Snackbar.Add($"Edition {adopted.Edition} is in use.", MudBlazor.Severity.Success);
+            await ReloadAsync();
+        }
+        else
+        {
+            problems = ProblemsOf(failure);
+        }
+    }
+
+    private static IReadOnlyList<FieldError> ProblemsOf(Failure failure) =>
+        failure is Failure.Invalid invalid ? invalid.Errors : [new("", failure.Sentence)];
 
     private string Money(long minor) => QuoteWords.Money(minor, book!.CurrencyCode);
 
