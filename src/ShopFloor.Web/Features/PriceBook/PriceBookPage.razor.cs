@@ -34,7 +34,10 @@ public partial class PriceBookPage(GetPriceBook get, AdoptPriceBook adopt)
         problems = [];
         if (chosen.File.Size > PriceBookFile.LargestBytes)
         {
-            problems = [new("", $"The file has {chosen.File.Size} bytes; at most {PriceBookFile.LargestBytes} are read.")];
+            problems =
+            [
+                new("", $"The file has {chosen.File.Size} bytes; at most {PriceBookFile.LargestBytes} are read."),
+            ];
             return;
         }
 
