@@ -104,9 +104,9 @@ public sealed class EraseCustomer(CommandRunner runner, PhotoContent content) : 
             handOver.ErasePersonalData();
         }
 
-        if (!removePhotos)
+        foreach (var part in await scope.Db.Set<CustomerPart>().Where(p => jobs.Contains(p.JobId)).ToListAsync(ct))
         {
-            return [];
+            part.ErasePersonalData();
         }
 
         var photos = await scope
@@ -114,12 +114,19 @@ public sealed class EraseCustomer(CommandRunner runner, PhotoContent content) : 
             .Where(p =>
                 jobs.Contains(p.JobId)
                 && p.RemovedAt == null
-                && p.ReadingId == null
                 && (p.Kind == PhotoKind.WalkRound || p.Kind == PhotoKind.HandOver)
             )
             .ToListAsync(ct);
-        photos.ForEach(p => p.Remove(scope.Now));
-        return [.. photos.Select(p => p.Id)];
+        photos.ForEach(p => p.ErasePersonalData());
+        if (!removePhotos)
+        {
+            return [];
+        }
+
+        // A photo that proves a reading stays with the inspection record.
+        var removed = photos.Where(p => p.ReadingId is null).ToList();
+        removed.ForEach(p => p.Remove(scope.Now));
+        return [.. removed.Select(p => p.Id)];
     }
 
     /// <summary>Remembered answers to repeated commands hold what was typed; those about this customer go.</summary>

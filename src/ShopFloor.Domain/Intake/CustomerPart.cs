@@ -96,6 +96,9 @@ public sealed class CustomerPart : IVersioned
         return Outcome.Ok;
     }
 
+    /// <summary>Forgets the note, in which anything may have been written.</summary>
+    public void ErasePersonalData() => Note = null;
+
     private Outcome<Done> Apply(CustomerPartDetails details, DateOnly today)
     {
         var errors = new FieldErrors();

@@ -171,5 +171,8 @@ public sealed class Photo : IVersioned
         return Outcome.Ok;
     }
 
+    /// <summary>Forgets the caption, in which anything may have been written.</summary>
+    public void ErasePersonalData() => Caption = null;
+
     private Failure Gone() => Failure.Because("photoRemoved", $"This photo was removed on {RemovedAt:yyyy-MM-dd}.");
 }

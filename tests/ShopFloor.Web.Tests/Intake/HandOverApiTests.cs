@@ -1,5 +1,8 @@
+using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.History;
+using ShopFloor.Data;
 using ShopFloor.Domain.Common;
+using ShopFloor.Web.Tests.Features.Inspection;
 using ShopFloor.Web.Tests.Fixtures;
 using ShopFloor.Web.Tests.Quotes;
 
@@ -43,6 +46,38 @@ public abstract class HandOverApiTests(ShopHost shop)
 
         Assert.Equal("closed", (await desk.PostAsync(path, Complete(looks), 409)).ReasonCode());
         await desk.UploadAsync($"/api/v1/jobs/{job}/photos", IntakeStory.Jpeg, 409);
+    }
+
+    [Fact]
+    public async Task A_car_whose_sign_off_was_withdrawn_does_not_go()
+    {
+        var car = await CarStory.BeginAsync(shop);
+        await car.WorkUntilAsync();
+        await car.Inspector.PostAsync($"{car.JobPath}/sign-off", new { }, 200);
+        Assert.Equal(0, (await car.Desk.GetJsonAsync($"{car.JobPath}/hand-over")).GetProperty("notReady").GetArrayLength());
+
+        await car.Inspector.PostAsync($"{car.JobPath}/sign-off/withdraw", new { reason = "Pin loose" }, 200);
+
+        var refused = await car.Desk.PostAsync($"{car.JobPath}/hand-over", Complete(), 409);
+        Assert.Equal("notSignedOff", refused.ReasonCode());
+    }
+
+    [Fact]
+    public async Task Remembered_answers_about_an_erased_customer_are_forgotten_too()
+    {
+        using var desk = await shop.ApiAsync(Role.FrontDesk);
+        using var owner = await shop.ApiAsync(Role.Owner);
+        var key = $"remembered-{shop.Kind}";
+        var customer = await desk.PostAsync("/api/v1/customers", new { name = "Rosa Reply" }, key: key);
+
+        await owner.PostAsync($"/api/v1/customers/{customer.Text("id")}/erase", new { }, 200);
+
+        var kept = await shop.WithAsync<IDbContextFactory<ShopDbContext>, int>(async contexts =>
+        {
+            await using var db = await contexts.CreateDbContextAsync();
+            return await db.IdempotencyRecords.CountAsync(r => r.Result != null && r.Result.Contains("Rosa Reply"));
+        });
+        Assert.Equal(0, kept);
     }
 
     [Fact]
