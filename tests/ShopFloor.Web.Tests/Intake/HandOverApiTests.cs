@@ -54,7 +54,10 @@ public abstract class HandOverApiTests(ShopHost shop)
         var car = await CarStory.BeginAsync(shop);
         await car.WorkUntilAsync();
         await car.Inspector.PostAsync($"{car.JobPath}/sign-off", new { }, 200);
-        Assert.Equal(0, (await car.Desk.GetJsonAsync($"{car.JobPath}/hand-over")).GetProperty("notReady").GetArrayLength());
+        Assert.Equal(
+            0,
+            (await car.Desk.GetJsonAsync($"{car.JobPath}/hand-over")).GetProperty("notReady").GetArrayLength()
+        );
 
         await car.Inspector.PostAsync($"{car.JobPath}/sign-off/withdraw", new { reason = "Pin loose" }, 200);
 

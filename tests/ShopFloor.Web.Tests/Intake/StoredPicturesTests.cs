@@ -108,4 +108,6 @@ public abstract class StoredPicturesTests(ShopHost shop)
 
 public sealed class StoredPicturesOnSqlite(SqliteShop shop) : StoredPicturesTests(shop), IClassFixture<SqliteShop>;
 
-public sealed class StoredPicturesOnPostgres(PostgresShop shop) : StoredPicturesTests(shop), IClassFixture<PostgresShop>;
+public sealed class StoredPicturesOnPostgres(PostgresShop shop)
+    : StoredPicturesTests(shop),
+        IClassFixture<PostgresShop>;
