@@ -125,7 +125,7 @@ public sealed class InspectionPagesTests(StaffedShop shop) : IClassFixture<Staff
                 await page.GotoAsync(path);
                 await FitsAsync(page, path, device);
                 var small = await page.EvaluateAsync<string[]>(
-                    "[...document.querySelectorAll('.big, .work-link, summary:not(.more summary, .history summary), .entry-value input')].filter(e => e.checkVisibility() && e.getBoundingClientRect().height < 63.5).map(e => e.outerHTML)"
+                    "[...document.querySelectorAll('.big, .work-link, summary, .entry-value input')].filter(e => e.checkVisibility() && e.getBoundingClientRect().height < 63.5).map(e => e.outerHTML)"
                 );
                 Assert.Empty(small);
                 await page.Context.CloseAsync();
