@@ -58,6 +58,36 @@ public sealed class CounterConversation(StaffedShop shop) : IClassFixture<Staffe
     }
 
     [Fact]
+    public async Task Second_of_two_people_on_one_draft_is_told_and_loses_nothing_typed()
+    {
+        var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.FrontDesk), Device.Desk);
+        await page.OpenLiveAsync("/quotes/new");
+        await page.GetByRole(AriaRole.Button, new() { Name = "New customer" }).ClickAsync();
+        await page.GetByLabel("Name", new() { Exact = true }).FillAsync("Two Writers");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Add customer" }).ClickAsync();
+        await page.GetByLabel("Make", new() { Exact = true }).FillAsync("Corvane");
+        await page.GetByLabel("Model", new() { Exact = true }).FillAsync("Lynx");
+        await page.GetByLabel("Model year").FillAsync("2004");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Add car" }).ClickAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Save draft" }).ClickAsync();
+        await Assertions.Expect(page).ToHaveURLAsync(new Regex("/quotes/[0-9a-f-]{36}$"));
+        var other = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Owner), Device.Desk);
+        await other.OpenLiveAsync(new Uri(page.Url).AbsolutePath);
+
+        await page.GetByLabel("Note for the customer").FillAsync("Typed meanwhile");
+        await page.Keyboard.PressAsync("Tab");
+        await Answer(other, "Rust", "light").ClickAsync();
+        await other.GetByRole(AriaRole.Button, new() { Name = "Save draft" }).ClickAsync();
+
+        await Assertions.Expect(page.GetByText("Somebody else changed this draft")).ToBeVisibleAsync();
+        await Assertions.Expect(page.GetByLabel("Note for the customer")).ToHaveValueAsync("Typed meanwhile");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Take their version" }).ClickAsync();
+        await Assertions.Expect(Answer(page, "Rust", "light")).ToBeCheckedAsync();
+        await page.Context.CloseAsync();
+        await other.Context.CloseAsync();
+    }
+
+    [Fact]
     public async Task Kit_without_door_bars_asks_for_no_hinges()
     {
         var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.FrontDesk), Device.Tablet);
