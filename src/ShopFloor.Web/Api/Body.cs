@@ -135,5 +135,6 @@ public sealed partial class Body<T> : IBody, IEndpointParameterMetadataProvider
 /// <summary>Sizes that the API takes.</summary>
 public static class ApiLimits
 {
-    public const int JsonBytes = 1024 * 1024;
+    /// <summary>Holds the longest list that a calculator takes: 10,000 lines with descriptions of full length.</summary>
+    public const int JsonBytes = 4 * 1024 * 1024;
 }

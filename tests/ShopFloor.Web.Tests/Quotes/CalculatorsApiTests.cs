@@ -123,6 +123,44 @@ public sealed class CalculatorsApiTests(SqliteShop shop) : IClassFixture<SqliteS
     }
 
     [Fact]
+    public async Task Ten_thousand_lines_are_added_up_and_one_more_is_refused()
+    {
+        using var api = await shop.ApiAsync(Role.Fabricator);
+        var line = new
+        {
+            description = new string('x', 200),
+            quantity = 0.000001,
+            unitPriceMinor = 1_000_000,
+            taxCodes = new[] { "s" },
+        };
+        var taxes = new[] { new { code = "s", ratePercent = 10 } };
+
+        var answer = await api.PostAsync(
+            Totals,
+            new
+            {
+                currency = "USD",
+                lines = Enumerable.Repeat(line, 10_000),
+                taxes,
+            },
+            200
+        );
+        var problem = await api.PostAsync(
+            Totals,
+            new
+            {
+                currency = "USD",
+                lines = Enumerable.Repeat(line, 10_001),
+                taxes,
+            },
+            400
+        );
+
+        Assert.Equal((10_000L, 1_000L), (answer.Number("subtotalMinor"), answer.Number("taxMinor")));
+        Assert.True(problem.GetProperty("errors").TryGetProperty("lines", out _));
+    }
+
+    [Fact]
     public async Task Three_points_give_mean_deviation_and_both_confidences()
     {
         using var api = await shop.ApiAsync(Role.Fabricator);
