@@ -7,7 +7,7 @@ using ShopFloor.Domain.Common;
 namespace ShopFloor.EndToEnd.Tests.Fixtures;
 
 /// <summary>A shop that was just set up with its starter data and one person for each role, and nothing else.</summary>
-public sealed class StaffedShop : BrowserShop
+public class StaffedShop : BrowserShop
 {
     public static string EmailOf(Role role) => $"{role}@shop.example".ToLowerInvariant();
 
