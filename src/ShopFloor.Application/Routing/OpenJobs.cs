@@ -85,7 +85,7 @@ public sealed class JobOpener(RouteLibrary routes, IEnumerable<IJobOpening> open
             return errors.ToFailure();
         }
 
-        if (routes.FindFor(quote.Scope.KitCode) is not { } template)
+        if (routes.RouteOf(quote.Scope) is not { } route)
         {
             return Failure.Because("routeTemplate", $"There is no route for the kit {quote.Scope.KitCode}.");
         }
@@ -100,7 +100,6 @@ public sealed class JobOpener(RouteLibrary routes, IEnumerable<IJobOpening> open
             promisedOn ?? quote.PromiseDate,
             scope.Now
         );
-        var route = RouteBuilder.Build(template, quote.Scope);
         var opened = done is null
             ? Job.Open(opening, route, scope.NewId<OperationId>)
             : Job.OpenMidRoute(opening, route, before, scope.NewId<OperationId>);

@@ -16,6 +16,9 @@ public sealed class RouteLibrary : IWorkContentSource
     public RouteTemplate? FindFor(string kitCode) =>
         Templates.Where(t => t.Kits.Contains(kitCode)).MaxBy(t => t.Edition);
 
-    public IReadOnlyList<WorkContent> For(JobScope scope) =>
-        FindFor(scope.KitCode) is { } template ? RouteBuilder.WorkContent(template, scope) : [];
+    /// <summary>The route of a scope; null where no template is for its kit.</summary>
+    public BuiltRoute? RouteOf(JobScope scope) =>
+        FindFor(scope.KitCode) is { } template ? RouteBuilder.Build(template, scope) : null;
+
+    public IReadOnlyList<WorkContent> For(JobScope scope) => RouteOf(scope)?.WorkContent ?? [];
 }

@@ -72,7 +72,7 @@ internal static class Gatekeeper
     {
         var open = facts.OpenHoldLines.Where(l => l.Operation == of.Code).ToList();
         var failed = open.Count(l => l.HasFailed);
-        var names = string.Join(", ", open.Take(3).Select(l => l.Title)) + (open.Count > 3 ? " …" : "");
+        var names = string.Join("; ", open.Take(3).Select(l => l.Title)) + (open.Count > 3 ? " …" : "");
         var text =
             open.Count == 0 ? $"Hold point of {of.Code} passed."
             : failed > 0

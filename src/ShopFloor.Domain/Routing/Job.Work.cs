@@ -18,8 +18,14 @@ public sealed partial class Job
     /// <summary>Why it cannot be started now, its own state left aside; empty where it can.</summary>
     public IReadOnlyList<Reason> Blockers(Operation operation, GateFacts facts)
     {
-        var reasons = Gates(operation, facts)
-            .Where(g => !g.IsMet)
+        var unmet = Gates(operation, facts).Where(g => !g.IsMet).ToList();
+        var earlier = unmet.Where(g => g.Kind == GateKind.Operation).Select(g => g.Operation).ToHashSet();
+
+        // An operation that is waited for anyway need not be named again for its cure, its hold point or the way it opens.
+        var reasons = unmet
+            .Where(g =>
+                g.Kind is not (GateKind.Cure or GateKind.HoldPoint or GateKind.AccessWay) || g.Operation is null || !earlier.Contains(g.Operation)
+            )
             .Select(g => new Reason(g.Code, g.Text, g.Operation))
             .ToList();
         if (reasons.Count > 0 || operation.IsUnderWay)

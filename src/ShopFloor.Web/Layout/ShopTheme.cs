@@ -28,6 +28,7 @@ public static class ShopTheme
             PaletteDark = new PaletteDark
             {
                 Primary = "#8fcdb8",
+                PrimaryContrastText = "#10201b",
                 Background = "#17191b",
                 Surface = "#202427",
                 AppbarBackground = "#101214",

@@ -14,6 +14,8 @@ public partial class FloorJobPage(ReadJobs read, ListPhotos listPhotos, ShopHead
 {
     private const int MostNext = 4;
     private const int MostThumbs = 6;
+    private const int MostUndo = 2;
+    private const int MostLater = 5;
 
     private JobView? job;
     private Failure? failure;
@@ -33,7 +35,10 @@ public partial class FloorJobPage(ReadJobs read, ListPhotos listPhotos, ShopHead
     private List<OperationView> Running => Of(o => o.State == OperationState.InWork);
     private List<OperationView> Ready => Of(o => o.State == OperationState.Ready);
     private List<OperationView> Held => Of(o => o.State == OperationState.OnHold);
-    private List<OperationView> JustDone => Of(o => o.UndoUntil is not null);
+
+    /// <summary>Finishes that may still be taken back, the newest first.</summary>
+    private List<OperationView> JustDone =>
+        [.. Of(o => o.UndoUntil is not null).OrderByDescending(o => o.UndoUntil).Take(MostUndo)];
 
     /// <summary>What has to wait, and what is ready beyond the first four.</summary>
     private List<OperationView> Later => [.. Ready.Skip(MostNext), .. Of(o => o.State == OperationState.Waiting)];

@@ -48,7 +48,9 @@ async function refresh() {
   const fresh = page.getElementById("live");
   if (fresh) {
     const focused = document.activeElement?.closest("[data-tap]")?.dataset;
+    const opened = [...document.querySelectorAll("#live details[open]")].map((d) => d.id);
     document.getElementById("live").replaceChildren(...fresh.childNodes);
+    opened.forEach((id) => document.getElementById(id)?.setAttribute("open", ""));
     readClock(document);
     if (focused) {
       document.querySelector(`[data-tap="${focused.tap}"][data-code="${focused.code}"]`)?.focus();

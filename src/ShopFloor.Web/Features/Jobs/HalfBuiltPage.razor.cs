@@ -1,0 +1,125 @@
+using Microsoft.AspNetCore.Components;
+using ShopFloor.Application.Common;
+using ShopFloor.Application.Quoting;
+using ShopFloor.Application.Routing;
+using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Quoting;
+using ShopFloor.Domain.Routing;
+using ShopFloor.Web.Layout;
+
+namespace ShopFloor.Web.Features.Jobs;
+
+/// <summary>A job that begins in the middle: from an accepted quote, with the operations that are done already.</summary>
+public partial class HalfBuiltPage(
+    ListQuotes listQuotes,
+    GetQuote getQuote,
+    RouteLibrary routes,
+    EnterHalfBuiltCar enter,
+    ShopHead head,
+    TimeProvider clock
+)
+{
+    private string key = NewKey();
+    private IReadOnlyList<QuoteRow> quotes = [];
+    private QuoteView? chosen;
+    private List<Row> rows = [];
+    private IReadOnlyList<FieldError> errors = [];
+    private DateOnly? promisedOn;
+    private DateOnly today;
+    private bool isSaving;
+
+    /// <summary>One operation on the form.</summary>
+    private sealed class Row(RouteOperation operation)
+    {
+        public string Code { get; } = operation.Code;
+        public string Title { get; } = operation.Title;
+        public IReadOnlyList<string> After { get; } = operation.After;
+        public bool IsDone { get; set; }
+        public DateOnly? DoneOn { get; set; }
+        public decimal? Hours { get; set; }
+    }
+
+    protected override async Task<Failure?> LoadAsync()
+    {
+        if (await head.ReadAsync(Closing) is { } shop)
+        {
+            var zone = TimeZoneInfo.FindSystemTimeZoneById(shop.TimeZone);
+            today = DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(clock.GetUtcNow(), zone).DateTime);
+        }
+
+        var outcome = await listQuotes.RunAsync(
+            new ListQuotes.Filter(null, QuoteState.Accepted, null, new PageRequest(1, PageRequest.LargestSize)),
+            Actor,
+            Closing
+        );
+        quotes = outcome.IsSuccess ? outcome.Value.Items : [];
+        return outcome.Failure;
+    }
+
+    private async Task ChooseAsync(ChangeEventArgs change)
+    {
+        chosen = null;
+        rows = [];
+        if (!Guid.TryParse(change.Value?.ToString(), out var id))
+        {
+            return;
+        }
+
+        var outcome = await getQuote.RunAsync(new QuoteId(id), Actor, Closing);
+        if (Accepted(outcome, out var quote) && routes.RouteOf(quote.Terms.Scope) is { } route)
+        {
+            chosen = quote;
+            promisedOn = quote.Terms.PromiseDate;
+            rows = [.. route.Operations.Select(o => new Row(o))];
+        }
+    }
+
+    /// <summary>What is done had everything before it done: tick that too.</summary>
+    private void Follow(Row row)
+    {
+        if (!row.IsDone)
+        {
+            return;
+        }
+
+        row.DoneOn ??= today;
+        foreach (var earlier in rows.Where(r => row.After.Contains(r.Code) && !r.IsDone))
+        {
+            earlier.IsDone = true;
+            earlier.DoneOn ??= row.DoneOn;
+            Follow(earlier);
+        }
+    }
+
+    private async Task SaveAsync()
+    {
+        isSaving = true;
+        var done = rows.Where(r => r.IsDone)
+            .Select(r => new EnterHalfBuiltCar.DoneOperation(r.Code, r.DoneOn, (long)((r.Hours ?? 0) * 60)))
+            .ToList();
+        var outcome = await enter.RunAsync(
+            new EnterHalfBuiltCar.Request(chosen!.Id.Value, promisedOn, done),
+            Envelope(key),
+            Closing
+        );
+        isSaving = false;
+        key = NewKey();
+        errors = outcome.Failure is Failure.Invalid invalid ? invalid.Errors : [];
+        if (Accepted(outcome, out var job))
+        {
+            Navigation.NavigateTo($"jobs/{job.Id}");
+        }
+    }
+
+    private string? Say(string path) => errors.FirstOrDefault(e => e.Path == path)?.Text;
+
+    private string? SayOf(Row row)
+    {
+        var index = rows.Where(r => r.IsDone).ToList().IndexOf(row);
+        return index < 0
+            ? null
+            : errors
+                .FirstOrDefault(e => e.Path.StartsWith($"done[{index}].", StringComparison.Ordinal))
+                ?.Text;
+    }
+}
