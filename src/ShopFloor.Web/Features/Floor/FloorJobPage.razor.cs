@@ -31,6 +31,7 @@ public partial class FloorJobPage(ReadJobs read, ListPhotos listPhotos, ShopHead
 
     private DateTimeOffset Now { get; set; }
     private PersonId? Me => actor.Person;
+    private bool MayInspect => actor.May(Permission.Inspect);
     private bool MayAddPhotos => actor.May(Permission.AddPhotos);
     private List<OperationView> Running => Of(o => o.State == OperationState.InWork);
     private List<OperationView> Ready => Of(o => o.State == OperationState.Ready);
