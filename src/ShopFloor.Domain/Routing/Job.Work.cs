@@ -24,7 +24,9 @@ public sealed partial class Job
         // An operation that is waited for anyway need not be named again for its cure, its hold point or the way it opens.
         var reasons = unmet
             .Where(g =>
-                g.Kind is not (GateKind.Cure or GateKind.HoldPoint or GateKind.AccessWay) || g.Operation is null || !earlier.Contains(g.Operation)
+                g.Kind is not (GateKind.Cure or GateKind.HoldPoint or GateKind.AccessWay)
+                || g.Operation is null
+                || !earlier.Contains(g.Operation)
             )
             .Select(g => new Reason(g.Code, g.Text, g.Operation))
             .ToList();

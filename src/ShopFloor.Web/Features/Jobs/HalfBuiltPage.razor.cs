@@ -118,8 +118,6 @@ public partial class HalfBuiltPage(
         var index = rows.Where(r => r.IsDone).ToList().IndexOf(row);
         return index < 0
             ? null
-            : errors
-                .FirstOrDefault(e => e.Path.StartsWith($"done[{index}].", StringComparison.Ordinal))
-                ?.Text;
+            : errors.FirstOrDefault(e => e.Path.StartsWith($"done[{index}].", StringComparison.Ordinal))?.Text;
     }
 }

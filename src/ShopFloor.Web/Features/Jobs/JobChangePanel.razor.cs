@@ -43,9 +43,7 @@ public partial class JobChangePanel(
         if (Kind == JobPage.Panel.Cancel && Actor.May(Permission.SeeMoney))
         {
             var quote = await getQuote.RunAsync(Job.QuoteId, Actor, Closing);
-            lines = quote.IsSuccess
-                ? [.. quote.Value.Priced.Lines.Where(l => l.Group != LineGroup.Labour)]
-                : [];
+            lines = quote.IsSuccess ? [.. quote.Value.Priced.Lines.Where(l => l.Group != LineGroup.Labour)] : [];
         }
 
         return null;

@@ -32,8 +32,7 @@ public partial class OperationsTable(ResumeOperation resume, SetOperationNotNeed
         : o.Hold is { } hold ? $"{hold.Text}{(hold.Note is { } note ? ": " + note : "")} ({hold.By}, {At(hold.Since)})"
         : o.State == OperationState.InWork
             ? string.Join(", ", o.Running.Select(r => $"{r.Name} since {At(r.StartedAt)}"))
-        : o.DoneBeforeOn is { } day
-            ? $"Done before on {day.ToString("d MMM yyyy", CultureInfo.InvariantCulture)}"
+        : o.DoneBeforeOn is { } day ? $"Done before on {day.ToString("d MMM yyyy", CultureInfo.InvariantCulture)}"
         : o.FinishedAt is { } finished ? $"{o.FinishedBy}, {At(finished)}"
         : string.Join(" ", o.Reasons.Select(r => r.Text));
 
