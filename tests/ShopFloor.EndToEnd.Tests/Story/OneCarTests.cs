@@ -200,7 +200,7 @@ public sealed class OneCarTests(StoryShop shop) : IClassFixture<StoryShop>
     {
         var fabricator = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Fabricator), Device.Tablet);
         await fabricator.GotoAsync($"/inspection/{job}");
-        await Expect(fabricator.GetByText("Ready to be signed off by an inspector.")).ToBeVisibleAsync();
+        await Expect(fabricator.GetByText("You worked on this car, so somebody else must sign it off.")).ToBeVisibleAsync();
         await fabricator.Context.CloseAsync();
         var inspector = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Inspector), Device.Tablet);
         await inspector.GotoAsync($"/inspection/{job}");
