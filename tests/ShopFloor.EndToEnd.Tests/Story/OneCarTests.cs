@@ -52,7 +52,9 @@ public sealed class OneCarTests(StoryShop shop) : IClassFixture<StoryShop>
         await desk.GetByLabel("Six-point", new() { Exact = false }).First.CheckAsync();
         await Expect(desk.GetByTestId("headline")).ToContainTextAsync("Priced");
         var before = await desk.GetByTestId("headline").InnerTextAsync();
-        await desk.GetByRole(AriaRole.Group, new() { Name = "Rust" }).GetByLabel("Heavy", new() { Exact = false }).CheckAsync();
+        await desk.GetByRole(AriaRole.Group, new() { Name = "Rust" })
+            .GetByLabel("Heavy", new() { Exact = false })
+            .CheckAsync();
         await Expect(desk.GetByTestId("headline")).Not.ToHaveTextAsync(before, new() { UseInnerText = true });
         await Button(desk, "Send").ClickAsync();
         await desk.GetByLabel("Accepted by (name)").FillAsync(Customer);
@@ -82,7 +84,13 @@ public sealed class OneCarTests(StoryShop shop) : IClassFixture<StoryShop>
         await desk.GetByLabel("Yes, with number plates hidden").CheckAsync();
         await desk.GetByLabel("Add photos", new() { Exact = false }).SetInputFilesAsync(Picture("nose.png"));
         await desk.GetByTestId("photo").GetByRole(AriaRole.Button).First.ClickAsync();
-        await desk.GetByTestId("car-plan").ClickAsync(new() { Position = new() { X = 115, Y = 18 } });
+        await desk.GetByTestId("car-plan")
+            .ClickAsync(
+                new()
+                {
+                    Position = new() { X = 115, Y = 18 },
+                }
+            );
         await Expect(desk.GetByTestId("photo")).ToContainTextAsync("Nose");
         await desk.GetByLabel("Name of who signs").FillAsync(Customer);
         await DrawAsync(desk);
@@ -110,7 +118,10 @@ public sealed class OneCarTests(StoryShop shop) : IClassFixture<StoryShop>
             var ready = operations.Find(o => o.GetProperty("state").GetString() == "ready");
             if (ready.ValueKind == JsonValueKind.Undefined)
             {
-                if (operations.TrueForAll(o => o.GetProperty("state").GetString() == "done") || IsLeftToSignOff(operations))
+                if (
+                    operations.TrueForAll(o => o.GetProperty("state").GetString() == "done")
+                    || IsLeftToSignOff(operations)
+                )
                 {
                     await fabricator.Context.CloseAsync();
                     await inspector.Context.CloseAsync();
@@ -138,7 +149,10 @@ public sealed class OneCarTests(StoryShop shop) : IClassFixture<StoryShop>
     }
 
     private static bool IsLeftToSignOff(List<JsonElement> operations) =>
-        operations.Where(o => o.GetProperty("state").GetString() != "done").Select(o => o.GetProperty("code").GetString()).SequenceEqual(["270"]);
+        operations
+            .Where(o => o.GetProperty("state").GetString() != "done")
+            .Select(o => o.GetProperty("code").GetString())
+            .SequenceEqual(["270"]);
 
     private static async Task DoAsync(IPage tablet, string job, string code)
     {
@@ -149,7 +163,13 @@ public sealed class OneCarTests(StoryShop shop) : IClassFixture<StoryShop>
         await Expect(tablet.Locator($".op[data-section=done][data-code='{code}']")).ToBeVisibleAsync();
     }
 
-    private static async Task<bool> ReadLinesAsync(DeskJob api, IPage inspector, string job, string operation, bool failedOnce)
+    private static async Task<bool> ReadLinesAsync(
+        DeskJob api,
+        IPage inspector,
+        string job,
+        string operation,
+        bool failedOnce
+    )
     {
         var plan = await api.ReadAsync($"/api/v1/jobs/{job}/inspection");
         var lines = plan.GetProperty("operations")
@@ -200,7 +220,8 @@ public sealed class OneCarTests(StoryShop shop) : IClassFixture<StoryShop>
     {
         var fabricator = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Fabricator), Device.Tablet);
         await fabricator.GotoAsync($"/inspection/{job}");
-        await Expect(fabricator.GetByText("You worked on this car, so somebody else must sign it off.")).ToBeVisibleAsync();
+        await Expect(fabricator.GetByText("You worked on this car, so somebody else must sign it off."))
+            .ToBeVisibleAsync();
         await fabricator.Context.CloseAsync();
         var inspector = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Inspector), Device.Tablet);
         await inspector.GotoAsync($"/inspection/{job}");
@@ -256,9 +277,11 @@ public sealed class OneCarTests(StoryShop shop) : IClassFixture<StoryShop>
         await owner.Context.CloseAsync();
     }
 
-    private static ILocator Button(IPage page, string name) => page.GetByRole(AriaRole.Button, new() { Name = name, Exact = true });
+    private static ILocator Button(IPage page, string name) =>
+        page.GetByRole(AriaRole.Button, new() { Name = name, Exact = true });
 
-    private static ILocator CardOf(IPage page, JsonElement line) => page.Locator($"[id='line-{line.GetProperty("code").GetString()}']");
+    private static ILocator CardOf(IPage page, JsonElement line) =>
+        page.Locator($"[id='line-{line.GetProperty("code").GetString()}']");
 
     private static (decimal? Upper, decimal Middle) Limits(JsonElement line)
     {
