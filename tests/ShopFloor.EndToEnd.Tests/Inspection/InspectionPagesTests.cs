@@ -161,6 +161,29 @@ public sealed class InspectionPagesTests(StaffedShop shop) : IClassFixture<Staff
         }
     }
 
+    [Fact]
+    public async Task The_front_desk_makes_a_link_on_the_jobs_page_shows_it_and_takes_it_back()
+    {
+        var job = await (await DeskJob.AtAsync(shop)).OpenAsync("Fay Norden");
+        var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.FrontDesk), Device.Desk);
+        await page.OpenLiveAsync($"/jobs/{job}");
+        await Assertions.Expect(page.GetByText("lines passed")).ToContainTextAsync("0 of 38 lines passed");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Make a link for the customer" }).ClickAsync();
+        var link = page.GetByTestId("progress-link");
+        await Assertions.Expect(link.Locator("svg")).ToBeVisibleAsync();
+        var address = await link.Locator("a").GetAttributeAsync("href");
+        var phone = await shop.OpenAsync(Device.Phone);
+        await phone.GotoAsync(address!);
+        await Assertions.Expect(phone.GetByText("2004 Corvane Lynx")).ToBeVisibleAsync();
+
+        await page.GetByRole(AriaRole.Button, new() { Name = "Revoke" }).ClickAsync();
+        await Assertions.Expect(page.GetByText("✕ Revoked on")).ToBeVisibleAsync();
+        var gone = await phone.ReloadAsync();
+        Assert.Equal(404, gone!.Status);
+        await phone.Context.CloseAsync();
+        await page.Context.CloseAsync();
+    }
+
     [Theory]
     [InlineData("/week")]
     [InlineData("/rule-sets")]
