@@ -104,6 +104,8 @@ public partial class AccountPanel(
     private async Task InvoiceAsync()
     {
         var outcome = await BusyAsync(() => issueInvoice.RunAsync(new IssueInvoice.Request(JobId), Here(), Closing));
+        // The next booking is another command, so it needs a key of its own.
+        key = NewKey();
         if (Accepted(outcome, out _, "The invoice was issued."))
         {
             await ReloadAsync();
