@@ -109,7 +109,9 @@ public static class PageWords
         await page.GotoAsync(path);
         if (await page.Locator("#mode").CountAsync() > 0)
         {
-            await Assertions.Expect(page.Locator("#mode")).ToHaveAttributeAsync("data-live", "yes", new() { Timeout = 30_000 });
+            await Assertions
+                .Expect(page.Locator("#mode"))
+                .ToHaveAttributeAsync("data-live", "yes", new() { Timeout = 30_000 });
         }
     }
 }
