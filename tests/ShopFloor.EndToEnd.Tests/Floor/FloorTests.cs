@@ -116,6 +116,35 @@ public sealed class FloorTests(StaffedShop shop) : IClassFixture<StaffedShop>
         await page.Context.CloseAsync();
     }
 
+    [Fact]
+    public async Task Photo_taken_without_a_connection_is_kept_and_sent_later()
+    {
+        var job = await shop.SignedJobAsync();
+        var page = await OpenJobAsync(job);
+        await ReadyForOfflineAsync(page);
+        await page.Context.SetOfflineAsync(true);
+        // A picture made by the browser itself.
+        var picture = await page.EvaluateAsync<string>(
+            "() => { const c = document.createElement('canvas'); c.width = 320; c.height = 240; c.getContext('2d').fillRect(20, 20, 90, 60); return c.toDataURL('image/jpeg').split(',')[1]; }"
+        );
+        await page.Locator("#photo-input")
+            .SetInputFilesAsync(
+                new FilePayload
+                {
+                    Name = "floor.jpg",
+                    MimeType = "image/jpeg",
+                    Buffer = Convert.FromBase64String(picture),
+                }
+            );
+        await Assertions.Expect(page.Locator("#outbox")).ToContainTextAsync("Photo");
+
+        await page.Context.SetOfflineAsync(false);
+
+        await Assertions.Expect(page.Locator("#outbox")).ToHaveAttributeAsync("data-count", "0");
+        await Assertions.Expect(page.Locator(".thumbs img")).ToHaveCountAsync(1);
+        await page.Context.CloseAsync();
+    }
+
     [Theory]
     [InlineData("/floor")]
     [InlineData("/floor/jobs/{job}")]

@@ -30,6 +30,15 @@ public partial class FloorJobPage(ReadJobs read, ListPhotos listPhotos, ShopHead
     public HttpContext HttpContext { get; set; } = default!;
 
     private DateTimeOffset Now { get; set; }
+
+    /// <summary>What a photo taken now most likely shows: what is in work, else what was finished last, else what comes next.</summary>
+    private string? PhotoOf =>
+        (
+            Running.FirstOrDefault()
+            ?? job!.Operations.Where(o => o.FinishedAt is not null).MaxBy(o => o.FinishedAt)
+            ?? Ready.FirstOrDefault()
+        )?.Code;
+
     private PersonId? Me => actor.Person;
     private bool MayInspect => actor.May(Permission.Inspect);
     private bool MayAddPhotos => actor.May(Permission.AddPhotos);

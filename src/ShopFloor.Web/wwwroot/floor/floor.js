@@ -169,7 +169,7 @@ document.addEventListener("click", (event) => {
 document.addEventListener("change", async (event) => {
   if (event.target.id === "photo-input") {
     for (const file of event.target.files) {
-      await tapped("photo", null, {}, { file, fileName: file.name });
+      await tapped("photo", null, {}, { file, fileName: file.name, operation: document.getElementById("photo-operation").value });
     }
 
     event.target.value = "";

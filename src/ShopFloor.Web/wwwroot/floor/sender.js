@@ -84,6 +84,7 @@ async function sendOne(tap, token) {
     body = new FormData();
     body.append("file", tap.file, tap.fileName);
     body.append("kind", "operation");
+    body.append("operation", tap.operation);
     body.append("occurredAt", tap.occurredAt);
   } else if (tap.fields) {
     body = new FormData();
