@@ -37,6 +37,8 @@ public sealed class DemoLoader(
             return ["The database is not empty: the demo shop is loaded into an empty one only. Nothing was changed."];
         }
 
+        // The first use makes the ring of keys in the database, which must not happen while a command holds SQLite's one writer.
+        protection.CreateProtector(nameof(DemoLoader)).Protect(nameof(DemoLoader));
         var story = DemoStory.Read();
         var now = clock.GetUtcNow();
         var calendar = new DemoCalendar(TimeZoneInfo.FindSystemTimeZoneById(story.Shop.TimeZone), now);
