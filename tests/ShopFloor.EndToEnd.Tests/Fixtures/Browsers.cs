@@ -29,6 +29,8 @@ public sealed class Browsers : IAsyncDisposable
                     );
                 }
 
+                // Two cores may be busy with other tests: patience here is no statement about speed.
+                Assertions.SetDefaultExpectTimeout(20_000);
                 playwright = await Playwright.CreateAsync();
                 browser = await playwright.Chromium.LaunchAsync(
                     new()

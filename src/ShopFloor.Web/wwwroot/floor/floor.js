@@ -37,6 +37,17 @@ function setLinked(linked) {
   linkState.textContent = linked ? "Connected" : `No connection. Taps are saved here.${lost}`;
 }
 
+// A tap is pressing and letting go: what is under the finger must not be replaced in between, or the tap is lost.
+let letGo = Promise.resolve();
+document.addEventListener("pointerdown", () => {
+  letGo = new Promise((release) => {
+    const soon = () => setTimeout(release);
+    document.addEventListener("pointerup", soon, { once: true });
+    document.addEventListener("pointercancel", soon, { once: true });
+    setTimeout(release, 3000);
+  });
+});
+
 /** Loads the page's content anew and puts it in place; what is half typed lives outside of it. */
 async function refresh() {
   const response = await fetch(location.href, { redirect: "manual", cache: "no-store", headers: { Accept: "text/html" } });
@@ -47,6 +58,7 @@ async function refresh() {
   const page = new DOMParser().parseFromString(await response.text(), "text/html");
   const fresh = page.getElementById("live");
   if (fresh) {
+    await letGo;
     const focused = document.activeElement?.closest("[data-tap]")?.dataset;
     const opened = [...document.querySelectorAll("#live details[open]")].map((d) => d.id);
     document.getElementById("live").replaceChildren(...fresh.childNodes);
