@@ -27,4 +27,6 @@ dotnet build "$here/src/ShopFloor.Web" -c Release -v q -clp:ErrorsOnly --nologo 
 flock -u 9 2>/dev/null || true
 exec 9>&-
 cd "$here"
+# Settings (above all: no request lines in the log, they carry secret links) lie beside the built program.
+export ASPNETCORE_CONTENTROOT=${ASPNETCORE_CONTENTROOT:-$out}
 exec dotnet "$out/ShopFloor.Web.dll" "$@"
