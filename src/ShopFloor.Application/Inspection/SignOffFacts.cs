@@ -10,9 +10,6 @@ namespace ShopFloor.Application.Inspection;
 /// <summary>What the inspection asks of the job around it.</summary>
 internal static class SignOffFacts
 {
-    /// <summary>Skill code of those who look and do not build.</summary>
-    private const string InspectorSkill = "inspector";
-
     public static Task<Job?> JobAsync(ShopDbContext db, JobId id, CancellationToken ct) =>
         db.JobsWhole().SingleOrDefaultAsync(j => j.Id == id, ct);
 
@@ -22,19 +19,15 @@ internal static class SignOffFacts
     /// <summary>Everybody with time on, or the finish of, an operation that builds. Inspecting is not work on the car.</summary>
     private static HashSet<PersonId> WorkedOn(Job job) =>
         job
-            .Operations.Where(o => o.Skill != InspectorSkill)
+            .Operations.Where(o => !o.IsInspection)
             .SelectMany(o => o.Times.Select(t => t.Person).Append(o.FinishedBy))
             .OfType<PersonId>()
             .ToHashSet();
 
-    /// <summary>The operation that the sign-off itself is: the last one of its phase; null where the route has none.</summary>
-    public static Operation? Release(Job job) =>
-        job.Operations.LastOrDefault(o => o.Phase == Phase.SignOff && o.Skill == InspectorSkill);
-
-    /// <summary>Operations still open; the last one of the sign-off phase is this very release and does not count.</summary>
+    /// <summary>Operations still open; <see cref="Job.Release"/> is this very sign-off and does not count.</summary>
     public static List<Reason> OpenMatters(Job job)
     {
-        var release = Release(job);
+        var release = job.Release;
         return
         [
             .. job

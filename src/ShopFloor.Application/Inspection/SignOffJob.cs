@@ -70,12 +70,13 @@ public sealed class SignOffJob(CommandRunner runner) : IUseCase
     /// <summary>The sign-off is the route's last operation, so it is finished with it.</summary>
     private static async Task<Failure?> FinishReleaseAsync(CommandScope scope, Job job, Shop shop)
     {
-        if (SignOffFacts.Release(job) is not { IsOver: false } release)
+        if (job.Release is not { IsOver: false } release)
         {
             return null;
         }
 
-        var facts = await JobFacts.OfAsync(scope.Db, job, shop, scope.Now, scope.Cancellation);
+        var stored = await JobFacts.OfAsync(scope.Db, job, shop, scope.Now, scope.Cancellation);
+        var facts = stored with { IsSignedOff = true };
         var tap = new Job.Tap(Worker.Of(scope.Actor), scope.OccurredAt, scope.NewId<TimeEntryId>());
         var before = OperationChange.Snapshot.Of(release);
         if (job.Finish(release.Code, tap, facts).Failure is { } failure)

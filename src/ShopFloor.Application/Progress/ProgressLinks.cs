@@ -1,4 +1,3 @@
-using Microsoft.AspNetCore.DataProtection;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
 using ShopFloor.Domain.Common;
@@ -10,27 +9,25 @@ namespace ShopFloor.Application.Progress;
 /// <summary>A link as handed out once: its token cannot be read again.</summary>
 public sealed record ProgressTicket(ProgressLinkId Id, string Token, DateTimeOffset ExpiresAt);
 
-/// <summary>Makes a link by which the customer follows one job.</summary>
-public sealed class CreateProgressLink(CommandRunner runner, IDataProtectionProvider protection) : IUseCase
+/// <summary>Makes a link by which the customer follows one job. A repeat with the same idempotency key makes another link: the answer is not remembered, since it holds the token.</summary>
+public sealed class CreateProgressLink(CommandRunner runner) : IUseCase
 {
     /// <param name="ValidDays">1 to 365; absent: 90.</param>
     public sealed record Request(int? ValidDays = null);
 
-    /// <summary>What a repeat of the command finds again: the token is encrypted, since only its hash may lie about readable.</summary>
-    private sealed record Kept(ProgressLinkId Id, string Sealed, DateTimeOffset ExpiresAt);
-
-    private readonly IDataProtector protector = protection.CreateProtector("ShopFloor.ProgressLink");
-
-    public async Task<Outcome<ProgressTicket>> RunAsync(
+    public Task<Outcome<ProgressTicket>> RunAsync(
         JobId job,
         Request request,
         Envelope envelope,
         CancellationToken ct
-    )
-    {
-        var made = await runner.RunAsync<Kept>(
+    ) =>
+        runner.RunAsync<ProgressTicket>(
             Permission.ShareProgress,
-            envelope,
+            // No repeat by key: remembering the answer would store the secret.
+            envelope with
+            {
+                IdempotencyKey = null,
+            },
             new { job, request },
             async scope =>
             {
@@ -54,12 +51,10 @@ public sealed class CreateProgressLink(CommandRunner runner, IDataProtectionProv
                         After: new { expiresAt = created.Link.ExpiresAt }
                     )
                 );
-                return new Kept(created.Link.Id, protector.Protect(created.Token), created.Link.ExpiresAt);
+                return new ProgressTicket(created.Link.Id, created.Token, created.Link.ExpiresAt);
             },
             ct
         );
-        return made.Then<ProgressTicket>(k => new ProgressTicket(k.Id, protector.Unprotect(k.Sealed), k.ExpiresAt));
-    }
 }
 
 /// <summary>Ends a link's life: its page answers like one that never was.</summary>

@@ -59,6 +59,10 @@ public static class JobFacts
                 l.State,
             })
             .ToListAsync(ct);
+        var signedOff = await db.Set<SignOff>()
+            .Where(s => ids.Contains(s.JobId) && s.WithdrawnAt == null)
+            .Select(s => s.JobId)
+            .ToListAsync(ct);
         var names = await NamesAsync(db, PeopleOf(jobs), ct);
         return ids.ToDictionary(
             id => id,
@@ -67,6 +71,7 @@ public static class JobFacts
                 Now = now,
                 Zone = shop.Zone,
                 AuthorisationSigned = signed.Contains(id),
+                IsSignedOff = signedOff.Contains(id),
                 CustomerParts =
                 [
                     .. parts

@@ -71,6 +71,8 @@ public sealed record JobReadingView(
 /// <param name="Reasons">Why it cannot be started now; empty where it can, or where it is over.</param>
 /// <param name="Minutes">Logged so far, those before the entry here included.</param>
 /// <param name="EstimatedHours">From the accepted quote; null where it has none.</param>
+/// <param name="MayBeNotNeeded">The office may set it to not needed; never true of an inspection.</param>
+/// <param name="WaitsForSignOff">Only a sign-off finishes it.</param>
 /// <param name="UndoUntil">Until when a finish may be taken back, by the server's clock; null where there is nothing to take back.</param>
 public sealed record OperationView(
     string Code,
@@ -80,6 +82,8 @@ public sealed record OperationView(
     string Place,
     OperationState State,
     bool IsUnderWay,
+    bool MayBeNotNeeded,
+    bool WaitsForSignOff,
     IReadOnlyList<GateView> Gates,
     IReadOnlyList<Reason> Reasons,
     bool HotWork,

@@ -23,6 +23,8 @@ public static class JobViews
             operation.Place,
             state,
             operation.IsUnderWay,
+            job.State == JobState.Open && isFree && !operation.IsInspection,
+            !operation.IsOver && job.WaitsForSignOff(operation, facts),
             [.. job.Gates(operation, facts).Select(g => new GateView(g.Code, g.IsMet, g.Text, g.Operation))],
             isFree ? job.Blockers(operation, facts) : [],
             operation.Route.HotWork,

@@ -81,7 +81,7 @@ public sealed class OperationChange(CommandRunner runner) : IUseCase
 
     /// <summary>The floor's people work on everything, inspectors on what needs an inspector.</summary>
     private static bool MayWorkOn(Actor actor, Operation? operation) =>
-        actor.May(Permission.WorkOnFloor) || operation is null || operation.Skill == Operation.InspectorSkill;
+        actor.May(Permission.WorkOnFloor) || operation is null || operation.IsInspection;
 
     /// <summary>Names for the sentences, the one who taps included.</summary>
     private static async Task<Func<PersonId, string>> NamesWithAsync(CommandScope scope, GateFacts facts)

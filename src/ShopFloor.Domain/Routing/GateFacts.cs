@@ -12,6 +12,9 @@ public sealed record GateFacts
     /// <summary>The customer signed the authorisation to cut and weld.</summary>
     public bool AuthorisationSigned { get; init; }
 
+    /// <summary>A sign-off that was not withdrawn stands.</summary>
+    public bool IsSignedOff { get; init; }
+
     public IReadOnlyList<CustomerPartFact> CustomerParts { get; init; } = [];
 
     /// <summary>Hold lines of the inspection plan that are not passed.</summary>

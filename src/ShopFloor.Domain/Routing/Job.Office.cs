@@ -51,7 +51,7 @@ public sealed partial class Job
         return operation;
     }
 
-    /// <summary>This car does not need it. Refused where somebody is on it, or where what it would have opened is needed later.</summary>
+    /// <summary>This car does not need it. Refused for inspections and the release, where somebody is on it, or where what it would have opened is needed later.</summary>
     public Outcome<Operation> SetNotNeeded(string code, string reason, Worker by, GateFacts facts)
     {
         if (!OpenOperation(code).TryGet(out var operation, out var failure))
@@ -62,6 +62,17 @@ public sealed partial class Job
         if (operation.IsOver)
         {
             return AlreadyOver(operation, facts);
+        }
+
+        if (operation.IsInspection)
+        {
+            return Failure.Because(
+                "inspection",
+                operation == Release
+                    ? $"{code} {operation.Title} is the release of the car: every car needs it. A car that is not finished is cancelled or stays open."
+                    : $"{code} {operation.Title} is an inspection: no car goes without it. Where there is nothing to look at, the inspector finishes it.",
+                code
+            );
         }
 
         if (operation.Progress == OperationProgress.InWork)

@@ -118,7 +118,7 @@ public sealed partial class Job
         return operation;
     }
 
-    /// <summary>It is done, for everybody on it. An operation that is ready may be finished straight away.</summary>
+    /// <summary>It is done, for everybody on it. An operation that is ready may be finished straight away; <see cref="Release"/> only by a sign-off.</summary>
     public Outcome<Operation> Finish(string code, Tap tap, GateFacts facts)
     {
         if (!OpenOperation(code).TryGet(out var operation, out var failure))
@@ -135,6 +135,15 @@ public sealed partial class Job
         if (isNew && Blockers(operation, facts) is { Count: > 0 } reasons)
         {
             return new Failure.Refused(reasons);
+        }
+
+        if (WaitsForSignOff(operation, facts))
+        {
+            return Failure.Because(
+                "notSignedOff",
+                $"{code} {operation.Title} is done by signing off: another person than the one who worked signs the car off on its inspection page.",
+                code
+            );
         }
 
         var after = (isNew ? Closed(operation) : OpenWays).Union(operation.Route.Opens).ToList();
@@ -206,6 +215,9 @@ public sealed partial class Job
         OpenWays = ways;
         return operation;
     }
+
+    /// <summary>It is the release, and nobody has signed the car off.</summary>
+    public bool WaitsForSignOff(Operation operation, GateFacts facts) => operation == Release && !facts.IsSignedOff;
 
     private void BeginIfNew(Operation operation, DateTimeOffset at, bool byFinish)
     {

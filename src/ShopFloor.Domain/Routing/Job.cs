@@ -144,6 +144,9 @@ public sealed partial class Job : IVersioned
     /// <summary>The operation with this code; null if the route has none.</summary>
     public Operation? Operation(string code) => operations.Find(o => o.Code == code);
 
+    /// <summary>The operation that the sign-off itself is: the last inspection of its phase; null where the route has none.</summary>
+    public Operation? Release => Operations.LastOrDefault(o => o.Phase == Phase.SignOff && o.IsInspection);
+
     public string WayTitle(string code) => Ways.FirstOrDefault(w => w.Code == code)?.Title ?? code;
 
     /// <summary>The phase the car is in: that of the first operation in work, else of the first that is not over; the last phase when all is over.</summary>

@@ -80,6 +80,9 @@ public sealed class Operation
     /// <summary>Begun and not over: it has closed its ways.</summary>
     public bool IsUnderWay => BegunAt is not null && !IsOver;
 
+    /// <summary>An inspector does it: it is looked at, never left out.</summary>
+    public bool IsInspection => Skill == InspectorSkill;
+
     public HoldSpell? CurrentHold => Progress == OperationProgress.OnHold ? Holds[^1] : null;
 
     public Worker FinishedByWorker => new(FinishedBy, FinishedThrough);

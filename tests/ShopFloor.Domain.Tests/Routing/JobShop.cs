@@ -44,6 +44,7 @@ internal sealed class JobShop
     public Job Job { get; private set; }
     public DateTimeOffset Now { get; private set; } = Monday;
     public bool Authorised { get; set; } = true;
+    public bool SignedOff { get; set; } = true;
     public List<CustomerPartFact> Parts { get; } = [];
     public List<OpenHoldLine> HoldLines { get; } = [];
 
@@ -52,6 +53,7 @@ internal sealed class JobShop
         {
             Now = Now,
             AuthorisationSigned = Authorised,
+            IsSignedOff = SignedOff,
             CustomerParts = Parts,
             OpenHoldLines = HoldLines,
             NameOf = p => p == Mara ? "Mara" : "Ivo",

@@ -330,6 +330,38 @@ public sealed class JobTests
     }
 
     [Fact]
+    public void Release_is_finished_by_a_sign_off_only()
+    {
+        var shop = new JobShop { SignedOff = false };
+        shop.Through("260");
+        Assert.True(shop.Start("270", JobShop.Ivo).IsSuccess);
+
+        var refusal = JobShop.Refusal(shop.Finish("270", JobShop.Ivo));
+
+        Assert.Equal("notSignedOff", refusal.Code);
+        Assert.Contains("signs the car off", refusal.Text, StringComparison.Ordinal);
+        shop.SignedOff = true;
+        Assert.True(shop.Finish("270", JobShop.Ivo).IsSuccess);
+    }
+
+    [Theory]
+    [InlineData("90", "is an inspection")]
+    [InlineData("260", "is an inspection")]
+    [InlineData("270", "is the release of the car")]
+    public void Inspection_and_release_are_needed_on_every_car(string code, string says)
+    {
+        var shop = new JobShop();
+
+        var refusal = JobShop.Refusal(
+            shop.Job.SetNotNeeded(code, "in a hurry", new Worker(JobShop.Mara, null), shop.Facts)
+        );
+
+        Assert.Equal(("inspection", code), Of(refusal));
+        Assert.Contains(says, refusal.Text, StringComparison.Ordinal);
+        Assert.False(shop.Job.Operation(code)!.IsOver);
+    }
+
+    [Fact]
     public void Moved_promise_keeps_the_old_day_and_the_reason()
     {
         var shop = new JobShop();

@@ -7,7 +7,7 @@ namespace ShopFloor.Application.Intake.Photos;
 /// <summary>A link as handed out once: its token cannot be read again.</summary>
 public sealed record UploadLinkTicket(UploadLinkId Id, string Token, DateTimeOffset ExpiresAt);
 
-/// <summary>Makes a link by which a phone adds photos to one job for a few hours.</summary>
+/// <summary>Makes a link by which a phone adds photos to one job for a few hours. A repeat with the same idempotency key makes another link: the answer is not remembered, since it holds the token.</summary>
 public sealed class CreateUploadLink(CommandRunner runner) : IUseCase
 {
     /// <param name="Kind">What the photos will be; absent: walk-round.</param>

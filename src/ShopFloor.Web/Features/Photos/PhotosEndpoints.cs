@@ -42,6 +42,9 @@ public sealed class PhotosEndpoints : IApiEndpoints
         api.MapPost("/jobs/{id:guid}/upload-links", CreateLinkAsync)
             .RequirePermission(Permission.AddPhotos)
             .WithSummary("Makes a link by which a phone adds photos for a few hours.")
+            .WithDescription(
+                "The answer is not remembered under an Idempotency-Key, since it holds the secret: a repeat makes another link."
+            )
             .Produces<UploadLinkView>(201);
         api.MapDelete("/upload-links/{id:guid}", RevokeLinkAsync)
             .RequirePermission(Permission.AddPhotos)

@@ -16,6 +16,9 @@ public sealed class ProgressEndpoints : IApiEndpoints
         api.MapPost("/jobs/{id:guid}/progress-links", CreateAsync)
             .RequirePermission(Permission.ShareProgress)
             .WithSummary("Makes a customer link; its address is given once.")
+            .WithDescription(
+                "The answer is not remembered under an Idempotency-Key, since it holds the secret: a repeat makes another link. Revoke the one that is not used."
+            )
             .Produces(201);
         api.MapDelete("/progress-links/{id:guid}", RevokeAsync)
             .RequirePermission(Permission.ShareProgress)
