@@ -48,9 +48,9 @@ internal static class AccountChange
                 }
 
                 var today = (await scope.ShopAsync()).LocalDay(scope.Now);
-                if (on > today || on < today.AddDays(-OldestDays))
+                if (CheckDay(on, today) is { } wrongDay)
                 {
-                    return Failure.Field("on", "The day must not lie in the future or more than two years back.");
+                    return wrongDay;
                 }
 
                 var outcome = await act(scope, account, JobAccounts.Stamp(scope, on ?? today));
@@ -66,6 +66,11 @@ internal static class AccountChange
             },
             ct
         );
+
+    internal static Failure? CheckDay(DateOnly? on, DateOnly today) =>
+        on > today || on < today.AddDays(-OldestDays)
+            ? Failure.Field("on", "The day must not lie in the future or more than two years back.")
+            : null;
 
     /// <summary>Reads amount, method and reference; takes the receipt number only when they are right.</summary>
     internal static async Task<Outcome<MoneyMoved>> ReadAsync(CommandScope scope, MoneyRequest request)

@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Application.Accounts;
 using ShopFloor.Application.Common;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Quoting;
@@ -18,25 +19,43 @@ public sealed class OpenJob(CommandRunner runner, JobOpener opener) : IUseCase
             Permission.RunJobs,
             envelope,
             request,
-            scope => opener.OpenAsync(scope, request.QuoteId, request.PromisedOn, null),
+            scope => opener.OpenAsync(scope, request.QuoteId, request.PromisedOn, null, []),
             ct
         );
 }
 
-/// <summary>Takes over a car that is half built: what is done already is taken as fact, with the hours so far. Deposits paid before are entered on the job's account.</summary>
+/// <summary>Takes over a car that is half built: what is done already is taken as fact, with the hours so far, and what was paid is booked on the job's account.</summary>
 public sealed class EnterHalfBuiltCar(CommandRunner runner, JobOpener opener) : IUseCase
 {
     /// <param name="Done">Operations done already; each with its day, and the minutes worked on it.</param>
-    public sealed record Request(Guid? QuoteId, DateOnly? PromisedOn, IReadOnlyList<DoneOperation>? Done);
+    /// <param name="Deposits">What was paid before, each with its day.</param>
+    public sealed record Request(
+        Guid? QuoteId,
+        DateOnly? PromisedOn,
+        IReadOnlyList<DoneOperation>? Done,
+        IReadOnlyList<PaidDeposit>? Deposits = null
+    );
 
     public sealed record DoneOperation(string? Code, DateOnly? DoneOn, long? Minutes = null);
+
+    /// <param name="AmountMinor">Over 0, in minor units of the shop's currency; together at most what the job costs.</param>
+    /// <param name="Method">cash, card, bankTransfer or cheque.</param>
+    /// <param name="On">The local day it was paid; not in the future, at most two years ago.</param>
+    public sealed record PaidDeposit(long? AmountMinor, string? Method, DateOnly? On, string? Reference = null);
 
     public Task<Outcome<JobView>> RunAsync(Request request, Envelope envelope, CancellationToken ct) =>
         runner.RunAsync<JobView>(
             Permission.RunJobs,
             envelope,
             request,
-            scope => opener.OpenAsync(scope, request.QuoteId, request.PromisedOn, request.Done ?? []),
+            scope =>
+                opener.OpenAsync(
+                    scope,
+                    request.QuoteId,
+                    request.PromisedOn,
+                    request.Done ?? [],
+                    request.Deposits ?? []
+                ),
             ct
         );
 }
@@ -51,7 +70,8 @@ public sealed class JobOpener(RouteLibrary routes, IEnumerable<IJobOpening> open
         CommandScope scope,
         Guid? quoteId,
         DateOnly? promisedOn,
-        IReadOnlyList<EnterHalfBuiltCar.DoneOperation>? done
+        IReadOnlyList<EnterHalfBuiltCar.DoneOperation>? done,
+        IReadOnlyList<EnterHalfBuiltCar.PaidDeposit> deposits
     )
     {
         if (quoteId is not { } wanted)
@@ -133,6 +153,13 @@ public sealed class JobOpener(RouteLibrary routes, IEnumerable<IJobOpening> open
             {
                 return refused;
             }
+        }
+
+        await scope.SaveAsync();
+        var paid = deposits.Select(d => new MoneyRequest(job.Id, d.AmountMinor, d.Method, d.Reference, d.On));
+        if ((await DepositsBefore.BookAsync(scope, job.Id, [.. paid])).Failure is { } notBooked)
+        {
+            return notBooked;
         }
 
         await scope.SaveAsync();

@@ -5,6 +5,7 @@ using ShopFloor.Application.Routing;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Quoting;
 using ShopFloor.Domain.Routing;
+using ShopFloor.Web.Features.Shared;
 using ShopFloor.Web.Layout;
 
 namespace ShopFloor.Web.Features.Jobs;
@@ -19,10 +20,19 @@ public partial class HalfBuiltPage(
     TimeProvider clock
 )
 {
+    private static readonly Choice<string>.Option[] Methods =
+    [
+        new("cash", "Cash"),
+        new("card", "Card"),
+        new("bankTransfer", "Bank transfer"),
+        new("cheque", "Cheque"),
+    ];
+
     private string key = NewKey();
     private IReadOnlyList<QuoteRow> quotes = [];
     private QuoteView? chosen;
     private List<Row> rows = [];
+    private List<Deposit> deposits = [];
     private IReadOnlyList<FieldError> errors = [];
     private DateOnly? promisedOn;
     private DateOnly today;
@@ -37,6 +47,15 @@ public partial class HalfBuiltPage(
         public bool IsDone { get; set; }
         public DateOnly? DoneOn { get; set; }
         public decimal? Hours { get; set; }
+    }
+
+    /// <summary>One deposit on the form.</summary>
+    private sealed class Deposit
+    {
+        public long? AmountMinor { get; set; }
+        public string? Method { get; set; }
+        public DateOnly? On { get; set; }
+        public string? Reference { get; set; }
     }
 
     protected override async Task<Failure?> LoadAsync()
@@ -60,6 +79,8 @@ public partial class HalfBuiltPage(
     {
         chosen = null;
         rows = [];
+        deposits = [];
+        errors = [];
         if (!Guid.TryParse(change.Value?.ToString(), out var id))
         {
             return;
@@ -98,7 +119,12 @@ public partial class HalfBuiltPage(
             .Select(r => new EnterHalfBuiltCar.DoneOperation(r.Code, r.DoneOn, (long)((r.Hours ?? 0) * 60)))
             .ToList();
         var outcome = await enter.RunAsync(
-            new EnterHalfBuiltCar.Request(chosen!.Id.Value, promisedOn, done),
+            new EnterHalfBuiltCar.Request(
+                chosen!.Id.Value,
+                promisedOn,
+                done,
+                [.. deposits.Select(d => new EnterHalfBuiltCar.PaidDeposit(d.AmountMinor, d.Method, d.On, d.Reference))]
+            ),
             Envelope(key),
             Closing
         );
@@ -109,6 +135,13 @@ public partial class HalfBuiltPage(
         {
             Navigation.NavigateTo($"jobs/{job.Id}");
         }
+    }
+
+    /// <summary>The sentences belong to the places of the list, so they go with it.</summary>
+    private void LeaveOut(Deposit deposit)
+    {
+        deposits.Remove(deposit);
+        errors = [.. errors.Where(e => !e.Path.StartsWith("deposits[", StringComparison.Ordinal))];
     }
 
     private string? Say(string path) => errors.FirstOrDefault(e => e.Path == path)?.Text;

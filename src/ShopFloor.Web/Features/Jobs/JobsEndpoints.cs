@@ -19,7 +19,9 @@ public sealed class JobsEndpoints : IApiEndpoints
             .Produces<JobView>(201);
         api.MapPost("/jobs/half-built", EnterAsync)
             .RequirePermission(Permission.RunJobs)
-            .WithSummary("Takes over a car that is half built: operations done already, each with its day and minutes.")
+            .WithSummary(
+                "Takes over a car that is half built: operations done already, each with its day and minutes, and deposits paid before."
+            )
             .Produces<JobView>(201);
         api.MapGet("/jobs/{id:guid}", OneAsync)
             .RequirePermission(Permission.SeeFloor)
