@@ -47,7 +47,7 @@ public sealed class PrintInvoice(QueryRunner runner, IPapers papers, TimeProvide
         Quote quote,
         Shop shop,
         Customer customer,
-        Car car,
+        Car? car,
         string? job
     )
     {
@@ -56,7 +56,7 @@ public sealed class PrintInvoice(QueryRunner runner, IPapers papers, TimeProvide
         return new InvoicePaper(
             PaperHeads.Of(shop),
             PaperHeads.Of(customer),
-            PaperHeads.Of(car),
+            PaperHeads.Of(car, quote.Scope.Kind.Title()),
             invoice.Number,
             invoice.IssuedOn,
             invoice.SuppliedOn,
@@ -139,7 +139,7 @@ public sealed class PrintReceipt(QueryRunner runner, IPapers papers, TimeProvide
                 var paper = new ReceiptPaper(
                     PaperHeads.Of(shop),
                     PaperHeads.Of(customer),
-                    PaperHeads.Of(car),
+                    PaperHeads.Of(car, quote.Scope.Kind.Title()),
                     entry.Receipt!,
                     MoneyWords.Receipt(entry.Kind),
                     TimeZoneInfo.ConvertTime(entry.RecordedAt, shop.Zone),

@@ -25,11 +25,11 @@ public sealed class InspectionLibrary
     /// <returns>Refused where no plan is for the kit, a rule set is unknown, or two rule sets contradict each other.</returns>
     public Outcome<BuiltPlan> LinesFor(JobScope scope, IEnumerable<string> operationCodes)
     {
-        if (Plans.FirstOrDefault(p => p.IsFor(scope.KitCode)) is not { } plan)
+        if (Plans.FirstOrDefault(p => p.IsFor(scope.RouteKey)) is not { } plan)
         {
             return Failure.Because(
                 "inspectionPlan",
-                $"There is no inspection plan for the kit {scope.KitCode}. Choose a kit that has one."
+                $"There is no inspection plan for {scope.RouteKey}. Choose a kit that has one."
             );
         }
 

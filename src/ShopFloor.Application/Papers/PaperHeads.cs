@@ -28,6 +28,10 @@ internal static class PaperHeads
             ? new(payer.Name, payer.AddressLines, payer.TaxNumber)
             : new(customer.Name, customer.AddressLines, customer.TaxNumber);
 
+    /// <summary>The car, or what is sold without one.</summary>
+    internal static PaperCar Of(Car? car, string withoutCar) =>
+        car is null ? new(withoutCar, null, null) : Of(car);
+
     internal static PaperCar Of(Car car) => new(car.Title, car.ChassisNumber?.Text, car.Registration);
 
     /// <summary>Inch shops print on Letter with American dates, all others on A4.</summary>
@@ -51,6 +55,19 @@ internal static class PaperHeads
             await db.Shops.SingleAsync(ct),
             await db.Set<Customer>().SingleAsync(c => c.Id == customer, ct),
             await db.Set<Car>().SingleAsync(c => c.Id == car, ct)
+        );
+
+    /// <summary>The same for a sale that may go without a car.</summary>
+    internal static async Task<(Shop Shop, Customer Customer, Car? Car)> ReadAsync(
+        ShopDbContext db,
+        CustomerId customer,
+        CarId? car,
+        CancellationToken ct
+    ) =>
+        (
+            await db.Shops.SingleAsync(ct),
+            await db.Set<Customer>().SingleAsync(c => c.Id == customer, ct),
+            car is null ? null : await db.Set<Car>().SingleAsync(c => c.Id == car, ct)
         );
 
     private static string[] Lines(string text) =>

@@ -45,7 +45,7 @@ public sealed class PrintTraveller(QueryRunner runner, IPapers papers, TimeProvi
                     PaperHeads.Of(car),
                     job.Number,
                     customer.Name,
-                    book.FindKit(job.Scope.KitCode)?.Title ?? job.Scope.KitCode,
+                    book.WhatIsSold(job.Scope),
                     job.PromisedOn,
                     [.. Facts(car.Facts, dropOff)],
                     [.. Warnings(job, car.Facts)],

@@ -133,8 +133,9 @@ public sealed class ReviseQuote(CommandRunner runner, QuotePricer pricer) : IUse
                     .Db.Set<Quote>()
                     .Where(q => q.Number == quote.Number)
                     .MaxAsync(q => q.Revision, scope.Cancellation);
+                var today = (await scope.ShopAsync()).LocalDay(scope.Now);
                 var revised = pricer
-                    .Price(edition.Book, quote.Terms)
+                    .Price(edition.Book, quote.Terms, today)
                     .Then(priced => quote.Revise(scope.NewId<QuoteId>(), newest, edition.Id, priced, scope.Now));
                 if (!revised.TryGet(out var draft, out var failure))
                 {
@@ -144,7 +145,6 @@ public sealed class ReviseQuote(CommandRunner runner, QuotePricer pricer) : IUse
                 scope.Db.Add(draft);
                 scope.Record(QuoteEvents.Of("quote.revised", draft));
                 await scope.SaveAsync();
-                var today = (await scope.ShopAsync()).LocalDay(scope.Now);
                 return await QuoteReader.ViewAsync(scope.Db, draft, today, scope.Cancellation);
             },
             ct

@@ -36,7 +36,7 @@ public sealed class DescribeQuote(QueryRunner runner, RuleSetLibrary ruleSets) :
         var (book, scope) = (edition.Book, quote.Scope);
         return new QuoteDescription(
             [
-                ("Kit", book.FindKit(scope.KitCode)?.Title ?? scope.KitCode),
+                ("What is sold", book.WhatIsSold(scope)),
                 .. scope
                     .Doors.OrderBy(d => d.Door)
                     .Select(d =>

@@ -30,7 +30,7 @@ public sealed class PrintQuote(QueryRunner runner, DescribeQuote describe, IPape
                 var paper = new QuotePaper(
                     PaperHeads.Of(shop),
                     PaperHeads.Of(customer),
-                    PaperHeads.Of(car),
+                    PaperHeads.Of(car, quote.Scope.Kind.Title()),
                     quote.Number,
                     quote.Revision,
                     state.ToString(),

@@ -11,7 +11,7 @@ namespace ShopFloor.Application.Quoting;
 /// <summary>A request read and priced with the current price book.</summary>
 public sealed record PricedTerms(
     CustomerId CustomerId,
-    CarId CarId,
+    CarId? CarId,
     QuoteTerms Terms,
     PriceBookId PriceBookId,
     PricedQuote Priced
@@ -36,7 +36,7 @@ public sealed class QuotePricer(IWorkContentSource work, RuleSetLibrary ruleSets
 
         var errors = new FieldErrors();
         var customer = await FindCustomerAsync(db, request.CustomerId, errors, ct);
-        var car = await FindCarAsync(db, request.CarId, errors, ct);
+        var car = await FindCarAsync(db, request, errors, ct);
         errors.AddIf(
             customer is not null && car is not null && car.CustomerId != customer.Id,
             "carId",
@@ -51,17 +51,18 @@ public sealed class QuotePricer(IWorkContentSource work, RuleSetLibrary ruleSets
         );
         errors.Take(terms);
         CheckRuleSets(request, errors);
+        await CheckReturnAsync(db, request, car, errors, ct);
         if (errors.Any)
         {
             return errors.ToFailure();
         }
 
-        return Price(edition.Book, terms.Value)
-            .Then<PricedTerms>(priced => new PricedTerms(customer!.Id, car!.Id, terms.Value, edition.Id, priced));
+        return Price(edition.Book, terms.Value, today)
+            .Then<PricedTerms>(priced => new PricedTerms(customer!.Id, car?.Id, terms.Value, edition.Id, priced));
     }
 
     /// <summary>Prices a request that is still being filled in: customer and car may be missing.</summary>
-    public async Task<Outcome<PricedQuote>> PreviewAsync(
+    public async Task<Outcome<QuotePreview>> PreviewAsync(
         ShopDbContext db,
         QuoteRequest request,
         DateOnly today,
@@ -76,25 +77,31 @@ public sealed class QuotePricer(IWorkContentSource work, RuleSetLibrary ruleSets
 
         var unheard = new FieldErrors();
         var customer = await FindCustomerAsync(db, request.CustomerId, unheard, ct);
-        var car = await FindCarAsync(db, request.CarId, unheard, ct);
+        var car = await FindCarAsync(db, request, unheard, ct);
         return QuoteRequestReader
             .Read(request, edition.Book, car?.Facts ?? Car.UnknownFacts, customer?.IsTaxExempt ?? false, today)
-            .Then(terms => Price(edition.Book, terms));
+            .Then<QuotePreview>(terms =>
+                Price(edition.Book, terms, today)
+                    .Then<QuotePreview>(priced => new QuotePreview(
+                        priced,
+                        WhatIf.Of(edition.Book, InputOf(terms, today), work.For)
+                    ))
+            );
     }
 
-    /// <summary>Prices terms with a given book.</summary>
-    public Outcome<PricedQuote> Price(PriceBook book, QuoteTerms terms)
+    /// <summary>Prices terms with a given book at the rates of a day.</summary>
+    public Outcome<PricedQuote> Price(PriceBook book, QuoteTerms terms, DateOnly on)
     {
         ArgumentNullException.ThrowIfNull(terms);
-        var input = InputOf(terms);
+        var input = InputOf(terms, on);
         // Without a route there would be no labour on the quote, which nobody may find out at the end.
-        return input.Content.Count == 0 && book.FindKit(terms.Scope.KitCode) is { } kit
+        return input.Content.Count == 0 && book.FindKit(terms.Scope.KitCode ?? "") is { } kit
             ? Failure.Field("kitCode", $"There is no route template for {kit.Title}; choose a kit that has one.")
             : PriceEngine.Price(book, input);
     }
 
     /// <summary>The engine's input for terms, with the route's work content.</summary>
-    public PriceInput InputOf(QuoteTerms terms)
+    public PriceInput InputOf(QuoteTerms terms, DateOnly on)
     {
         ArgumentNullException.ThrowIfNull(terms);
         return new PriceInput(
@@ -102,8 +109,12 @@ public sealed class QuotePricer(IWorkContentSource work, RuleSetLibrary ruleSets
             work.For(terms.Scope),
             terms.Discount,
             terms.TradeCreditMinor,
+            on,
             terms.IsTaxExempt
-        );
+        )
+        {
+            Extras = terms.Extras,
+        };
     }
 
     /// <summary>What a found condition does to a quote's price and hours, with the price book it was made with.</summary>
@@ -116,7 +127,9 @@ public sealed class QuotePricer(IWorkContentSource work, RuleSetLibrary ruleSets
     {
         ArgumentNullException.ThrowIfNull(quote);
         var edition = await db.Set<PriceBookEdition>().AsNoTracking().SingleAsync(b => b.Id == quote.PriceBookId, ct);
-        return QuoteDifference.Between(edition.Book, InputOf(quote.Terms), found, work.For);
+        var shop = await db.Shops.AsNoTracking().SingleAsync(ct);
+        var on = shop.LocalDay(quote.SentAt ?? quote.CreatedAt);
+        return QuoteDifference.Between(edition.Book, InputOf(quote.Terms, on), found, work.For);
     }
 
     private void CheckRuleSets(QuoteRequest request, FieldErrors errors)
@@ -151,11 +164,56 @@ public sealed class QuotePricer(IWorkContentSource work, RuleSetLibrary ruleSets
         return customer;
     }
 
-    private static async Task<Car?> FindCarAsync(ShopDbContext db, Guid? id, FieldErrors errors, CancellationToken ct)
+    private static async Task<Car?> FindCarAsync(
+        ShopDbContext db,
+        QuoteRequest request,
+        FieldErrors errors,
+        CancellationToken ct
+    )
     {
-        var car = id is { } value ? await db.Set<Car>().SingleOrDefaultAsync(c => c.Id == new CarId(value), ct) : null;
-        errors.AddIf(id is null, "carId", "A quote needs a car; choose or add one.");
-        errors.AddIf(id is not null && car is null, "carId", "There is no such car; choose or add one.");
+        if (request.CarId is not { } id)
+        {
+            errors.AddIf(
+                request.Kind is not ("shipped" or "bench"),
+                "carId",
+                "A quote needs a car; choose or add one. Only a kit that is shipped and work on a part go without."
+            );
+            return null;
+        }
+
+        var car = await db.Set<Car>().SingleOrDefaultAsync(c => c.Id == new CarId(id), ct);
+        errors.AddIf(car is null, "carId", "There is no such car; choose or add one.");
         return car;
     }
+
+    private static async Task CheckReturnAsync(
+        ShopDbContext db,
+        QuoteRequest request,
+        Car? car,
+        FieldErrors errors,
+        CancellationToken ct
+    )
+    {
+        if (request.ReturnOfJobId is not { } id)
+        {
+            errors.AddIf(request.Kind == "returnVisit", "returnOfJobId", "Say which earlier job the car comes back for.");
+            return;
+        }
+
+        errors.AddIf(
+            request.Kind != "returnVisit",
+            "returnOfJobId",
+            "Only a return visit belongs to an earlier job; leave it out or choose the kind returnVisit."
+        );
+        var job = await db.Set<Domain.Routing.Job>().AsNoTracking().SingleOrDefaultAsync(j => j.Id == new JobId(id), ct);
+        errors.AddIf(job is null, "returnOfJobId", "There is no such job; choose one of this car's.");
+        errors.AddIf(
+            job is not null && car is not null && job.CarId != car.Id,
+            "returnOfJobId",
+            "That job was on another car; choose one of this car's."
+        );
+    }
 }
+
+/// <summary>A price with what would change it.</summary>
+public sealed record QuotePreview(PricedQuote Priced, IReadOnlyList<Alternative> Alternatives);

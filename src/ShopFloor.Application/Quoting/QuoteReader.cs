@@ -15,7 +15,9 @@ internal static class QuoteReader
             .Where(c => c.Id == quote.CustomerId)
             .Select(c => c.Name)
             .SingleAsync(ct);
-        var car = await db.Set<Car>().AsNoTracking().SingleAsync(c => c.Id == quote.CarId, ct);
+        var car = quote.CarId is { } carId
+            ? await db.Set<Car>().AsNoTracking().SingleAsync(c => c.Id == carId, ct)
+            : null;
         var revisions = await db.Set<Quote>()
             .Where(q => q.Number == quote.Number)
             .OrderBy(q => q.Revision)
@@ -36,7 +38,7 @@ internal static class QuoteReader
             quote.CustomerId,
             customer,
             quote.CarId,
-            car.Title,
+            car?.Title ?? quote.Scope.Kind.Title(),
             quote.Terms,
             quote.Priced,
             quote.CreatedAt,

@@ -6,7 +6,28 @@ namespace ShopFloor.Application.Quoting;
 /// <summary>A door and its hinge option as asked for.</summary>
 public sealed record DoorRequest(string? Door, string? HingeOptionCode);
 
+/// <summary>Work named by its standard, for a sale without a kit.</summary>
+public sealed record BenchRequest(string? Skill, string? StandardCode, decimal? Quantity);
+
+/// <summary>A row of its own.</summary>
+/// <param name="Unit">Absent: piece.</param>
+/// <param name="UnitCostMinor">What one unit costs the shop; never shown to the customer.</param>
+public sealed record LineRequest(
+    string? Description,
+    decimal? Quantity,
+    string? Unit,
+    long? UnitPriceMinor,
+    IReadOnlyList<string?>? TaxCodes = null,
+    long? UnitCostMinor = null
+);
+
 /// <summary>What the front desk or the API fills in for a quote.</summary>
+/// <param name="CarId">May be absent for a kit that is shipped and for work on a part.</param>
+/// <param name="KitCode">Absent for work on a part and for a return visit.</param>
+/// <param name="Kind">fitted, shipped, bench or returnVisit; absent means fitted.</param>
+/// <param name="DiscountLineCodes">Lines that the discount is taken from; absent or empty for all.</param>
+/// <param name="ReturnOfJobId">The earlier job of a return visit.</param>
+/// <param name="FreeReason">Why a return visit costs nothing.</param>
 /// <param name="UseCode">Absent: the first use of the price book.</param>
 /// <param name="DiscountPercent">0 to 100, up to 4 decimals; not together with <paramref name="DiscountMinor"/>.</param>
 public sealed record QuoteRequest(
@@ -23,7 +44,16 @@ public sealed record QuoteRequest(
     string? TradeCreditNote = null,
     DateOnly? PromiseDate = null,
     string? CustomerNote = null,
-    string? InternalNote = null
+    string? InternalNote = null,
+    string? Kind = null,
+    IReadOnlyList<BenchRequest?>? Bench = null,
+    IReadOnlyList<LineRequest?>? Lines = null,
+    IReadOnlyList<string?>? OutsideWorkCodes = null,
+    string? FreightZoneCode = null,
+    decimal? FreightMassKg = null,
+    IReadOnlyList<string?>? DiscountLineCodes = null,
+    Guid? ReturnOfJobId = null,
+    string? FreeReason = null
 );
 
 /// <summary>Turns a request into terms, with a sentence for everything that cannot be taken.</summary>
@@ -44,7 +74,10 @@ internal static class QuoteRequestReader
     )
     {
         var errors = new FieldErrors();
-        var kit = TextRules.Required(request.KitCode, "kitCode", "The kit", TextRules.Code, errors);
+        var kind = QuoteExtrasReader.Kind(request.Kind, errors);
+        var kit = kind is SaleKind.Fitted or SaleKind.Shipped
+            ? TextRules.Required(request.KitCode, "kitCode", "The kit", TextRules.Code, errors)
+            : TextRules.Optional(request.KitCode, "kitCode", "The kit", TextRules.Code, errors);
         var use =
             TextRules.Optional(request.UseCode, "useCode", "The use", TextRules.Code, errors) ?? book.Uses[0].Code;
         var ruleSets = RuleSets(request, errors);
@@ -62,7 +95,11 @@ internal static class QuoteRequestReader
             $"The promise date must lie between today and {today.AddDays(MostPromiseDays):yyyy-MM-dd}."
         );
         var terms = new QuoteTerms(
-            new JobScope(kit, use, ruleSets, doors, condition, car),
+            new JobScope(kit, use, ruleSets, doors, condition, car)
+            {
+                Kind = kind,
+                Bench = QuoteExtrasReader.Bench(request, errors),
+            },
             new Discount(request.DiscountPercent, request.DiscountMinor),
             request.TradeCreditMinor ?? 0,
             TextRules.Optional(
@@ -82,21 +119,24 @@ internal static class QuoteRequestReader
             ),
             TextRules.Optional(request.InternalNote, "internalNote", "The internal note", TextRules.Note, errors),
             isTaxExempt
-        );
+        )
+        {
+            Extras = QuoteExtrasReader.Read(request, book, errors),
+            ReturnOfJob = request.ReturnOfJobId is { } job ? new JobId(job) : null,
+        };
         return errors.Any ? errors.ToFailure() : terms;
     }
 
     private static List<string> RuleSets(QuoteRequest request, FieldErrors errors)
     {
-        var given = request.RuleSetCodes ?? [];
-        var codes = new List<string>();
-        errors.AddIf(given.Count > MostRuleSets, "ruleSetCodes", $"At most {MostRuleSets} rule sets are taken.");
-        for (var i = 0; i < given.Count && i < MostRuleSets; i++)
+        var codes = QuoteExtrasReader.Codes(request.RuleSetCodes, "ruleSetCodes", "The rule set", MostRuleSets, errors);
+        for (var i = 0; i < codes.Count; i++)
         {
-            var path = $"ruleSetCodes[{i}]";
-            var code = TextRules.Required(given[i], path, "The rule set", TextRules.Code, errors);
-            errors.AddIf(codes.Contains(code), path, $"The rule set '{code}' is named twice; name it once.");
-            codes.Add(code);
+            errors.AddIf(
+                codes.IndexOf(codes[i]) < i,
+                $"ruleSetCodes[{i}]",
+                $"The rule set '{codes[i]}' is named twice; name it once."
+            );
         }
 
         return codes;

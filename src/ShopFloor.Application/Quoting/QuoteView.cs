@@ -16,7 +16,7 @@ public sealed record QuoteView(
     QuoteState State,
     CustomerId CustomerId,
     string CustomerName,
-    CarId CarId,
+    CarId? CarId,
     string CarTitle,
     QuoteTerms Terms,
     PricedQuote Priced,

@@ -42,9 +42,9 @@ public sealed class ListQuotes(QueryRunner runner, TimeProvider clock) : IUseCas
         QuoteState State,
         DateOnly? ValidUntil,
         string CustomerName,
-        int ModelYear,
-        string Make,
-        string Model,
+        int? ModelYear,
+        string? Make,
+        string? Model,
         string? Registration,
         long TotalMinor,
         DateTimeOffset CreatedAt
@@ -74,12 +74,11 @@ public sealed class ListQuotes(QueryRunner runner, TimeProvider clock) : IUseCas
                 var rows =
                     from quote in quotes
                     join owner in db.Set<Customer>() on quote.CustomerId equals owner.Id
-                    join car in db.Set<Car>() on quote.CarId equals car.Id
                     select new
                     {
                         quote,
                         owner,
-                        car,
+                        car = db.Set<Car>().FirstOrDefault(c => c.Id == quote.CarId),
                     };
                 if (search is not null)
                 {
@@ -87,7 +86,7 @@ public sealed class ListQuotes(QueryRunner runner, TimeProvider clock) : IUseCas
                     rows = rows.Where(r =>
                         r.quote.Number.Contains(form)
                         || r.owner.SearchText.Contains(form)
-                        || r.car.SearchText.Contains(form)
+                        || r.car!.SearchText.Contains(form)
                     );
                 }
 
@@ -101,10 +100,10 @@ public sealed class ListQuotes(QueryRunner runner, TimeProvider clock) : IUseCas
                         r.quote.State,
                         r.quote.ValidUntil,
                         r.owner.Name,
-                        r.car.ModelYear,
-                        r.car.Make,
-                        r.car.Model,
-                        r.car.Registration,
+                        (int?)r.car!.ModelYear,
+                        r.car!.Make,
+                        r.car!.Model,
+                        r.car!.Registration,
                         r.quote.TotalMinor,
                         r.quote.CreatedAt
                     ));
@@ -129,7 +128,7 @@ public sealed class ListQuotes(QueryRunner runner, TimeProvider clock) : IUseCas
             row.Revision,
             QuoteReader.StateOn(row.State, row.ValidUntil, today),
             row.CustomerName,
-            $"{row.ModelYear} {row.Make} {row.Model}",
+            row.ModelYear is null ? "no car" : $"{row.ModelYear} {row.Make} {row.Model}",
             row.Registration,
             row.TotalMinor,
             currency.Code,

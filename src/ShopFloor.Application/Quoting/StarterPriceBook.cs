@@ -33,14 +33,9 @@ public static class StarterPriceBook
     private static PriceBook Scaled(PriceBook book, Currency currency)
     {
         var factor = currency.Exponent == 3 ? 10 : 1;
-        return book with
+        return PriceBookScale.By(book, factor) with
         {
             CurrencyCode = currency.Code,
-            Kits = [.. book.Kits.Select(k => k with { PriceMinor = k.PriceMinor * factor })],
-            HingeOptions = [.. book.HingeOptions.Select(h => h with { PriceMinor = h.PriceMinor * factor })],
-            Skills = [.. book.Skills.Select(s => s with { RateMinorPerHour = s.RateMinorPerHour * factor })],
-            Materials = [.. book.Materials.Select(m => m with { PriceMinor = m.PriceMinor * factor })],
-            Freight = book.Freight is { } freight ? freight with { PriceMinor = freight.PriceMinor * factor } : null,
         };
     }
 }

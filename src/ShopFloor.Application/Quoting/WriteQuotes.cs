@@ -82,8 +82,8 @@ public sealed class EditQuote(CommandRunner runner, QuotePricer pricer) : IUseCa
 /// <summary>Prices a request without keeping anything: for the counter page while it is being filled in.</summary>
 public sealed class PreviewQuote(QueryRunner runner, QuotePricer pricer, TimeProvider clock) : IUseCase
 {
-    public Task<Outcome<PricedQuote>> RunAsync(QuoteRequest request, Actor actor, CancellationToken ct) =>
-        runner.RunAsync<PricedQuote>(
+    public Task<Outcome<QuotePreview>> RunAsync(QuoteRequest request, Actor actor, CancellationToken ct) =>
+        runner.RunAsync<QuotePreview>(
             Permission.Quote,
             actor,
             async db => (await pricer.PreviewAsync(db, request, await ShopDay.TodayAsync(db, clock, ct), ct)),

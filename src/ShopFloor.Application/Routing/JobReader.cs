@@ -46,7 +46,7 @@ internal static class JobReader
                 job.Scope.Car.Airbags.ToString(),
                 job.Scope.Car.TankPosition.ToString()
             ),
-            job.Scope.KitCode,
+            job.Scope.RouteKey,
             job.Scope.UseCode,
             job.CurrentPhase.Title(),
             job.PromisedOn,

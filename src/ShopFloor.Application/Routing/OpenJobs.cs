@@ -107,7 +107,15 @@ public sealed class JobOpener(RouteLibrary routes, IEnumerable<IJobOpening> open
 
         if (routes.RouteOf(quote.Scope) is not { } route)
         {
-            return Failure.Because("routeTemplate", $"There is no route for the kit {quote.Scope.KitCode}.");
+            return Failure.Because("routeTemplate", $"There is no route for {quote.Scope.RouteKey}.");
+        }
+
+        if (quote.CarId is not { } car)
+        {
+            return Failure.Because(
+                "noCar",
+                "This quote is for goods or a part without a car; a job here is the work on one car. Add the car to a new revision of the quote."
+            );
         }
 
         var opening = new Job.Opening(
@@ -115,7 +123,7 @@ public sealed class JobOpener(RouteLibrary routes, IEnumerable<IJobOpening> open
             await scope.NextNumberAsync("J"),
             quote.Id,
             quote.CustomerId,
-            quote.CarId,
+            car,
             quote.Scope,
             promisedOn ?? quote.PromiseDate,
             scope.Now

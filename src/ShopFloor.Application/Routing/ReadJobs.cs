@@ -133,7 +133,7 @@ public sealed class ReadJobs(QueryRunner queries, TimeProvider clock) : IUseCase
                     job.CarId,
                     cars[job.CarId].Title,
                     cars[job.CarId].Registration,
-                    job.Scope.KitCode,
+                    job.Scope.RouteKey,
                     job.CurrentPhase.Title(),
                     job.PromisedOn,
                     JobReader.IsLate(job, shop.LocalDay(now)),

@@ -12,13 +12,13 @@ public sealed class RouteLibrary : IWorkContentSource
 
     public IReadOnlyList<RouteTemplate> Templates { get; }
 
-    /// <summary>The newest template for a kit; null where none is for it.</summary>
-    public RouteTemplate? FindFor(string kitCode) =>
-        Templates.Where(t => t.Kits.Contains(kitCode)).MaxBy(t => t.Edition);
+    /// <summary>The newest template for a kit or a kind of sale; null where none is for it.</summary>
+    public RouteTemplate? FindFor(string routeKey) =>
+        Templates.Where(t => t.Kits.Contains(routeKey)).MaxBy(t => t.Edition);
 
     /// <summary>The route of a scope; null where no template is for its kit.</summary>
     public BuiltRoute? RouteOf(JobScope scope) =>
-        FindFor(scope.KitCode) is { } template ? RouteBuilder.Build(template, scope) : null;
+        FindFor(scope.RouteKey) is { } template ? RouteBuilder.Build(template, scope) : null;
 
     public IReadOnlyList<WorkContent> For(JobScope scope) => RouteOf(scope)?.WorkContent ?? [];
 }

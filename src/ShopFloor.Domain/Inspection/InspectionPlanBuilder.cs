@@ -51,11 +51,11 @@ public static class InspectionPlanBuilder
         IReadOnlySet<string> operations
     )
     {
-        if (!plan.IsFor(scope.KitCode))
+        if (!plan.IsFor(scope.RouteKey))
         {
             return Failure.Because(
                 "inspectionPlan",
-                $"The inspection plan {plan.Code} is not for the kit {scope.KitCode}; choose a plan made for it."
+                $"The inspection plan {plan.Code} is not for {scope.RouteKey}; choose a plan made for it."
             );
         }
 
@@ -112,9 +112,9 @@ public static class InspectionPlanBuilder
 
     private static string? WhyNot(PlannedLine line, JobScope scope, IReadOnlySet<string> operations)
     {
-        if (line.Kits is { } kits && !kits.Contains(scope.KitCode, StringComparer.Ordinal))
+        if (line.Kits is { } kits && !kits.Contains(scope.RouteKey, StringComparer.Ordinal))
         {
-            return $"Not for the kit {scope.KitCode}.";
+            return $"Not for the kit {scope.RouteKey}.";
         }
 
         if (line.Uses is { } uses && !uses.Contains(scope.UseCode, StringComparer.Ordinal))

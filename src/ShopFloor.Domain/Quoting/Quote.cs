@@ -26,7 +26,17 @@ public sealed record QuoteTerms(
     string? CustomerNote,
     string? InternalNote,
     bool IsTaxExempt
-);
+)
+{
+    /// <summary>Own lines, outside work, freight, and which lines a discount is taken from.</summary>
+    public PriceExtras Extras { get; init; } = PriceExtras.None;
+
+    /// <summary>The earlier job that a return visit belongs to.</summary>
+    public JobId? ReturnOfJob { get; init; }
+
+    /// <summary>The quote these terms were copied from.</summary>
+    public QuoteId? CopiedFrom { get; init; }
+}
 
 /// <summary>One revision of an offer for one car: all revisions of a quote share its number. From sending on it is frozen, with a hash of everything the customer saw.</summary>
 public sealed class Quote : IVersioned
@@ -46,7 +56,8 @@ public sealed class Quote : IVersioned
 
     public CustomerId CustomerId { get; private set; }
 
-    public CarId CarId { get; private set; }
+    /// <summary>Null where a kit is shipped or a part comes without its car.</summary>
+    public CarId? CarId { get; private set; }
 
     public QuoteTerms Terms { get; private set; } = null!;
 
@@ -91,7 +102,7 @@ public sealed class Quote : IVersioned
         QuoteId id,
         string number,
         CustomerId customer,
-        CarId car,
+        CarId? car,
         QuoteTerms terms,
         PriceBookId priceBook,
         PricedQuote priced,
@@ -119,7 +130,7 @@ public sealed class Quote : IVersioned
     /// <summary>New terms with their new price; only a draft can be edited.</summary>
     public Outcome<Done> Edit(
         CustomerId customer,
-        CarId car,
+        CarId? car,
         QuoteTerms terms,
         PriceBookId priceBook,
         PricedQuote priced

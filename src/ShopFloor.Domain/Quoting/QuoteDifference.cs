@@ -121,24 +121,13 @@ public static class QuoteDifference
         var hours = after.Hours.Priced - before.Hours.Priced;
         var minor = after.TotalMinor - before.TotalMinor;
         var now = question.Answers.First(a => a.Code == code);
-        var money = new Money(Math.Abs(minor), book.Currency).ToString(CultureInfo.InvariantCulture);
         return new AnswerDifference(
             question.Code,
             was.Code,
             code,
             hours,
             minor,
-            $"{question.Title}: {now.Title} found, {was.Title} assumed: "
-                + $"{Amount(hours, decimal.Round(Math.Abs(hours), 2).ToString("0.##", CultureInfo.InvariantCulture) + " h")}, "
-                + $"{Amount(minor, money)}."
+            $"{question.Title}: {now.Title} found, {was.Title} assumed: {DifferenceWords.Of(book.Currency, hours, minor)}."
         );
     }
-
-    private static string Amount(decimal signed, string text) =>
-        signed switch
-        {
-            > 0 => text + " more",
-            < 0 => text + " less",
-            _ => "no change (" + text + ")",
-        };
 }

@@ -4,11 +4,11 @@ using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Domain.Quoting;
 
-/// <summary>The offer as frozen at sending: canonical JSON, decimals as strings, the customer and the car by id only, so that its hash outlives the erasure of names.</summary>
+/// <summary>The offer as frozen at sending: canonical JSON, decimals as strings, without the shop's own costs, the customer and the car by id only, so that its hash outlives the erasure of names.</summary>
 public static class QuoteSnapshot
 {
     /// <summary>Raised when the layout changes; readers of old papers look here first.</summary>
-    public const int Schema = 1;
+    public const int Schema = 2;
 
     private static readonly JsonSerializerOptions Options = new(JsonSerializerDefaults.Web)
     {
@@ -24,18 +24,20 @@ public static class QuoteSnapshot
                 quote.Revision,
                 QuoteId = quote.Id.Value,
                 CustomerId = quote.CustomerId.Value,
-                CarId = quote.CarId.Value,
+                CarId = quote.CarId?.Value,
                 PriceBookId = quote.PriceBookId.Value,
                 quote.Scope,
                 quote.Terms.Discount,
                 quote.Terms.TradeCreditMinor,
                 quote.Terms.IsTaxExempt,
+                Extras = quote.Terms.Extras with { Lines = [.. quote.Terms.Extras.Lines.Select(l => l with { UnitCostMinor = null })] },
+                ReturnOfJob = quote.Terms.ReturnOfJob?.Value,
                 quote.Terms.PromiseDate,
                 quote.ValidUntil,
                 quote.SentAt,
                 CustomerNoteSha256 = Hash(quote.Terms.CustomerNote),
                 TradeCreditNoteSha256 = Hash(quote.Terms.TradeCreditNote),
-                quote.Priced,
+                Priced = quote.Priced with { Cost = null },
             },
             Options
         );

@@ -16,7 +16,14 @@ public sealed record BuiltRoute(
     public IReadOnlyList<WorkContent> WorkContent =>
         [
             .. Operations.SelectMany(o =>
-                o.Work.Select(w => new WorkContent(o.Code, o.Title, o.Phase, o.Skill, w.Standard, w.Quantity))
+                o.Work.Select(w => new WorkContent(
+                    o.Code,
+                    o.Title,
+                    o.Phase,
+                    w.Skill ?? o.Skill,
+                    w.Standard,
+                    w.Quantity
+                ))
             ),
         ];
 }
@@ -108,11 +115,22 @@ public static class RouteBuilder
                 .Select(w =>
                     (
                         w.Standard,
+                        Skill: w.Skill ?? operation.Skill,
                         Quantity: w.PerDoor ? w.Quantity * RouteCondition.DoorsMatching(w.When, scope) : w.Quantity
                     )
                 )
+                .Concat(
+                    operation.TakesBenchWork
+                        ? scope.Bench.Select(b => (Standard: b.StandardCode, b.Skill, b.Quantity))
+                        : []
+                )
                 .Where(w => w.Quantity > 0)
-                .GroupBy(w => w.Standard, StringComparer.Ordinal)
-                .Select(g => new RouteWork { Standard = g.Key, Quantity = g.Sum(w => w.Quantity) }),
+                .GroupBy(w => (w.Standard, w.Skill))
+                .Select(g => new RouteWork
+                {
+                    Standard = g.Key.Standard,
+                    Skill = g.Key.Skill == operation.Skill ? null : g.Key.Skill,
+                    Quantity = g.Sum(w => w.Quantity),
+                }),
         ];
 }

@@ -37,7 +37,7 @@ public sealed record RouteCondition
         IReadOnlyDictionary<string, string> defaults,
         IReadOnlyCollection<string> customerBrings
     ) =>
-        Any(Kits, scope.KitCode)
+        Any(Kits, scope.KitCode ?? "")
         && Any(Uses, scope.UseCode)
         && (Doors is null || Doors == scope.Doors.Count > 0)
         && (Hinges.Count == 0 || scope.Doors.Any(d => Hinges.Contains(d.HingeOptionCode)))

@@ -80,6 +80,9 @@ public sealed record RouteOperation
 
     public IReadOnlyList<RouteWork> Work { get; init; } = [];
 
+    /// <summary>Takes the work that a sale without a kit names; see <see cref="BenchItem"/>.</summary>
+    public bool TakesBenchWork { get; init; }
+
     /// <summary>What to do, in a sentence or two.</summary>
     public string Instruction { get; init; } = "";
 
@@ -139,6 +142,9 @@ public sealed record RouteWork
 
     /// <summary>Counted once for each door with a bar (of a hinge option named in <see cref="When"/>, if it names any).</summary>
     public bool PerDoor { get; init; }
+
+    /// <summary>Whose rate applies; null for the operation's own skill.</summary>
+    public string? Skill { get; init; }
 
     public RouteCondition? When { get; init; }
 }

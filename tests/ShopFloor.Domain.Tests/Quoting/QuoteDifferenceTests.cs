@@ -22,7 +22,7 @@ public sealed class QuoteDifferenceTests
         // Seams take 3 h instead of 2: one hour of fitting at 60.00 and 10 % tax.
         Assert.Equal((1m, 6_600L), (difference.HoursMore, difference.TotalMinorMore));
         Assert.Equal(
-            "Rust: light found, none assumed: 1 h more, 66.00 EUR more.",
+            "Rust: light found, none assumed: 1 h and 66.00 EUR more.",
             Assert.Single(difference.Answers).Sentence
         );
     }

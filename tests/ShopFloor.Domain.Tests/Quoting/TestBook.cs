@@ -21,7 +21,7 @@ internal static class TestBook
             PricesIncludeTax: false,
             MoneyRounding.HalfUp,
             TaxPer.Invoice,
-            DepositPercent: 30,
+            new DepositRule(30),
             ValidityDays: 14,
             PromiseDays: 21,
             WholeCarSpread: 0,
@@ -58,7 +58,7 @@ internal static class TestBook
             ],
             [new("wire", "Wire and gas", MaterialGroup.Consumables, "m of weld", ["weld-mm"], 1000, 700, ["t"])],
             Freight: null,
-            [new("t", "Tax", 10)]
+            [new("t", "Tax", [new(new DateOnly(2020, 1, 1), 10)])]
         );
 
     public static JobScope Scope { get; } =
@@ -78,7 +78,7 @@ internal static class TestBook
         new("170", "Plates welded", Phase.FinalWeld, "welder", "weld-mm", 1200),
     ];
 
-    public static PriceInput Input { get; } = new(Scope, Content, Discount.None, 0);
+    public static PriceInput Input { get; } = new(Scope, Content, Discount.None, 0, Today);
 
     public static PriceInput With(params (string Question, string Answer)[] answers) =>
         Input with

@@ -32,7 +32,7 @@ public sealed class PriceBookPageTests(SqliteShop shop) : BunitContext, IClassFi
     {
         var page = Show(Role.Owner);
         var book = await BookAsync();
-        var changed = PriceBookFile.Write(book with { DepositPercent = 120 });
+        var changed = PriceBookFile.Write(book with { Deposit = new(120) });
 
         page.FindComponent<InputFile>().UploadFiles(InputFileContent.CreateFromText(changed, "price-book.json"));
 

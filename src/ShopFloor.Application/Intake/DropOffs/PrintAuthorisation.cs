@@ -89,7 +89,7 @@ public sealed class PrintAuthorisation(QueryRunner runner, IPapers papers, TimeP
     private static IReadOnlyList<string> WorkOf(Job job, PriceBook book) =>
         [
             AuthorisationNotice.Current.Authorisation,
-            $"What is built: {book.FindKit(job.Scope.KitCode)?.Title ?? job.Scope.KitCode}.",
+            $"What is built: {book.WhatIsSold(job.Scope)}.",
             .. job.Scope.Doors.Select(d =>
                 $"{d.Door} door bar: {book.FindHinge(d.HingeOptionCode)?.Title ?? d.HingeOptionCode}."
             ),

@@ -21,10 +21,15 @@ public static class PriceBookRules
         CheckCodes(book.Questions.Select(q => (q.Code, q.Title)), "questions", 0, errors);
         CheckCodes(book.Materials.Select(m => (m.Code, m.Title)), "materials", 0, errors);
         CheckCodes(book.Taxes.Select(t => (t.Code, t.Title)), "taxes", 0, errors);
-        CheckPrices(book, errors);
-        CheckStandards(book, errors);
-        CheckQuestions(book, errors);
-        CheckMaterials(book, errors);
+        CheckCodes(book.OutsideWork.Select(o => (o.Code, o.Title)), "outsideWork", 0, errors);
+        if (!errors.Any)
+        {
+            CheckPrices(book, errors);
+            KitRules.Check(book, errors);
+            LabourRules.Check(book, errors);
+            ChargeRules.Check(book, errors);
+        }
+
         return errors.Any ? errors.ToFailure() : book;
     }
 
@@ -36,7 +41,9 @@ public static class PriceBookRules
             "currencyCode",
             $"'{book.CurrencyCode}' is no currency code in use; give three capitals such as EUR."
         );
-        TotalsRules.CheckPercent(book.DepositPercent, "depositPercent", "The deposit", errors);
+        TotalsRules.CheckPercent(book.Deposit.Percent, "deposit.percent", "The deposit", errors);
+        TotalsRules.CheckAmount(book.Deposit.LeastMinor, "deposit.leastMinor", "The least deposit", errors);
+        TotalsRules.CheckPercent(book.MarginTargetPercent, "marginTargetPercent", "The margin aimed at", errors);
         errors.AddIf(book.ValidityDays is < 1 or > 365, "validityDays", "Quotes are valid for 1 to 365 days.");
         errors.AddIf(book.PromiseDays is < 1 or > 730, "promiseDays", "The usual promise is 1 to 730 days ahead.");
         errors.AddIf(
@@ -49,13 +56,9 @@ public static class PriceBookRules
             "confidencePercent",
             $"The shop prices at {string.Join(", ", Confidences)} % confidence; {book.ConfidencePercent} is none of them."
         );
-        for (var i = 0; i < book.Taxes.Count; i++)
-        {
-            TotalsRules.CheckPercent(book.Taxes[i].RatePercent, $"taxes[{i}].ratePercent", "The rate", errors);
-        }
     }
 
-    private static void CheckCodes(
+    internal static void CheckCodes(
         IEnumerable<(string Code, string Title)> entries,
         string path,
         int least,
@@ -76,18 +79,8 @@ public static class PriceBookRules
 
     private static void CheckPrices(PriceBook book, FieldErrors errors)
     {
-        var priced = book
-            .Kits.Select((k, i) => ($"kits[{i}].", "priceMinor", k.PriceMinor, k.TaxCodes))
-            .Concat(book.HingeOptions.Select((h, i) => ($"hingeOptions[{i}].", "priceMinor", h.PriceMinor, h.TaxCodes)))
-            .Concat(book.Skills.Select((s, i) => ($"skills[{i}].", "rateMinorPerHour", s.RateMinorPerHour, s.TaxCodes)))
-            .Concat(book.Materials.Select((m, i) => ($"materials[{i}].", "priceMinor", m.PriceMinor, m.TaxCodes)));
-        if (book.Freight is { } freight)
-        {
-            priced = priced.Append(("freight.", "priceMinor", freight.PriceMinor, freight.TaxCodes));
-        }
-
         var taxes = book.Taxes.Select(t => t.Code).ToHashSet(StringComparer.Ordinal);
-        foreach (var (path, field, minor, codes) in priced)
+        foreach (var (path, field, minor, codes) in Priced(book))
         {
             TotalsRules.CheckAmount(minor, path + field, "The price", errors);
             errors.AddIf(
@@ -98,62 +91,24 @@ public static class PriceBookRules
         }
     }
 
-    private static void CheckStandards(PriceBook book, FieldErrors errors)
+    private static IEnumerable<(string Path, string Field, long Minor, IReadOnlyList<string> TaxCodes)> Priced(
+        PriceBook book
+    )
     {
-        for (var i = 0; i < book.Standards.Count; i++)
+        var priced = book
+            .Kits.Select((k, i) => ($"kits[{i}].", "priceMinor", k.PriceMinor, k.TaxCodes))
+            .Concat(book.Kits.Select((k, i) => ($"kits[{i}].", "labourPriceMinor", k.LabourPriceMinor, k.LabourTaxCodes)))
+            .Concat(book.HingeOptions.Select((h, i) => ($"hingeOptions[{i}].", "priceMinor", h.PriceMinor, h.TaxCodes)))
+            .Concat(book.Skills.Select((s, i) => ($"skills[{i}].", "rateMinorPerHour", s.RateMinorPerHour, s.TaxCodes)))
+            .Concat(book.Materials.Select((m, i) => ($"materials[{i}].", "priceMinor", m.PriceMinor, m.TaxCodes)))
+            .Concat(book.OutsideWork.Select((o, i) => ($"outsideWork[{i}].", "priceMinor", o.PriceMinor, o.TaxCodes)));
+        if (book.Freight is { } freight)
         {
-            var s = book.Standards[i];
-            TextRules.Required(s.Unit, $"standards[{i}].unit", "The unit", TextRules.Code, errors);
-            errors.AddIf(
-                s.LowMinutes < 0
-                    || s.LikelyMinutes < s.LowMinutes
-                    || s.HighMinutes < s.LikelyMinutes
-                    || s.HighMinutes is <= 0 or > 100_000,
-                $"standards[{i}]",
-                "Minutes must rise from low over likely to high, the high ones over 0 and at most 100,000."
-            );
+            priced = priced.Append(("freight.", "priceMinor", 0, freight.TaxCodes));
         }
-    }
 
-    private static void CheckQuestions(PriceBook book, FieldErrors errors)
-    {
-        for (var i = 0; i < book.Questions.Count; i++)
-        {
-            var question = book.Questions[i];
-            var path = $"questions[{i}]";
-            CheckCodes(question.Answers.Select(a => (a.Code, a.Title)), path + ".answers", 1, errors);
-            errors.AddIf(
-                question.Answers.All(a => a.Code != question.Default),
-                path + ".default",
-                $"The default '{question.Default}' is none of the question's answers."
-            );
-            var factors = question.Answers.SelectMany((a, j) => a.Factors.Select(f => (f, j)));
-            foreach (var (factor, j) in factors)
-            {
-                errors.AddIf(
-                    book.FindStandard(factor.StandardCode) is null || factor.Multiplier is < 0.1m or > 10,
-                    $"{path}.answers[{j}].factors",
-                    "A factor names a labour standard of the book and multiplies it by 0.1 to 10."
-                );
-            }
-        }
-    }
-
-    private static void CheckMaterials(PriceBook book, FieldErrors errors)
-    {
-        for (var i = 0; i < book.Materials.Count; i++)
-        {
-            var material = book.Materials[i];
-            errors.AddIf(
-                material.StandardCodes.Count == 0 || material.StandardCodes.Any(c => book.FindStandard(c) is null),
-                $"materials[{i}].standardCodes",
-                "A material names the labour standards whose work content it goes with."
-            );
-            errors.AddIf(
-                material.ContentPerUnit is < 0.001m or > 1_000_000,
-                $"materials[{i}].contentPerUnit",
-                "Work content in one priced unit is from 0.001 to 1,000,000."
-            );
-        }
+        return book.Minimum is { } minimum
+            ? priced.Append(("minimum.", "priceMinor", minimum.PriceMinor, minimum.TaxCodes))
+            : priced;
     }
 }

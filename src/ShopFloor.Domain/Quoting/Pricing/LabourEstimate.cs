@@ -13,9 +13,9 @@ internal sealed record WorkHours(
     decimal HighHours
 )
 {
-    public decimal MeanHours => (LowHours + (4 * LikelyHours) + HighHours) / 6;
+    public decimal MeanHours { get; } = (LowHours + (4 * LikelyHours) + HighHours) / 6;
 
-    public decimal Variance => (HighHours - LowHours) / 6 * ((HighHours - LowHours) / 6);
+    public decimal Variance { get; } = (HighHours - LowHours) / 6 * ((HighHours - LowHours) / 6);
 }
 
 /// <summary>Hours of a whole car: work content × minutes per unit × condition factors, summed as three-point estimates, with one spread for the car as a whole.</summary>
@@ -54,38 +54,45 @@ internal sealed class LabourEstimate
     /// <summary>Priced hours ÷ expected hours, the same for all work of the car.</summary>
     public decimal Scale { get; }
 
-    public static LabourEstimate Of(PriceBook book, PriceInput input)
+    public static LabourEstimate Of(BookIndex book, IReadOnlyList<ChosenAnswer> answers, IReadOnlyList<WorkContent> content)
     {
-        var answers = book.Questions.Select(q => (q, PriceBook.AnswerTo(q, input.Scope.Condition))).ToList();
-        var items = input.Content.Select(work => HoursOf(work, book, answers)).ToList();
-        var mean = items.Sum(i => i.MeanHours);
-        var together = book.WholeCarSpread * mean;
-        var deviation = Math.Sqrt((double)(items.Sum(i => i.Variance) + (together * together)));
-        return new LabourEstimate(items, mean, deviation, book.ConfidencePercent);
-    }
-
-    private static WorkHours HoursOf(WorkContent work, PriceBook book, List<(Question, Answer)> answers)
-    {
-        var standard = book.FindStandard(work.StandardCode)!;
-        var factors = new List<(Question, Answer, decimal)>();
-        var multiplier = 1m;
-        foreach (var (question, answer) in answers)
+        var factors = answers
+            .SelectMany(a => a.Answer.Factors.Where(f => f.Multiplier != 1).Select(f => (a.Question, a.Answer, f)))
+            .ToLookup(f => f.f.StandardCode, f => (f.Question, f.Answer, f.f.Multiplier), StringComparer.Ordinal);
+        var items = new List<WorkHours>(content.Count);
+        foreach (var work in content)
         {
-            foreach (var factor in answer.Factors.Where(f => f.StandardCode == standard.Code && f.Multiplier != 1))
-            {
-                factors.Add((question, answer, factor.Multiplier));
-                multiplier *= factor.Multiplier;
-            }
+            var standard = book.Standards[work.StandardCode];
+            items.Add(HoursOf(work, standard, [.. factors[standard.Code]]));
         }
 
-        var hours = work.Quantity * multiplier / 60;
+        var mean = items.Sum(i => i.MeanHours);
+        var together = book.Book.WholeCarSpread * mean;
+        var deviation = Math.Sqrt((double)(items.Sum(i => i.Variance) + (together * together)));
+        return new LabourEstimate(items, mean, deviation, book.Book.ConfidencePercent);
+    }
+
+    private static WorkHours HoursOf(
+        WorkContent work,
+        LabourStandard standard,
+        IReadOnlyList<(Question, Answer, decimal Multiplier)> factors
+    )
+    {
+        var multiplier = 1m;
+        foreach (var factor in factors)
+        {
+            multiplier *= factor.Multiplier;
+        }
+
+        var minutes = standard.For(work.Quantity);
+        var scale = multiplier / 60;
         return new WorkHours(
             work,
             standard,
             factors,
-            hours * standard.LowMinutes,
-            hours * standard.LikelyMinutes,
-            hours * standard.HighMinutes
+            minutes.Low * scale,
+            minutes.Likely * scale,
+            minutes.High * scale
         );
     }
 

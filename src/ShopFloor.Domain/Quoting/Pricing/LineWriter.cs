@@ -1,81 +1,75 @@
-using System.Globalization;
 using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Domain.Quoting;
 
-/// <summary>A line before the money of the whole is known.</summary>
-internal sealed record DraftLine(
-    string Code,
-    LineGroup Group,
-    Phase? Phase,
-    string Description,
-    decimal Quantity,
-    string Unit,
-    long UnitPriceMinor,
-    IReadOnlyList<string> TaxCodes,
-    string Rule,
-    string Source,
-    IReadOnlyList<ExplanationInput> Inputs,
-    IReadOnlyList<Explanation> Parts
-)
-{
-    public TotalsLine ToTotalsLine(bool isTaxExempt) =>
-        new(Description, Quantity, UnitPriceMinor, isTaxExempt ? [] : TaxCodes);
-
-    public PricedLine ToLine(TotalsLineResult money, Currency currency, bool isTaxExempt) =>
-        new(
-            Code,
-            Group,
-            Phase,
-            Description,
-            Quantity,
-            Unit,
-            UnitPriceMinor,
-            money.NetMinor,
-            money.DiscountMinor,
-            money.TaxableMinor,
-            isTaxExempt ? [] : TaxCodes,
-            new Explanation(
-                Rule,
-                Inputs,
-                Source,
-                new Money(money.NetMinor, currency).ToString(CultureInfo.InvariantCulture),
-                Parts
-            )
-        );
-}
-
-/// <summary>Writes the lines of a quote in the order in which a customer reads them: kit, doors, labour by phase, material.</summary>
+/// <summary>Writes the lines of a quote in the order in which a customer reads them: kit, doors, labour by phase, material, outside work, freight, own lines.</summary>
 internal static class LineWriter
 {
-    internal static List<DraftLine> Write(PriceBook book, PriceInput input, LabourEstimate labour)
+    internal static List<DraftLine> Write(BookIndex index, PriceInput input, LabourEstimate labour)
     {
-        var lines = new List<DraftLine> { KitLine(book, book.FindKit(input.Scope.KitCode)!) };
-        lines.AddRange(input.Scope.Doors.OrderBy(d => d.Door).Select(d => DoorLine(book, d)));
-        lines.AddRange(
-            labour
-                .Items.GroupBy(i => (i.Work.Phase, i.Work.Skill))
-                .OrderBy(g => g.Key.Phase)
-                .ThenBy(g => g.Key.Skill, StringComparer.Ordinal)
-                .Select(g => LabourLine(book, labour, book.FindSkill(g.Key.Skill)!, g.Key.Phase, [.. g]))
-                .Where(l => l.Quantity > 0)
-        );
-        lines.AddRange(
-            book.Materials.OrderBy(m => m.Group).Select(m => MaterialLine(book, input, m)).Where(l => l.Quantity > 0)
-        );
-        if (book.Freight is { } freight)
+        var (book, lines) = (index.Book, new List<DraftLine>(40));
+        if (input.Scope.KitCode is { } code)
         {
-            lines.Add(Single(book, "freight", LineGroup.Freight, freight.Title, freight.PriceMinor, freight.TaxCodes));
+            KitLines(book, book.FindKit(code)!, lines);
+        }
+
+        lines.AddRange(input.Scope.Doors.OrderBy(d => d.Door).Select(d => DoorLine(book, d)));
+        LabourLines.Write(index, labour, lines);
+        MaterialLines.Write(index, input, labour, lines);
+        lines.AddRange(input.Extras.OutsideWorkCodes.Select(c => OutsideLine(book, book.FindOutsideWork(c)!)));
+        if (FreightLine(book, input) is { } freight)
+        {
+            lines.Add(freight);
+        }
+
+        lines.AddRange(input.Extras.Lines.Select(ExtraLineOf));
+        if (book.Minimum is { } minimum && input.Extras.FreeReason is null)
+        {
+            MinimumLine(book, minimum, lines);
         }
 
         return lines;
     }
 
-    private static DraftLine KitLine(PriceBook book, Kit kit) =>
-        Single(book, "kit", LineGroup.Kit, kit.Title, kit.PriceMinor, kit.TaxCodes) with
+    /// <summary>What a line comes to, as the totals round it.</summary>
+    internal static long NetOf(PriceBook book, DraftLine line) =>
+        Money.Round(line.Quantity * line.UnitPriceMinor, book.Rounding);
+
+    private static void KitLines(PriceBook book, Kit kit, List<DraftLine> lines)
+    {
+        var isSplit = kit.LabourPriceMinor > 0;
+        lines.Add(
+            Single(
+                book,
+                "kit",
+                LineGroup.Kit,
+                kit.Title + (isSplit ? ", material" : ""),
+                kit.PriceMinor,
+                kit.TaxCodes,
+                kit.PartsCostMinor
+            ) with
+            {
+                Rule = "The kit at its price in the price book: " + string.Join("; ", kit.Contents) + ".",
+            }
+        );
+        if (isSplit)
         {
-            Rule = "The kit at its price in the price book: " + string.Join("; ", kit.Contents) + ".",
-        };
+            lines.Add(
+                Single(
+                    book,
+                    "kit:labour",
+                    LineGroup.Kit,
+                    kit.Title + ", work on it",
+                    kit.LabourPriceMinor,
+                    kit.LabourTaxCodes,
+                    kit.LabourCostMinor
+                ) with
+                {
+                    Rule = "Work on the kit before it meets a car, kept apart from its material for the taxes.",
+                }
+            );
+        }
+    }
 
     private static DraftLine DoorLine(PriceBook book, DoorChoice choice)
     {
@@ -83,16 +77,96 @@ internal static class LineWriter
         var side = choice.Door == DoorSide.Left ? "Left" : "Right";
         return Single(
             book,
-            "door:" + side.ToUpperInvariant()[..1],
+            "door:" + side[..1],
             LineGroup.Doors,
             $"{side} door bar: {hinge.Title}",
             hinge.PriceMinor,
-            hinge.TaxCodes
+            hinge.TaxCodes,
+            hinge.CostMinor
         ) with
         {
             Rule =
                 "The hinge option chosen for this door at its price in the price book. Its labour stands under the phases.",
         };
+    }
+
+    private static DraftLine OutsideLine(PriceBook book, OutsideWork work) =>
+        Single(
+            book,
+            "outside:" + work.Code,
+            LineGroup.Outside,
+            work.Title,
+            work.PriceMinor,
+            work.TaxCodes,
+            work.CostMinor
+        ) with
+        {
+            Rule = $"Work sent out, at its price in the price book; about {work.WaitDays} days until it is back.",
+        };
+
+    private static DraftLine? FreightLine(PriceBook book, PriceInput input)
+    {
+        var isFitted = input.Scope.Kind == SaleKind.Fitted;
+        var code = input.Extras.FreightZoneCode ?? (isFitted ? book.Freight?.FittedZoneCode : null);
+        if (code is null || book.Freight is not { } freight || freight.FindZone(code) is not { } zone)
+        {
+            return null;
+        }
+
+        var mass = FreightMass.Of(book, input);
+        // The heaviest band stands in where the book's own zone for material has no higher one.
+        var band = zone.BandFor(mass) ?? zone.Bands[^1];
+        var line = Single(
+            book,
+            "freight",
+            LineGroup.Freight,
+            $"{freight.Title}, {zone.Title}",
+            band.PriceMinor,
+            freight.TaxCodes,
+            band.CostMinor
+        );
+        return line with
+        {
+            Rule = "Carriage by mass and zone from the price book.",
+            Inputs =
+            [
+                new("Mass", Figures.Plain(decimal.Round(mass, 1)) + " kg"),
+                new("Zone", zone.Title),
+                new("Band", $"up to {Figures.Plain(band.UpToKg)} kg"),
+            ],
+        };
+    }
+
+    private static DraftLine ExtraLineOf(ExtraLine line, int i) =>
+        new(
+            $"extra:{i + 1}",
+            LineGroup.Extra,
+            null,
+            line.Description,
+            line.Quantity,
+            line.Unit,
+            line.UnitPriceMinor,
+            line.TaxCodes,
+            "Agreed at the counter: quantity × unit price.",
+            "Typed in with this quote",
+            [new("Quantity", $"{Figures.Plain(line.Quantity)} {line.Unit}")],
+            [],
+            line.UnitCostMinor is { } cost ? line.Quantity * cost : null
+        );
+
+    private static void MinimumLine(PriceBook book, MinimumCharge minimum, List<DraftLine> lines)
+    {
+        var missing = minimum.PriceMinor - lines.Sum(l => NetOf(book, l));
+        if (missing > 0)
+        {
+            lines.Add(
+                Single(book, "minimum", LineGroup.Minimum, "Up to the minimum charge", missing, minimum.TaxCodes, 0) with
+                {
+                    Rule =
+                        $"A sale comes to at least {Figures.Money(book, minimum.PriceMinor)} before discount and tax; this line makes up the difference.",
+                }
+            );
+        }
     }
 
     private static DraftLine Single(
@@ -101,7 +175,8 @@ internal static class LineWriter
         LineGroup group,
         string title,
         long priceMinor,
-        IReadOnlyList<string> taxCodes
+        IReadOnlyList<string> taxCodes,
+        decimal? costMinor
     ) =>
         new(
             code,
@@ -113,93 +188,9 @@ internal static class LineWriter
             priceMinor,
             taxCodes,
             "One piece at its price in the price book.",
-            book.Source,
-            [new("Quantity", "1 piece"), new("Price", Money(book, priceMinor))],
-            []
+            BookIndex.Of(book).Source,
+            [new("Quantity", "1 piece"), new("Price", Figures.Money(book, priceMinor))],
+            [],
+            costMinor
         );
-
-    private static DraftLine LabourLine(
-        PriceBook book,
-        LabourEstimate labour,
-        SkillRate skill,
-        Phase phase,
-        IReadOnlyList<WorkHours> items
-    )
-    {
-        var mean = items.Sum(i => i.MeanHours);
-        var hours = decimal.Round(mean * labour.Scale, 2, MidpointRounding.AwayFromZero);
-        return new DraftLine(
-            $"labour:{phase}:{skill.Code}",
-            LineGroup.Labour,
-            phase,
-            $"{phase.Title()}: {skill.Title}",
-            hours,
-            "h",
-            skill.RateMinorPerHour,
-            skill.TaxCodes,
-            "Hours of this skill in this phase × its hourly rate.",
-            book.Source,
-            [
-                new("Expected hours", Hours(mean)),
-                new("Hours at the shop's confidence", Hours(hours)),
-                new("Rate", Money(book, skill.RateMinorPerHour) + " per hour"),
-            ],
-            [ConfidencePart(book, labour, mean, hours), .. items.Select(i => WorkExplanation.Of(book, i))]
-        );
-    }
-
-    private static Explanation ConfidencePart(PriceBook book, LabourEstimate labour, decimal mean, decimal hours) =>
-        new(
-            $"The whole car's hours are raised from the expected ones to those not exceeded in {labour.Hours.ConfidencePercent} of 100 cars; each phase by the same factor.",
-            [
-                new("Whole car, expected", Hours(labour.Hours.P50)),
-                new("Whole car, priced", Hours(labour.Hours.Priced)),
-                new("Factor", labour.Scale.ToString("0.####", CultureInfo.InvariantCulture)),
-                new(
-                    "Whole-car spread",
-                    (book.WholeCarSpread * 100).ToString("0.##", CultureInfo.InvariantCulture) + " %"
-                ),
-                new("Expected here", Hours(mean)),
-            ],
-            "Three-point estimate (low + 4 × likely + high) ÷ 6; " + book.Source,
-            Hours(hours),
-            []
-        );
-
-    private static DraftLine MaterialLine(PriceBook book, PriceInput input, Material material)
-    {
-        var work = input.Content.Where(w => material.StandardCodes.Contains(w.StandardCode)).ToList();
-        var content = work.Sum(w => w.Quantity);
-        var quantity = decimal.Round(content / material.ContentPerUnit, 2, MidpointRounding.AwayFromZero);
-        return new DraftLine(
-            "material:" + material.Code,
-            material.Group == MaterialGroup.Paint ? LineGroup.Paint : LineGroup.Consumables,
-            null,
-            material.Title,
-            quantity,
-            material.Unit,
-            material.PriceMinor,
-            material.TaxCodes,
-            "Charged by the work content it goes with.",
-            book.Source,
-            [
-                new("Quantity", $"{WorkExplanation.Plain(quantity)} {material.Unit}"),
-                new("Price", $"{Money(book, material.PriceMinor)} per {material.Unit}"),
-            ],
-            [
-                .. work.Select(w => new Explanation(
-                    $"Operation {w.OperationCode}, {w.OperationTitle}",
-                    [new("Counts", book.FindStandard(w.StandardCode)!.Title)],
-                    "Route template",
-                    $"{WorkExplanation.Plain(w.Quantity)} {book.FindStandard(w.StandardCode)!.Unit}",
-                    []
-                )),
-            ]
-        );
-    }
-
-    private static string Money(PriceBook book, long minor) =>
-        new Money(minor, book.Currency).ToString(CultureInfo.InvariantCulture);
-
-    private static string Hours(decimal hours) => WorkExplanation.Plain(decimal.Round(hours, 2)) + " h";
 }

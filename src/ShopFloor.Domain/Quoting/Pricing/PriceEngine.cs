@@ -7,21 +7,34 @@ namespace ShopFloor.Domain.Quoting;
 public static class PriceEngine
 {
     /// <summary>Raised when the same input would give other figures; stored with every result.</summary>
-    public const int Version = 1;
+    public const int Version = 2;
 
     public static Outcome<PricedQuote> Price(PriceBook book, PriceInput input)
     {
         ArgumentNullException.ThrowIfNull(book);
         ArgumentNullException.ThrowIfNull(input);
+        var index = BookIndex.Of(book);
         var errors = new FieldErrors();
-        PriceInputRules.Check(book, input, errors);
+        PriceInputRules.Check(index, input, errors);
         if (errors.Any)
         {
             return errors.ToFailure();
         }
 
-        var labour = LabourEstimate.Of(book, input);
-        var drafts = LineWriter.Write(book, input, labour);
+        var answers = index.AnswersFor(input.Scope);
+        var content = AddedContent.Of(index, input, answers, errors);
+        if (errors.Any)
+        {
+            return errors.ToFailure();
+        }
+
+        var labour = LabourEstimate.Of(index, answers, content);
+        var drafts = LineWriter.Write(index, input, labour);
+        if (DiscountedLines(input, drafts, errors) is var chosen && errors.Any)
+        {
+            return errors.ToFailure();
+        }
+
         return TotalsCalculator
             .Calculate(
                 new TotalsRequest(
@@ -30,67 +43,41 @@ public static class PriceEngine
                     book.TaxPer,
                     book.PricesIncludeTax,
                     [.. drafts.Select(d => d.ToTotalsLine(input.IsTaxExempt))],
-                    input.Discount,
-                    [.. book.Taxes.Select(t => new TaxRate(t.Code, t.RatePercent))],
+                    input.Extras.FreeReason is null ? input.Discount : new Discount(100, null),
+                    [.. book.Taxes.Select(t => new TaxRate(t.Code, t.RateOn(input.On) ?? 0))],
                     input.TradeCreditMinor
                 )
+                {
+                    DiscountedLines = chosen,
+                }
             )
-            .Then<PricedQuote>(totals => Result(book, input, labour, drafts, totals));
+            .Then<PricedQuote>(totals => PricedResult.Of(index, input, answers, labour, drafts, totals));
     }
 
-    private static PricedQuote Result(
-        PriceBook book,
+    private static HashSet<int>? DiscountedLines(
         PriceInput input,
-        LabourEstimate labour,
-        IReadOnlyList<DraftLine> drafts,
-        TotalsResult totals
-    ) =>
-        new(
-            Version,
-            book.Edition,
-            book.CurrencyCode,
-            book.PricesIncludeTax,
-            book.Rounding,
-            book.TaxPer,
-            [.. drafts.Select((draft, i) => draft.ToLine(totals.Lines[i], book.Currency, input.IsTaxExempt))],
-            totals.SubtotalMinor,
-            totals.DiscountMinor,
-            [
-                .. totals.Taxes.Select(
-                    (tax, i) =>
-                        new QuotedTax(
-                            tax.Code,
-                            book.Taxes[i].Title,
-                            book.Taxes[i].RatePercent,
-                            tax.TaxableMinor,
-                            tax.TaxMinor
-                        )
-                ),
-            ],
-            totals.TaxMinor,
-            totals.TotalMinor,
-            totals.TradeCreditMinor,
-            totals.AmountDueMinor,
-            Money.Round(totals.AmountDueMinor * book.DepositPercent / 100, book.Rounding),
-            labour.Hours,
-            Operations(labour),
-            [
-                .. book
-                    .Questions.SelectMany(q => PriceBook.AnswerTo(q, input.Scope.Condition).Precautions)
-                    .Distinct(StringComparer.Ordinal),
-            ]
-        );
+        List<DraftLine> drafts,
+        FieldErrors errors
+    )
+    {
+        var codes = input.Extras.DiscountLineCodes;
+        if (codes.Count == 0)
+        {
+            return null;
+        }
 
-    private static List<OperationEstimate> Operations(LabourEstimate labour) =>
-        [
-            .. labour
-                .Items.GroupBy(i => (i.Work.OperationCode, i.Work.Skill))
-                .Select(g => new OperationEstimate(
-                    g.Key.OperationCode,
-                    g.First().Work.OperationTitle,
-                    g.First().Work.Phase,
-                    g.Key.Skill,
-                    decimal.Round(g.Sum(i => i.MeanHours), 4, MidpointRounding.AwayFromZero)
-                )),
-        ];
+        var chosen = new HashSet<int>();
+        for (var i = 0; i < codes.Count; i++)
+        {
+            var at = drafts.FindIndex(d => d.Code == codes[i]);
+            errors.AddIf(
+                at < 0,
+                $"discountLineCodes[{i}]",
+                $"There is no line '{codes[i]}' on this quote to take the discount from; choose one that is."
+            );
+            chosen.Add(at);
+        }
+
+        return chosen;
+    }
 }

@@ -5,31 +5,39 @@ namespace ShopFloor.Domain.Quoting;
 /// <summary>Whether a price book can price what is asked; the sentences name the field and what is on offer.</summary>
 internal static class PriceInputRules
 {
-    internal static void Check(PriceBook book, PriceInput input, FieldErrors errors)
+    internal static void Check(BookIndex index, PriceInput input, FieldErrors errors)
     {
-        var scope = input.Scope;
+        var (book, scope) = (index.Book, input.Scope);
         CheckUse(book, scope, errors);
-        CheckKitAndDoors(book, scope, errors);
+        CheckSale(book, input, errors);
         CheckCondition(book, scope, errors);
         foreach (var work in input.Content)
         {
             // The route template and the price book are both data: a mismatch is a fault of the data, said in words.
-            errors.AddIf(
-                book.FindStandard(work.StandardCode) is null,
-                "kitCode",
-                $"Operation {work.OperationCode} counts '{work.StandardCode}', for which {book.Source} has no labour standard."
-            );
-            errors.AddIf(
-                book.FindSkill(work.Skill) is null,
-                "kitCode",
-                $"Operation {work.OperationCode} needs the skill '{work.Skill}', for which {book.Source} has no rate."
-            );
-            errors.AddIf(
-                work.Quantity is <= 0 or > TotalsRules.LargestQuantity,
-                "kitCode",
-                $"Operation {work.OperationCode} counts {work.Quantity} units; over 0 and at most {TotalsRules.LargestQuantity} can be priced."
-            );
+            CheckWork(index, work, "kitCode", errors);
         }
+
+        ExtraRules.Check(book, input, errors);
+        CheckTaxes(book, input, errors);
+    }
+
+    internal static void CheckWork(BookIndex index, WorkContent work, string path, FieldErrors errors)
+    {
+        errors.AddIf(
+            !index.Standards.ContainsKey(work.StandardCode),
+            path,
+            $"Operation {work.OperationCode} counts '{work.StandardCode}', for which {index.Source} has no labour standard."
+        );
+        errors.AddIf(
+            !index.Skills.ContainsKey(work.Skill),
+            path,
+            $"Operation {work.OperationCode} needs the skill '{work.Skill}', for which {index.Source} has no rate."
+        );
+        errors.AddIf(
+            work.Quantity is <= 0 or > TotalsRules.LargestQuantity,
+            path,
+            $"Operation {work.OperationCode} counts {work.Quantity} units; over 0 and at most {TotalsRules.LargestQuantity} can be priced."
+        );
     }
 
     private static void CheckUse(PriceBook book, JobScope scope, FieldErrors errors) =>
@@ -39,9 +47,36 @@ internal static class PriceInputRules
             $"There is no use '{scope.UseCode}'; choose one of: {Codes(book.Uses.Select(u => u.Code))}."
         );
 
+    private static void CheckSale(PriceBook book, PriceInput input, FieldErrors errors)
+    {
+        var scope = input.Scope;
+        if (scope.Kind is SaleKind.Fitted or SaleKind.Shipped)
+        {
+            CheckKitAndDoors(book, scope, errors);
+            errors.AddIf(
+                scope.Bench.Count > 0,
+                "bench",
+                "With a kit the route says what is done; add a line of its own for anything beyond it."
+            );
+        }
+        else
+        {
+            errors.AddIf(
+                scope.KitCode is not null || scope.Doors.Count > 0,
+                "kitCode",
+                "Bench work and return visits have no kit and no doors; leave them out, or quote a kit."
+            );
+            errors.AddIf(
+                scope.Bench.Count == 0 && input.Extras.Lines.Count == 0,
+                "bench",
+                "Say what is to be done: name the work, or add a line of its own."
+            );
+        }
+    }
+
     private static void CheckKitAndDoors(PriceBook book, JobScope scope, FieldErrors errors)
     {
-        if (book.FindKit(scope.KitCode) is not { } kit)
+        if (scope.KitCode is not { } code || book.FindKit(code) is not { } kit)
         {
             errors.Add(
                 "kitCode",
@@ -98,5 +133,18 @@ internal static class PriceInputRules
         }
     }
 
-    private static string Codes(IEnumerable<string> codes) => string.Join(", ", codes);
+    /// <summary>A tax that an entry of the book names must have a rate on the day, unless nobody is charged any.</summary>
+    private static void CheckTaxes(PriceBook book, PriceInput input, FieldErrors errors)
+    {
+        foreach (var tax in input.IsTaxExempt ? [] : book.Taxes)
+        {
+            errors.AddIf(
+                tax.RateOn(input.On) is null,
+                "taxes",
+                $"{tax.Title} ('{tax.Code}') has no rate on {input.On:yyyy-MM-dd}; the owner adds one in the price book."
+            );
+        }
+    }
+
+    internal static string Codes(IEnumerable<string> codes) => string.Join(", ", codes);
 }

@@ -1,18 +1,7 @@
+using System.Text.Json.Serialization;
 using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Domain.Quoting;
-
-/// <summary>What the engine is asked to price.</summary>
-/// <param name="Content">The route's work content for this scope, before condition factors.</param>
-/// <param name="TradeCreditMinor">Value agreed for work or goods taken in exchange, tax not lowered.</param>
-/// <param name="IsTaxExempt">True where the customer has shown an exemption: no tax is charged on any line.</param>
-public sealed record PriceInput(
-    JobScope Scope,
-    IReadOnlyList<WorkContent> Content,
-    Discount Discount,
-    long TradeCreditMinor,
-    bool IsTaxExempt = false
-);
 
 /// <summary>Where a line stands on the quote.</summary>
 public enum LineGroup
@@ -22,7 +11,10 @@ public enum LineGroup
     Labour,
     Consumables,
     Paint,
+    Outside,
     Freight,
+    Extra,
+    Minimum,
 }
 
 /// <summary>One row of a quote with its money and how it came about.</summary>
@@ -79,4 +71,37 @@ public sealed record PricedQuote(
     QuoteHours Hours,
     IReadOnlyList<OperationEstimate> Operations,
     IReadOnlyList<string> Precautions
-);
+)
+{
+    /// <summary>What the condition makes the work wait for, a sentence each.</summary>
+    public IReadOnlyList<string> Gates { get; init; } = [];
+
+    /// <summary>Whether work waits until the deposit is paid.</summary>
+    public bool DepositBeforeStart { get; init; }
+
+    /// <summary>The shop's own figures: never printed, never frozen into what the customer is shown. Null where nothing was known.</summary>
+    public QuoteCost? Cost { get; init; }
+}
+
+/// <summary>What the shop expects a sale to cost and to leave.</summary>
+/// <param name="RevenueMinor">Net of discount and tax.</param>
+/// <param name="CostMinor">Purchase costs and expected hours at the shop's own cost.</param>
+/// <param name="TargetPercent">The price book's aim; 0 for none.</param>
+/// <param name="Lines">Cost of each line by its code; a line left out has no known cost.</param>
+public sealed record QuoteCost(
+    long RevenueMinor,
+    long CostMinor,
+    decimal TargetPercent,
+    IReadOnlyDictionary<string, long> Lines
+)
+{
+    [JsonIgnore]
+    public long MarginMinor => RevenueMinor - CostMinor;
+
+    /// <summary>Margin in percent of revenue, one decimal; null without revenue.</summary>
+    [JsonIgnore]
+    public decimal? MarginPercent => RevenueMinor == 0 ? null : decimal.Round(100m * MarginMinor / RevenueMinor, 1);
+
+    [JsonIgnore]
+    public bool IsUnderTarget => TargetPercent > 0 && (MarginPercent ?? 0) < TargetPercent;
+}

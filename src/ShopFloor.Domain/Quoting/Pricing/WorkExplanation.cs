@@ -1,4 +1,3 @@
-using System.Globalization;
 using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Domain.Quoting;
@@ -6,32 +5,47 @@ namespace ShopFloor.Domain.Quoting;
 /// <summary>Says how the hours of one piece of work came about.</summary>
 internal static class WorkExplanation
 {
-    internal static Explanation Of(PriceBook book, WorkHours item)
+    internal static Explanation Of(BookIndex index, WorkHours item)
     {
         var standard = item.Standard;
-        var inputs = new List<ExplanationInput>
+        var inputs = new List<ExplanationInput>(3 + item.Factors.Count)
         {
-            new("Work content", $"{Plain(item.Work.Quantity)} {standard.Unit} ({standard.Title})"),
-            new(
-                $"Minutes per {standard.Unit}",
-                $"{Plain(standard.LowMinutes)} low, {Plain(standard.LikelyMinutes)} likely, {Plain(standard.HighMinutes)} high"
-            ),
+            new("Work content", $"{Figures.Plain(item.Work.Quantity)} {standard.Unit} ({standard.Title})"),
         };
-        inputs.AddRange(
-            item.Factors.Select(f => new ExplanationInput(
-                $"{f.Question.Title}: {f.Answer.Title}",
-                "× " + Plain(f.Multiplier)
-            ))
-        );
+        if (standard.Runs is { } runs)
+        {
+            inputs.Add(
+                new("Short runs", $"{Figures.Plain(runs.Count(item.Work.Quantity))} of {Figures.Plain(runs.RunMm)} mm")
+            );
+            inputs.Add(new("Arc for each run", Range(runs.ArcSeconds)));
+            inputs.Add(new("Cooling after each run", Range(runs.CoolingSeconds)));
+        }
+        else
+        {
+            inputs.Add(
+                new(
+                    $"Minutes per {standard.Unit}",
+                    $"{Figures.Plain(standard.LowMinutes)} low, {Figures.Plain(standard.LikelyMinutes)} likely, {Figures.Plain(standard.HighMinutes)} high"
+                )
+            );
+        }
+
+        foreach (var (question, answer, multiplier) in item.Factors)
+        {
+            inputs.Add(new ExplanationInput($"{question.Title}: {answer.Title}", "× " + Figures.Plain(multiplier)));
+        }
+
         return new Explanation(
-            $"Operation {item.Work.OperationCode}, {item.Work.OperationTitle}: work content × minutes per unit"
+            $"Operation {item.Work.OperationCode}, {item.Work.OperationTitle}: "
+                + (standard.Runs is null ? "work content × minutes per unit" : "runs × (arc + cooling)")
                 + (item.Factors.Count > 0 ? " × condition factors" : ""),
             inputs,
-            $"Route template; {book.Source}; condition as answered",
-            $"{Plain(decimal.Round(item.MeanHours, 2))} h expected ({Plain(decimal.Round(item.LowHours, 2))} to {Plain(decimal.Round(item.HighHours, 2))} h)",
+            $"Route template; {index.Source}; condition as answered",
+            $"{Figures.Hours(item.MeanHours)} expected ({Figures.Plain(decimal.Round(item.LowHours, 2))} to {Figures.Hours(item.HighHours)})",
             []
         );
     }
 
-    internal static string Plain(decimal value) => value.ToString("0.######", CultureInfo.InvariantCulture);
+    private static string Range(SecondsRange seconds) =>
+        $"{Figures.Plain(seconds.Low)} low, {Figures.Plain(seconds.Likely)} likely, {Figures.Plain(seconds.High)} high seconds";
 }

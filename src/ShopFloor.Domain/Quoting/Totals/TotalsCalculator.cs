@@ -27,16 +27,20 @@ public static class TotalsCalculator
             return errors.ToFailure();
         }
 
-        var discount = DiscountOf(request, (long)subtotal);
-        if (discount > subtotal)
+        var discounted = request.DiscountedLines is { } chosen
+            ? [.. nets.Select((net, i) => chosen.Contains(i) ? net : 0)]
+            : nets;
+        var ceiling = request.DiscountedLines is null ? (long)subtotal : discounted.Sum();
+        var discount = DiscountOf(request, ceiling);
+        if (discount > ceiling)
         {
             return Failure.Field(
                 "discountMinor",
-                $"The discount of {discount} is above the subtotal of {subtotal}; give at most the subtotal."
+                $"The discount of {discount} is above the {(request.DiscountedLines is null ? "subtotal" : "sum of the chosen lines")} of {ceiling}; give at most that."
             );
         }
 
-        var shares = Shares.Split(discount, nets);
+        var shares = Shares.Split(discount, discounted);
         var lines = nets.Select((net, i) => new TotalsLineResult(net, shares[i], net - shares[i])).ToList();
         var taxes = request.PricesIncludeTax ? TaxInside(request, lines) : TaxOnTop(request, lines, errors);
         var tax = taxes.Aggregate((Int128)0, (sum, t) => sum + t.TaxMinor);

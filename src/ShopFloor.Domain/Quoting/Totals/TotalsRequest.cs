@@ -44,7 +44,11 @@ public sealed record TotalsRequest(
     Discount Discount,
     IReadOnlyList<TaxRate> Taxes,
     long TradeCreditMinor
-);
+)
+{
+    /// <summary>Indexes of the lines that the discount is taken from; null for all of them.</summary>
+    public IReadOnlySet<int>? DiscountedLines { get; init; }
+}
 
 /// <summary>A line's money in minor units.</summary>
 /// <param name="NetMinor">Quantity × unit price, rounded once.</param>

@@ -53,6 +53,22 @@ public static class TotalsRules
         );
     }
 
+    /// <summary>Checks a quantity: over 0, at most 10⁶, up to 6 decimals.</summary>
+    public static void CheckQuantity(decimal quantity, string path, FieldErrors errors)
+    {
+        ArgumentNullException.ThrowIfNull(errors);
+        errors.AddIf(
+            quantity is <= 0 or > LargestQuantity,
+            path,
+            $"The quantity is {quantity}; it must be over 0 and at most {LargestQuantity}."
+        );
+        errors.AddIf(
+            quantity is > 0 and <= LargestQuantity && decimal.Round(quantity, QuantityDecimals) != quantity,
+            path,
+            $"The quantity has more than {QuantityDecimals} decimals; give it with at most {QuantityDecimals}."
+        );
+    }
+
     /// <summary>Checks an amount of minor units: 0 to 2⁵³ − 1.</summary>
     public static void CheckAmount(long minor, string path, string label, FieldErrors errors)
     {
@@ -85,17 +101,7 @@ public static class TotalsRules
             path + ".description",
             $"The description has {line.Description.Length} characters; at most {TextRules.ShortText} are kept."
         );
-        errors.AddIf(
-            line.Quantity is <= 0 or > LargestQuantity,
-            path + ".quantity",
-            $"The quantity is {line.Quantity}; it must be over 0 and at most {LargestQuantity}."
-        );
-        errors.AddIf(
-            line.Quantity is > 0 and <= LargestQuantity
-                && decimal.Round(line.Quantity, QuantityDecimals) != line.Quantity,
-            path + ".quantity",
-            $"The quantity has more than {QuantityDecimals} decimals; give it with at most {QuantityDecimals}."
-        );
+        CheckQuantity(line.Quantity, path + ".quantity", errors);
         CheckAmount(line.UnitPriceMinor, path + ".unitPriceMinor", "The unit price", errors);
         for (var j = 0; j < line.TaxCodes.Count; j++)
         {

@@ -28,7 +28,9 @@ public sealed record PriceBookJson(
     bool PricesIncludeTax,
     MoneyRounding Rounding,
     TaxPer TaxPer,
-    decimal DepositPercent,
+    DepositRule Deposit,
+    MinimumCharge? Minimum,
+    decimal MarginTargetPercent,
     int ValidityDays,
     int PromiseDays,
     decimal WholeCarSpread,
@@ -41,6 +43,7 @@ public sealed record PriceBookJson(
     IReadOnlyList<LabourStandard> Standards,
     IReadOnlyList<FactorJson> Factors,
     IReadOnlyList<Material> Materials,
+    IReadOnlyList<OutsideWork> OutsideWork,
     Freight? Freight,
     IReadOnlyList<BookTax> Taxes
 )
@@ -54,7 +57,9 @@ public sealed record PriceBookJson(
             book.PricesIncludeTax,
             book.Rounding,
             book.TaxPer,
-            book.DepositPercent,
+            book.Deposit,
+            book.Minimum,
+            book.MarginTargetPercent,
             book.ValidityDays,
             book.PromiseDays,
             book.WholeCarSpread,
@@ -81,6 +86,7 @@ public sealed record PriceBookJson(
                 ),
             ],
             book.Materials,
+            book.OutsideWork,
             book.Freight,
             book.Taxes
         );

@@ -49,7 +49,7 @@ public sealed class CounterForm
         form.UseCode = scope.UseCode;
         form.RuleSets.UnionWith(scope.RuleSetCodes);
         form.KitCode = scope.KitCode;
-        if (book.FindKit(scope.KitCode) is { HasDoorBars: true })
+        if (scope.KitCode is { } kit && book.FindKit(kit) is { HasDoorBars: true })
         {
             foreach (var side in Enum.GetValues<DoorSide>())
             {

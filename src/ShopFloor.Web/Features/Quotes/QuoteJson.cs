@@ -29,6 +29,23 @@ public sealed record PriceJson(
     int EngineVersion
 )
 {
+    /// <summary>What would change it; only where the price is not kept.</summary>
+    public IReadOnlyList<AlternativeJson>? Alternatives { get; init; }
+
+    public static PriceJson Of(QuotePreview preview) =>
+        Of(preview.Priced) with
+        {
+            Alternatives =
+            [
+                .. preview.Alternatives.Select(a => new AlternativeJson(
+                    a.Sentence,
+                    a.HoursMore,
+                    a.TotalMinorMore,
+                    a.Lines
+                )),
+            ],
+        };
+
     public static PriceJson Of(PricedQuote priced) =>
         new(
             priced.CurrencyCode,
@@ -49,6 +66,14 @@ public sealed record PriceJson(
         );
 }
 
+/// <summary>What one other choice would change.</summary>
+public sealed record AlternativeJson(
+    string Sentence,
+    decimal HoursMore,
+    long TotalMinorMore,
+    IReadOnlyList<LineChange> Lines
+);
+
 /// <summary>One revision of a quote in the API.</summary>
 /// <param name="DiscountPercent">As asked for; null where an amount or nothing was.</param>
 /// <param name="DiscountMinor">What the discount comes to.</param>
@@ -60,14 +85,22 @@ public sealed record QuoteJson(
     QuoteState State,
     Guid CustomerId,
     string CustomerName,
-    Guid CarId,
+    Guid? CarId,
     string CarTitle,
-    string KitCode,
+    SaleKind Kind,
+    string? KitCode,
     string UseCode,
     IReadOnlyList<string> RuleSetCodes,
     IReadOnlyList<DoorJson> Doors,
     IReadOnlyDictionary<string, string> Condition,
+    IReadOnlyList<BenchItem> Bench,
+    IReadOnlyList<string> OutsideWorkCodes,
+    string? FreightZoneCode,
+    decimal? FreightMassKg,
+    Guid? ReturnOfJobId,
+    string? FreeReason,
     decimal? DiscountPercent,
+    IReadOnlyList<string> DiscountLineCodes,
     string? TradeCreditNote,
     string? CustomerNote,
     string? InternalNote,
@@ -109,14 +142,22 @@ public sealed record QuoteJson(
             view.State,
             view.CustomerId.Value,
             view.CustomerName,
-            view.CarId.Value,
+            view.CarId?.Value,
             view.CarTitle,
+            scope.Kind,
             scope.KitCode,
             scope.UseCode,
             scope.RuleSetCodes,
             [.. scope.Doors.Select(d => new DoorJson(d.Door, d.HingeOptionCode))],
             scope.Condition,
+            scope.Bench,
+            view.Terms.Extras.OutsideWorkCodes,
+            view.Terms.Extras.FreightZoneCode,
+            view.Terms.Extras.FreightMassKg,
+            view.Terms.ReturnOfJob?.Value,
+            view.Terms.Extras.FreeReason,
             view.Terms.Discount.Percent,
+            view.Terms.Extras.DiscountLineCodes,
             view.Terms.TradeCreditNote,
             view.Terms.CustomerNote,
             view.Terms.InternalNote,

@@ -21,6 +21,7 @@ public partial class QuotePage(
     private CounterForm? form;
     private QuoteView? view;
     private PricedQuote? priced;
+    private IReadOnlyList<Alternative> alternatives = [];
     private IReadOnlyList<FieldError> errors = [];
     private string key = NewKey();
     private Guid? shownId;
@@ -120,7 +121,8 @@ public partial class QuotePage(
         var outcome = await preview.RunAsync(form!.ToRequest(book!), Actor, Closing);
         errors = outcome.Failure is Failure.Invalid invalid ? invalid.Errors : [];
         // A price that does not belong to the answers on the screen would mislead.
-        priced = outcome.IsSuccess ? outcome.Value : null;
+        priced = outcome.IsSuccess ? outcome.Value.Priced : null;
+        alternatives = outcome.IsSuccess ? outcome.Value.Alternatives : [];
     }
 
     private async Task<bool> SaveAsync()

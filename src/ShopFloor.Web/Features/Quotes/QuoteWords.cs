@@ -28,7 +28,10 @@ public static class QuoteWords
             LineGroup.Labour => "Work",
             LineGroup.Consumables => "Consumables",
             LineGroup.Paint => "Paint",
+            LineGroup.Outside => "Work sent out",
             LineGroup.Freight => "Freight",
+            LineGroup.Extra => "Further lines",
+            LineGroup.Minimum => "Minimum charge",
             _ => throw new ArgumentOutOfRangeException(nameof(group), group, "Unknown group."),
         };
 

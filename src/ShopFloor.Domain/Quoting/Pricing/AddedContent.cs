@@ -1,0 +1,74 @@
+using ShopFloor.Domain.Common;
+
+namespace ShopFloor.Domain.Quoting;
+
+/// <summary>The work that hinge options and condition answers add to the route's, and the operations an answer insists on.</summary>
+internal static class AddedContent
+{
+    /// <summary>The route's content with what the price book adds to it.</summary>
+    internal static IReadOnlyList<WorkContent> Of(
+        BookIndex index,
+        PriceInput input,
+        IReadOnlyList<ChosenAnswer> answers,
+        FieldErrors errors
+    )
+    {
+        var operations = input
+            .Content.GroupBy(w => w.OperationCode, StringComparer.Ordinal)
+            .ToDictionary(g => g.Key, g => g.First(), StringComparer.Ordinal);
+        var content = new List<WorkContent>(input.Content);
+        foreach (var (i, door) in input.Scope.Doors.Index())
+        {
+            // A shipped kit is welded in elsewhere: only its hardware goes along.
+            var work = input.Scope.Kind == SaleKind.Fitted ? index.Book.FindHinge(door.HingeOptionCode)?.Work : null;
+            Add(index, work ?? [], operations, $"doors[{i}].hingeOptionCode", content, errors);
+        }
+
+        foreach (var (question, answer) in answers)
+        {
+            var path = "condition." + question.Code;
+            foreach (var code in answer.Operations.Where(c => !operations.ContainsKey(c)))
+            {
+                errors.Add(
+                    path,
+                    $"'{question.Title}: {answer.Title}' needs operation {code}, which is not on this kit's route; choose another answer, or have the route completed."
+                );
+            }
+
+            Add(index, answer.Work, operations, path, content, errors);
+        }
+
+        return content;
+    }
+
+    private static void Add(
+        BookIndex index,
+        IReadOnlyList<AddedWork> added,
+        Dictionary<string, WorkContent> operations,
+        string path,
+        List<WorkContent> content,
+        FieldErrors errors
+    )
+    {
+        foreach (var work in added)
+        {
+            if (!operations.TryGetValue(work.OperationCode, out var operation))
+            {
+                errors.Add(
+                    path,
+                    $"The price book adds work to operation {work.OperationCode}, which is not on this route."
+                );
+                continue;
+            }
+
+            var item = operation with
+            {
+                StandardCode = work.StandardCode,
+                Quantity = work.Quantity,
+                Skill = work.Skill ?? operation.Skill,
+            };
+            PriceInputRules.CheckWork(index, item, path, errors);
+            content.Add(item);
+        }
+    }
+}

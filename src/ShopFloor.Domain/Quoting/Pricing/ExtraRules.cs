@@ -1,0 +1,125 @@
+using ShopFloor.Domain.Common;
+
+namespace ShopFloor.Domain.Quoting;
+
+/// <summary>Checks what is priced beside kit, doors and the route's work.</summary>
+internal static class ExtraRules
+{
+    internal static void Check(PriceBook book, PriceInput input, FieldErrors errors)
+    {
+        var extras = input.Extras;
+        errors.AddIf(
+            extras.Lines.Count > PriceExtras.MostLines,
+            "lines",
+            $"{extras.Lines.Count} own lines were given; at most {PriceExtras.MostLines} are taken."
+        );
+        for (var i = 0; i < extras.Lines.Count && i < PriceExtras.MostLines; i++)
+        {
+            CheckLine(book, extras.Lines[i], $"lines[{i}]", errors);
+        }
+
+        for (var i = 0; i < extras.OutsideWorkCodes.Count; i++)
+        {
+            var code = extras.OutsideWorkCodes[i];
+            errors.AddIf(
+                book.FindOutsideWork(code) is null,
+                $"outsideWorkCodes[{i}]",
+                $"There is no outside work '{code}'; choose one of: {PriceInputRules.Codes(book.OutsideWork.Select(o => o.Code))}."
+            );
+            errors.AddIf(
+                extras.OutsideWorkCodes.Take(i).Contains(code, StringComparer.Ordinal),
+                $"outsideWorkCodes[{i}]",
+                $"The outside work '{code}' is named twice; name it once."
+            );
+        }
+
+        CheckFreight(book, input, errors);
+        errors.AddIf(
+            extras.FreeReason is not null && input.Scope.Kind != SaleKind.ReturnVisit,
+            "freeReason",
+            "Only a return visit can be priced at nothing with a reason; give a discount instead."
+        );
+        errors.AddIf(
+            extras.FreeReason is not null && input.Discount is not { Percent: null, Minor: null },
+            "freeReason",
+            "A return visit that costs nothing needs no discount; take one of them out."
+        );
+        errors.AddIf(
+            extras.FreeReason is null
+                && input.Scope.Kind == SaleKind.ReturnVisit
+                && input.Discount.Percent == 100
+                && extras.DiscountLineCodes.Count == 0,
+            "freeReason",
+            "A return visit that costs nothing needs its reason in writing."
+        );
+    }
+
+    private static void CheckLine(PriceBook book, ExtraLine line, string path, FieldErrors errors)
+    {
+        TextRules.Required(line.Description, path + ".description", "What the line is", TextRules.ShortText, errors);
+        TextRules.Required(line.Unit, path + ".unit", "The unit", TextRules.Code, errors);
+        TotalsRules.CheckQuantity(line.Quantity, path + ".quantity", errors);
+        TotalsRules.CheckAmount(line.UnitPriceMinor, path + ".unitPriceMinor", "The unit price", errors);
+        TotalsRules.CheckAmount(line.UnitCostMinor ?? 0, path + ".unitCostMinor", "The unit cost", errors);
+        for (var j = 0; j < line.TaxCodes.Count; j++)
+        {
+            errors.AddIf(
+                book.FindTax(line.TaxCodes[j]) is null,
+                $"{path}.taxCodes[{j}]",
+                $"There is no tax '{line.TaxCodes[j]}'; choose one of: {PriceInputRules.Codes(book.Taxes.Select(t => t.Code))}."
+            );
+            errors.AddIf(
+                line.TaxCodes.Take(j).Contains(line.TaxCodes[j], StringComparer.Ordinal),
+                $"{path}.taxCodes[{j}]",
+                $"The tax '{line.TaxCodes[j]}' is named twice on this line; name it once."
+            );
+        }
+    }
+
+    private static void CheckFreight(PriceBook book, PriceInput input, FieldErrors errors)
+    {
+        var (extras, kind) = (input.Extras, input.Scope.Kind);
+        if (extras.FreightMassKg is <= 0 or > PriceExtras.LargestMassKg)
+        {
+            errors.Add("freightMassKg", $"The mass is over 0 and at most {PriceExtras.LargestMassKg} kg.");
+            return;
+        }
+
+        if (extras.FreightZoneCode is not { } code)
+        {
+            errors.AddIf(
+                kind == SaleKind.Shipped && book.Freight is not null,
+                "freightZoneCode",
+                $"Say where the kit is sent: {PriceInputRules.Codes((book.Freight?.Zones ?? []).Select(z => z.Code))}."
+            );
+            return;
+        }
+
+        if (book.Freight?.FindZone(code) is not { } zone)
+        {
+            errors.Add(
+                "freightZoneCode",
+                $"There is no freight zone '{code}'; choose one of: {PriceInputRules.Codes((book.Freight?.Zones ?? []).Select(z => z.Code))}."
+            );
+            return;
+        }
+
+        var mass = FreightMass.Of(book, input);
+        errors.AddIf(mass == 0, "freightMassKg", "Say how heavy the parcel is; nothing here has a known mass.");
+        errors.AddIf(
+            zone.BandFor(mass) is null,
+            "freightZoneCode",
+            $"{decimal.Round(mass, 1)} kg is more than the price book carries to {zone.Title}; agree the freight as a line of its own."
+        );
+    }
+}
+
+/// <summary>Mass of what is sent.</summary>
+internal static class FreightMass
+{
+    /// <summary>As stated, else kit and hinges, in kg; 0 where nothing is known.</summary>
+    internal static decimal Of(PriceBook book, PriceInput input) =>
+        input.Extras.FreightMassKg
+        ?? (input.Scope.KitCode is { } kit ? book.FindKit(kit)?.MassKg ?? 0 : 0)
+            + input.Scope.Doors.Sum(d => book.FindHinge(d.HingeOptionCode)?.MassKg ?? 0);
+}
