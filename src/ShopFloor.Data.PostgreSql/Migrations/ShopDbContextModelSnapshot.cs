@@ -1369,7 +1369,7 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .HasMaxLength(120)
                         .HasColumnType("character varying(120)");
 
-                    b.Property<Guid>("CarId")
+                    b.Property<Guid?>("CarId")
                         .HasColumnType("uuid");
 
                     b.Property<DateTimeOffset?>("ClosedAt")
@@ -1848,8 +1848,7 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.HasOne("ShopFloor.Domain.Intake.Car", null)
                         .WithMany()
                         .HasForeignKey("CarId")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired();
+                        .OnDelete(DeleteBehavior.Restrict);
 
                     b.HasOne("ShopFloor.Domain.Intake.Customer", null)
                         .WithMany()

@@ -1358,7 +1358,7 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .HasMaxLength(120)
                         .HasColumnType("TEXT");
 
-                    b.Property<Guid>("CarId")
+                    b.Property<Guid?>("CarId")
                         .HasColumnType("TEXT");
 
                     b.Property<long?>("ClosedAt")
@@ -1837,8 +1837,7 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.HasOne("ShopFloor.Domain.Intake.Car", null)
                         .WithMany()
                         .HasForeignKey("CarId")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired();
+                        .OnDelete(DeleteBehavior.Restrict);
 
                     b.HasOne("ShopFloor.Domain.Intake.Customer", null)
                         .WithMany()

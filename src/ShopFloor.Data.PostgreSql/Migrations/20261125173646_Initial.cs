@@ -596,7 +596,7 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     Number = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
                     Revision = table.Column<int>(type: "integer", nullable: false),
                     CustomerId = table.Column<Guid>(type: "uuid", nullable: false),
-                    CarId = table.Column<Guid>(type: "uuid", nullable: false),
+                    CarId = table.Column<Guid>(type: "uuid", nullable: true),
                     Terms = table.Column<string>(type: "text", nullable: false),
                     PriceBookId = table.Column<Guid>(type: "uuid", nullable: false),
                     Priced = table.Column<string>(type: "text", nullable: false),

@@ -595,7 +595,7 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     Number = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
                     Revision = table.Column<int>(type: "INTEGER", nullable: false),
                     CustomerId = table.Column<Guid>(type: "TEXT", nullable: false),
-                    CarId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    CarId = table.Column<Guid>(type: "TEXT", nullable: true),
                     Terms = table.Column<string>(type: "TEXT", nullable: false),
                     PriceBookId = table.Column<Guid>(type: "TEXT", nullable: false),
                     Priced = table.Column<string>(type: "TEXT", nullable: false),

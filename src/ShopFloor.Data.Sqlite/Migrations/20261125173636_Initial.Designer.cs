@@ -11,7 +11,7 @@ using ShopFloor.Data;
 namespace ShopFloor.Data.Sqlite.Migrations
 {
     [DbContext(typeof(ShopDbContext))]
-    [Migration("20261125141649_Initial")]
+    [Migration("20261125173636_Initial")]
     partial class Initial
     {
         /// <inheritdoc />
@@ -1361,7 +1361,7 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .HasMaxLength(120)
                         .HasColumnType("TEXT");
 
-                    b.Property<Guid>("CarId")
+                    b.Property<Guid?>("CarId")
                         .HasColumnType("TEXT");
 
                     b.Property<long?>("ClosedAt")
@@ -1840,8 +1840,7 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.HasOne("ShopFloor.Domain.Intake.Car", null)
                         .WithMany()
                         .HasForeignKey("CarId")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired();
+                        .OnDelete(DeleteBehavior.Restrict);
 
                     b.HasOne("ShopFloor.Domain.Intake.Customer", null)
                         .WithMany()

@@ -12,7 +12,7 @@ using ShopFloor.Data;
 namespace ShopFloor.Data.PostgreSql.Migrations
 {
     [DbContext(typeof(ShopDbContext))]
-    [Migration("20261125141652_Initial")]
+    [Migration("20261125173646_Initial")]
     partial class Initial
     {
         /// <inheritdoc />
@@ -1372,7 +1372,7 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .HasMaxLength(120)
                         .HasColumnType("character varying(120)");
 
-                    b.Property<Guid>("CarId")
+                    b.Property<Guid?>("CarId")
                         .HasColumnType("uuid");
 
                     b.Property<DateTimeOffset?>("ClosedAt")
@@ -1851,8 +1851,7 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.HasOne("ShopFloor.Domain.Intake.Car", null)
                         .WithMany()
                         .HasForeignKey("CarId")
-                        .OnDelete(DeleteBehavior.Restrict)
-                        .IsRequired();
+                        .OnDelete(DeleteBehavior.Restrict);
 
                     b.HasOne("ShopFloor.Domain.Intake.Customer", null)
                         .WithMany()
