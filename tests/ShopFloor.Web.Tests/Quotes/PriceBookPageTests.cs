@@ -36,7 +36,7 @@ public sealed class PriceBookPageTests(SqliteShop shop) : BunitContext, IClassFi
 
         page.FindComponent<InputFile>().UploadFiles(InputFileContent.CreateFromText(changed, "price-book.json"));
 
-        page.WaitForAssertion(() => Assert.Equal("depositPercent", page.Find(".problem code").TextContent));
+        page.WaitForAssertion(() => Assert.Equal("deposit.percent", page.Find(".problem code").TextContent));
         Assert.Equal(book.Edition, (await BookAsync()).Edition);
     }
 

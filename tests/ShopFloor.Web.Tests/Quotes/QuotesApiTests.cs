@@ -286,7 +286,7 @@ public abstract class QuotesApiTests(ShopHost shop)
 
     [Theory]
     [InlineData("kits", "kits")]
-    [InlineData("depositPercent", "depositPercent")]
+    [InlineData("validityDays", "validityDays")]
     public async Task Price_book_that_cannot_be_used_is_refused_and_the_old_one_stays(string field, string path)
     {
         using var owner = await shop.ApiAsync(Role.Owner);
@@ -294,7 +294,7 @@ public abstract class QuotesApiTests(ShopHost shop)
         var document = System.Text.Json.Nodes.JsonNode.Parse(
             (await owner.GetJsonAsync("/api/v1/price-book/document")).ToString()
         )!;
-        document[field] = field == "kits" ? new System.Text.Json.Nodes.JsonArray() : 120;
+        document[field] = field == "kits" ? new System.Text.Json.Nodes.JsonArray() : 0;
 
         var problem = await owner.PostAsync("/api/v1/price-book", new { document }, 400);
 
