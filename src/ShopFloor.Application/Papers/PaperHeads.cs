@@ -29,8 +29,7 @@ internal static class PaperHeads
             : new(customer.Name, customer.AddressLines, customer.TaxNumber);
 
     /// <summary>The car, or what is sold without one.</summary>
-    internal static PaperCar Of(Car? car, string withoutCar) =>
-        car is null ? new(withoutCar, null, null) : Of(car);
+    internal static PaperCar Of(Car? car, string withoutCar) => car is null ? new(withoutCar, null, null) : Of(car);
 
     internal static PaperCar Of(Car car) => new(car.Title, car.ChassisNumber?.Text, car.Registration);
 

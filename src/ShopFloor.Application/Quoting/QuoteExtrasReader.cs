@@ -64,13 +64,7 @@ internal static class QuoteExtrasReader
         return new PriceExtras(
             [.. given.Take(PriceExtras.MostLines).Select((line, i) => Line(line, i, book, errors))],
             Codes(request.OutsideWorkCodes, "outsideWorkCodes", "The outside work", MostCodes, errors),
-            TextRules.Optional(
-                request.FreightZoneCode,
-                "freightZoneCode",
-                "The freight zone",
-                TextRules.Code,
-                errors
-            ),
+            TextRules.Optional(request.FreightZoneCode, "freightZoneCode", "The freight zone", TextRules.Code, errors),
             request.FreightMassKg,
             Codes(request.DiscountLineCodes, "discountLineCodes", "The line", MostCodes, errors),
             TextRules.Optional(request.FreeReason, "freeReason", "The reason", TextRules.ShortText, errors)
@@ -101,7 +95,13 @@ internal static class QuoteExtrasReader
         errors.AddIf(line?.UnitPriceMinor is null, path + ".unitPriceMinor", "The unit price is needed.");
         errors.AddIf(line?.Quantity is null, path + ".quantity", "The quantity is needed.");
         return new ExtraLine(
-            TextRules.Required(line?.Description, path + ".description", "What the line is", TextRules.ShortText, errors),
+            TextRules.Required(
+                line?.Description,
+                path + ".description",
+                "What the line is",
+                TextRules.ShortText,
+                errors
+            ),
             line?.Quantity ?? 1,
             TextRules.Optional(line?.Unit, path + ".unit", "The unit", TextRules.Code, errors) ?? "piece",
             line?.UnitPriceMinor ?? 0,

@@ -196,7 +196,11 @@ public sealed class QuotePricer(IWorkContentSource work, RuleSetLibrary ruleSets
     {
         if (request.ReturnOfJobId is not { } id)
         {
-            errors.AddIf(request.Kind == "returnVisit", "returnOfJobId", "Say which earlier job the car comes back for.");
+            errors.AddIf(
+                request.Kind == "returnVisit",
+                "returnOfJobId",
+                "Say which earlier job the car comes back for."
+            );
             return;
         }
 
@@ -205,7 +209,9 @@ public sealed class QuotePricer(IWorkContentSource work, RuleSetLibrary ruleSets
             "returnOfJobId",
             "Only a return visit belongs to an earlier job; leave it out or choose the kind returnVisit."
         );
-        var job = await db.Set<Domain.Routing.Job>().AsNoTracking().SingleOrDefaultAsync(j => j.Id == new JobId(id), ct);
+        var job = await db.Set<Domain.Routing.Job>()
+            .AsNoTracking()
+            .SingleOrDefaultAsync(j => j.Id == new JobId(id), ct);
         errors.AddIf(job is null, "returnOfJobId", "There is no such job; choose one of this car's.");
         errors.AddIf(
             job is not null && car is not null && job.CarId != car.Id,

@@ -33,9 +33,6 @@ public static class StarterPriceBook
     private static PriceBook Scaled(PriceBook book, Currency currency)
     {
         var factor = currency.Exponent == 3 ? 10 : 1;
-        return PriceBookScale.By(book, factor) with
-        {
-            CurrencyCode = currency.Code,
-        };
+        return PriceBookScale.By(book, factor) with { CurrencyCode = currency.Code };
     }
 }

@@ -30,14 +30,20 @@ public static class QuoteSnapshot
                 quote.Terms.Discount,
                 quote.Terms.TradeCreditMinor,
                 quote.Terms.IsTaxExempt,
-                Extras = quote.Terms.Extras with { Lines = [.. quote.Terms.Extras.Lines.Select(l => l with { UnitCostMinor = null })] },
+                Extras = quote.Terms.Extras with
+                {
+                    Lines = [.. quote.Terms.Extras.Lines.Select(l => l with { UnitCostMinor = null })],
+                },
                 ReturnOfJob = quote.Terms.ReturnOfJob?.Value,
                 quote.Terms.PromiseDate,
                 quote.ValidUntil,
                 quote.SentAt,
                 CustomerNoteSha256 = Hash(quote.Terms.CustomerNote),
                 TradeCreditNoteSha256 = Hash(quote.Terms.TradeCreditNote),
-                Priced = quote.Priced with { Cost = null },
+                Priced = quote.Priced with
+                {
+                    Cost = null,
+                },
             },
             Options
         );

@@ -66,11 +66,23 @@ public sealed class PriceBookTests
             { "freight.fittedZoneCode", b => b with { Freight = new("C", [new("z", "Z", [new(5, 1)])], [], "none") } },
             {
                 "kits[0].parts[0].wallMm",
-                b => WithPart(b, new("p", "P", KitPartKind.Tube, 1, 0) { OutsideDiameterMm = 40, WallMm = 20, LengthMm = 9 })
+                b =>
+                    WithPart(
+                        b,
+                        new("p", "P", KitPartKind.Tube, 1, 0)
+                        {
+                            OutsideDiameterMm = 40,
+                            WallMm = 20,
+                            LengthMm = 9,
+                        }
+                    )
             },
             { "kits[0].parts[0].lengthMm", b => WithPart(b, new("p", "P", KitPartKind.Plate, 1, 0)) },
             { "kits[0].parts[0].massKg", b => WithPart(b, new("p", "P", KitPartKind.Hardware, 1, 0)) },
-            { "hingeOptions[0].bodyLengthMm", b => b with { HingeOptions = [b.HingeOptions[0] with { InsertLengthMm = 5 }] } },
+            {
+                "hingeOptions[0].bodyLengthMm",
+                b => b with { HingeOptions = [b.HingeOptions[0] with { InsertLengthMm = 5 }] }
+            },
             {
                 "hingeOptions[0].work[0].standardCode",
                 b => b with { HingeOptions = [b.HingeOptions[0] with { Work = [new("50", "none", 1)] }] }
@@ -79,28 +91,26 @@ public sealed class PriceBookTests
                 "standards[0].runs.coolingSeconds",
                 b => b with { Standards = [Thin(new(3, 2, 1)), .. b.Standards.Skip(1)] }
             },
-            {
-                "materials[0].labourPercent",
-                b => b with { Materials = [b.Materials[0] with { LabourPercent = 5 }] }
-            },
+            { "materials[0].labourPercent", b => b with { Materials = [b.Materials[0] with { LabourPercent = 5 }] } },
             {
                 // A tank that stays fitted is never only a factor.
                 "questions[0].answers[1]",
-                b => b with
-                {
-                    Questions =
-                    [
-                        new(
-                            "tank",
-                            "Tank",
-                            "out",
-                            [
-                                new("out", "out", [], []),
-                                new("in", "in", [new("seam-m", 2)], ["Careful."]) { LeavesTankFitted = true },
-                            ]
-                        ),
-                    ],
-                }
+                b =>
+                    b with
+                    {
+                        Questions =
+                        [
+                            new(
+                                "tank",
+                                "Tank",
+                                "out",
+                                [
+                                    new("out", "out", [], []),
+                                    new("in", "in", [new("seam-m", 2)], ["Careful."]) { LeavesTankFitted = true },
+                                ]
+                            ),
+                        ],
+                    }
             },
         };
 

@@ -125,11 +125,7 @@ internal static class KitRules
         TextRules.Optional(hinge.Description, path + ".description", "The description", TextRules.ShortText, errors);
         CheckTexts(hinge.Hardware, path + ".hardware", errors);
         TotalsRules.CheckAmount(hinge.CostMinor, path + ".costMinor", "The cost", errors);
-        errors.AddIf(
-            hinge.MassKg is < 0 or > LargestKg,
-            path + ".massKg",
-            $"The mass is from 0 to {LargestKg} kg."
-        );
+        errors.AddIf(hinge.MassKg is < 0 or > LargestKg, path + ".massKg", $"The mass is from 0 to {LargestKg} kg.");
         errors.AddIf(
             hinge.InsertLengthMm is <= 0 or > LargestMm
                 || hinge.BodyLengthMm is <= 0 or > LargestMm

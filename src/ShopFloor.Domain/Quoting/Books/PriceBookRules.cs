@@ -97,7 +97,9 @@ public static class PriceBookRules
     {
         var priced = book
             .Kits.Select((k, i) => ($"kits[{i}].", "priceMinor", k.PriceMinor, k.TaxCodes))
-            .Concat(book.Kits.Select((k, i) => ($"kits[{i}].", "labourPriceMinor", k.LabourPriceMinor, k.LabourTaxCodes)))
+            .Concat(
+                book.Kits.Select((k, i) => ($"kits[{i}].", "labourPriceMinor", k.LabourPriceMinor, k.LabourTaxCodes))
+            )
             .Concat(book.HingeOptions.Select((h, i) => ($"hingeOptions[{i}].", "priceMinor", h.PriceMinor, h.TaxCodes)))
             .Concat(book.Skills.Select((s, i) => ($"skills[{i}].", "rateMinorPerHour", s.RateMinorPerHour, s.TaxCodes)))
             .Concat(book.Materials.Select((m, i) => ($"materials[{i}].", "priceMinor", m.PriceMinor, m.TaxCodes)))

@@ -54,7 +54,11 @@ internal sealed class LabourEstimate
     /// <summary>Priced hours ÷ expected hours, the same for all work of the car.</summary>
     public decimal Scale { get; }
 
-    public static LabourEstimate Of(BookIndex book, IReadOnlyList<ChosenAnswer> answers, IReadOnlyList<WorkContent> content)
+    public static LabourEstimate Of(
+        BookIndex book,
+        IReadOnlyList<ChosenAnswer> answers,
+        IReadOnlyList<WorkContent> content
+    )
     {
         var factors = answers
             .SelectMany(a => a.Answer.Factors.Where(f => f.Multiplier != 1).Select(f => (a.Question, a.Answer, f)))

@@ -160,7 +160,15 @@ internal static class LineWriter
         if (missing > 0)
         {
             lines.Add(
-                Single(book, "minimum", LineGroup.Minimum, "Up to the minimum charge", missing, minimum.TaxCodes, 0) with
+                Single(
+                    book,
+                    "minimum",
+                    LineGroup.Minimum,
+                    "Up to the minimum charge",
+                    missing,
+                    minimum.TaxCodes,
+                    0
+                ) with
                 {
                     Rule =
                         $"A sale comes to at least {Figures.Money(book, minimum.PriceMinor)} before discount and tax; this line makes up the difference.",

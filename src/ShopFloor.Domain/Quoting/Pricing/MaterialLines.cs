@@ -55,10 +55,7 @@ internal static class MaterialLines
             price,
             price * material.CostPercent / 100,
             "Charged as a share of the labour of this sale.",
-            [
-                new("Labour", Figures.Money(index.Book, labourMinor)),
-                new("Share", Figures.Plain(percent) + " %"),
-            ],
+            [new("Labour", Figures.Money(index.Book, labourMinor)), new("Share", Figures.Plain(percent) + " %")],
             []
         );
     }

@@ -54,11 +54,7 @@ public static class PriceEngine
             .Then<PricedQuote>(totals => PricedResult.Of(index, input, answers, labour, drafts, totals));
     }
 
-    private static HashSet<int>? DiscountedLines(
-        PriceInput input,
-        List<DraftLine> drafts,
-        FieldErrors errors
-    )
+    private static HashSet<int>? DiscountedLines(PriceInput input, List<DraftLine> drafts, FieldErrors errors)
     {
         var codes = input.Extras.DiscountLineCodes;
         if (codes.Count == 0)

@@ -22,7 +22,9 @@ public sealed class QuotesEndpoints : IApiEndpoints
             .Produces<QuoteJson>(201);
         api.MapPost("/quotes/preview", PreviewAsync)
             .RequirePermission(Permission.Quote)
-            .WithSummary("Prices a quote without keeping it, with what would change it; customer and car may be missing.")
+            .WithSummary(
+                "Prices a quote without keeping it, with what would change it; customer and car may be missing."
+            )
             .Produces<PriceJson>();
         api.MapGet("/quotes/{id:guid}", OneAsync)
             .RequirePermission(Permission.SeeMoney)
