@@ -104,6 +104,11 @@ public sealed class EraseCustomer(CommandRunner runner, PhotoContent content) : 
             handOver.ErasePersonalData();
         }
 
+        foreach (var back in await scope.Db.Set<CarReturn>().Where(r => jobs.Contains(r.JobId)).ToListAsync(ct))
+        {
+            back.ErasePersonalData();
+        }
+
         foreach (var part in await scope.Db.Set<CustomerPart>().Where(p => jobs.Contains(p.JobId)).ToListAsync(ct))
         {
             part.ErasePersonalData();

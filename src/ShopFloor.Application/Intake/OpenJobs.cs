@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
 using ShopFloor.Data;
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Intake;
 using ShopFloor.Domain.Routing;
 
 namespace ShopFloor.Application.Intake;
@@ -30,5 +31,20 @@ internal static class OpenJobs
             ),
             _ => Failure.Because("closed", "This car was handed over; open a return visit for new work."),
         };
+    }
+
+    /// <summary>As <see cref="RefuseAsync"/>, but the car of a cancelled job is photographed before it goes back.</summary>
+    public static async Task<Failure?> RefusePhotoAsync(CommandScope scope, JobId id, PhotoKind kind)
+    {
+        if (await RefuseAsync(scope, id) is not { } refused)
+        {
+            return null;
+        }
+
+        var isStillHere =
+            kind == PhotoKind.HandOver
+            && await scope.Db.Set<Job>().AnyAsync(j => j.Id == id && j.State == JobState.Cancelled, scope.Cancellation)
+            && !await scope.Db.Set<CarReturn>().AnyAsync(r => r.JobId == id, scope.Cancellation);
+        return isStillHere ? null : refused;
     }
 }

@@ -56,6 +56,7 @@ internal static class JobReader
             job.EndedAt,
             job.EnteredMidRoute,
             job.CancelReason,
+            await CancelledCarAsync(db, job, ct),
             job.Operations.Any(o => o.Route.Gates.Any(g => g.Kind == GateKind.Isolation)),
             job.Isolation is { } i ? new IsolationView(i.QualifiedPerson, i.Reference, i.RecordedAt) : null,
             JobViews.WaitsFor(job, facts),
@@ -67,6 +68,17 @@ internal static class JobReader
     }
 
     public static bool IsLate(Job job, DateOnly today) => job.State == JobState.Open && job.PromisedOn < today;
+
+    private static async Task<CancelledCarView?> CancelledCarAsync(ShopDbContext db, Job job, CancellationToken ct) =>
+        job.State != JobState.Cancelled
+            ? null
+            : new CancelledCarView(
+                job.EnteredMidRoute || await db.Set<DropOff>().AnyAsync(d => d.JobId == job.Id, ct),
+                await db.Set<CarReturn>()
+                    .Where(r => r.JobId == job.Id)
+                    .Select(r => (DateTimeOffset?)r.ReturnedAt)
+                    .SingleOrDefaultAsync(ct)
+            );
 
     private static async Task<IReadOnlyList<JobReadingView>> ReadingsAsync(
         ShopDbContext db,

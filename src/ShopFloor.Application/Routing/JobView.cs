@@ -5,6 +5,7 @@ namespace ShopFloor.Application.Routing;
 
 /// <summary>One job with its route, as the office, the floor and the API see it.</summary>
 /// <param name="BalanceMinor">What the customer owes, minor units; null for those who may not see money.</param>
+/// <param name="CancelledCar">Where the car of a cancelled job is; null for other jobs.</param>
 /// <param name="WaitsFor">What the car waits for now, in sentences; empty while something is in work or ready.</param>
 public sealed record JobView(
     JobId Id,
@@ -28,6 +29,7 @@ public sealed record JobView(
     DateTimeOffset? EndedAt,
     bool EnteredMidRoute,
     string? CancelReason,
+    CancelledCarView? CancelledCar,
     bool NeedsIsolation,
     IsolationView? Isolation,
     IReadOnlyList<string> WaitsFor,
@@ -42,6 +44,11 @@ public sealed record JobView(
     public IReadOnlyList<StripCell> Strip =>
         [.. Operations.Select(o => new StripCell(o.Code, o.Title, o.Phase, o.State, o.NotNeededReason is not null))];
 }
+
+/// <summary>Where the car of a cancelled job is.</summary>
+/// <param name="WasBroughtIn">A drop-off was recorded, or the car was taken over half built.</param>
+/// <param name="ReturnedAt">When it went back; null while it is still in the shop.</param>
+public sealed record CancelledCarView(bool WasBroughtIn, DateTimeOffset? ReturnedAt);
 
 /// <summary>The car's facts that matter beside it.</summary>
 public sealed record CarFactsView(string SteeringSide, string Energy, string Airbags, string Tank);

@@ -65,6 +65,23 @@ public static class Cautions
     public static IReadOnlyList<Caution> Work { get; } =
     [HighVoltage, Electrical, Fuel, HotWork, Fumes, Support, TwoPack];
 
+    /// <summary>What an unfinished car can do to those who take it back; told in writing and signed.</summary>
+    public static IReadOnlyList<Caution> Unfinished { get; } =
+    [
+        new(
+            "notInspected",
+            "The work on this car was stopped. What is in it was not inspected as a finished bar and protects nobody; this program certifies nothing."
+        ),
+        new(
+            "notRoadFit",
+            "The car may not be fit for road use: metal may be cut or left open, and seats, belts, airbags, battery or brake and fuel lines may be "
+                + "loose, out or made safe. Have it carried, not driven, until a qualified person has looked at it; the rule book, local code and "
+                + "that person decide."
+        ),
+        new("openMetal", "Cut edges are sharp and bare metal rusts within days: cover them before anybody reaches in."),
+        BareTube,
+    ];
+
     /// <summary>What changes when a car with a roll bar is driven on the road; told to the customer in writing and signed.</summary>
     public static IReadOnlyList<Caution> RoadUse { get; } =
     [

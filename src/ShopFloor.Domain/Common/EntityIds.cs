@@ -51,6 +51,13 @@ public readonly record struct CustomerPartId(Guid Value) : IEntityId<CustomerPar
     public override string ToString() => Value.ToString();
 }
 
+public readonly record struct CarReturnId(Guid Value) : IEntityId<CarReturnId>
+{
+    public static CarReturnId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
 public readonly record struct DropOffId(Guid Value) : IEntityId<DropOffId>
 {
     public static DropOffId From(Guid value) => new(value);

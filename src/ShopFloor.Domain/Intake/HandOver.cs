@@ -28,8 +28,6 @@ public sealed record HandOverDetails(
 /// <summary>The car goes back to its owner: compared with the drop-off, signed for, with the balance that was shown.</summary>
 public sealed class HandOver : IVersioned
 {
-    public const int MostLooks = 200;
-
     private HandOver() { }
 
     public HandOverId Id { get; private set; }
@@ -78,10 +76,10 @@ public sealed class HandOver : IVersioned
     {
         var errors = new FieldErrors();
         var note = TextRules.Optional(details.Note, "note", "The note", TextRules.Note, errors);
-        CheckOdometer(details, dropOff, note, errors);
-        CheckLights(details, dropOff, note, errors);
-        CheckKeys(details, dropOff, note, errors);
-        var looks = CheckLooks(details.Looks ?? [], intakePhotos, errors);
+        GoingCar.CheckOdometer(details.OdometerKm, dropOff, note, errors);
+        GoingCar.CheckLights(details.WarningLights, dropOff, note, errors);
+        GoingCar.CheckKeys(details.KeysReturned, dropOff, note, errors);
+        var looks = GoingCar.CheckLooks(details.Looks ?? [], intakePhotos, errors);
         var signature = Signature.Take(details.Signature, "signature", at);
         errors.Take(signature);
         return errors.Any
@@ -107,84 +105,5 @@ public sealed class HandOver : IVersioned
     {
         Signature = Signature.Erased();
         Note = null;
-    }
-
-    private static void CheckOdometer(HandOverDetails details, DropOff? dropOff, string? note, FieldErrors errors)
-    {
-        Odometer.Check(details.OdometerKm, "odometerKm", errors);
-        errors.AddIf(details.OdometerKm is null, "odometerKm", "Read the odometer.");
-        errors.AddIf(
-            details.OdometerKm < dropOff?.OdometerKm && note is null,
-            "odometerKm",
-            $"The odometer read {dropOff?.OdometerKm} km at drop-off and {details.OdometerKm} km now. Read it again, or explain it in the note."
-        );
-    }
-
-    private static void CheckLights(HandOverDetails details, DropOff? dropOff, string? note, FieldErrors errors)
-    {
-        errors.AddIf(
-            details.WarningLights is null,
-            "warningLights",
-            "Look at the warning lights with the ignition on; say which are lit or that none is."
-        );
-        var fresh = (details.WarningLights ?? []).Except(dropOff?.WarningLights ?? []).ToList();
-        errors.AddIf(
-            dropOff is not null && fresh.Count > 0 && note is null,
-            "note",
-            $"Lit now but not at drop-off: {string.Join(", ", fresh.Select(l => l.Title()))}. Find out why, and say in the note what was found."
-        );
-    }
-
-    private static void CheckKeys(HandOverDetails details, DropOff? dropOff, string? note, FieldErrors errors)
-    {
-        errors.AddIf(details.KeysReturned is null, "keysReturned", "Count the keys that go back.");
-        errors.AddIf(
-            details.KeysReturned is < 0 or > DropOff.MostKeys,
-            "keysReturned",
-            $"{details.KeysReturned} keys are outside 0 to {DropOff.MostKeys}."
-        );
-        errors.AddIf(
-            details.KeysReturned is { } keys && dropOff?.Keys is { } came && keys != came && note is null,
-            "keysReturned",
-            $"{dropOff?.Keys} keys came in, {details.KeysReturned} go back. Count again, or explain it in the note."
-        );
-    }
-
-    private static List<WalkRoundLook> CheckLooks(
-        IReadOnlyList<WalkRoundLook> looks,
-        IReadOnlyCollection<PhotoId> intakePhotos,
-        FieldErrors errors
-    )
-    {
-        if (looks.Count > MostLooks)
-        {
-            errors.Add("looks", $"{looks.Count} entries are too many; at most {MostLooks} are kept.");
-            return [];
-        }
-
-        List<WalkRoundLook> clean = [];
-        for (var i = 0; i < looks.Count; i++)
-        {
-            var note = TextRules.Optional(looks[i].Note, $"looks[{i}].note", "The note", TextRules.ShortText, errors);
-            errors.AddIf(
-                !looks[i].IsSame && note is null,
-                $"looks[{i}].note",
-                "Say what is different from the drop-off."
-            );
-            errors.AddIf(
-                looks[i].IntakePhotoId is { } photo && !intakePhotos.Contains(photo),
-                $"looks[{i}].intakePhotoId",
-                "This is no walk-round photo of this job's drop-off."
-            );
-            clean.Add(looks[i] with { Note = note });
-        }
-
-        var missed = intakePhotos.Except(looks.Select(l => l.IntakePhotoId).OfType<PhotoId>()).Count();
-        errors.AddIf(
-            missed > 0,
-            "looks",
-            $"{missed} of {intakePhotos.Count} photos from the drop-off have not been compared yet. Walk round the car with the customer and tick each."
-        );
-        return clean;
     }
 }

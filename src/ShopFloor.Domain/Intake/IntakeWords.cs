@@ -95,6 +95,9 @@ public static class IntakeWords
     public static string Title(this SignatureKind kind) =>
         kind == SignatureKind.OnScreen ? "on the screen" : "on the printed sheet";
 
+    public static string Title(this RemovedPartPlace place) =>
+        place == RemovedPartPlace.Fitted ? "fitted again" : "in a box";
+
     public static string Title(this CustomerPartState state) =>
         state switch
         {

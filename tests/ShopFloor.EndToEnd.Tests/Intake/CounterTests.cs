@@ -143,6 +143,41 @@ public sealed class CounterTests(StaffedShop shop) : IClassFixture<StaffedShop>
     }
 
     [Fact]
+    public async Task The_car_of_a_cancelled_job_goes_back_from_its_page_and_the_caution_is_signed()
+    {
+        var desk = await DeskJob.AtAsync(shop);
+        var job = await desk.OpenAsync("Gwen Gone");
+        await desk.AddPhotoAsync(job, Pictures.Png);
+        await desk.PostAsync($"/api/v1/jobs/{job}/cancel", new { reason = "car sold" });
+        var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.FrontDesk), Device.Tablet);
+        await page.OpenLiveAsync($"/jobs/{job}");
+        await page.GetByRole(AriaRole.Link, new() { Name = "Give the car back" }).ClickAsync();
+        await page.WaitForURLAsync($"**/jobs/{job}/return");
+
+        await page.GetByTestId("look").GetByLabel("Same").CheckAsync();
+        await page.GetByLabel("Odometer, km").FillAsync("81040");
+        await page.GetByLabel("None is lit").CheckAsync();
+        await page.GetByLabel("½").CheckAsync();
+        await page.GetByLabel("Keys given back").FillAsync("2");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Add a part" }).ClickAsync();
+        await page.GetByLabel("Part", new() { Exact = true }).FillAsync("Rear seat");
+        await page.GetByLabel("In a box").CheckAsync();
+        await page.GetByLabel("What was cut, drilled or welded").FillAsync("Carpet cut behind the seats");
+        await Expect(page.GetByTestId("return-notice")).ToContainTextAsync("certifies nothing");
+        var found = await page.RunAxe();
+        var grave = found.Violations.Where(v => v.Impact is "critical" or "serious");
+        Assert.True(!grave.Any(), string.Join("; ", grave.Select(v => $"{v.Id} {v.Nodes[0].Html}")));
+        await page.GetByLabel("Name of who signs").FillAsync("Gwen Gone");
+        await DrawAsync(page);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Record that the car went back" }).ClickAsync();
+        await Expect(page.GetByTestId("car-returned")).ToContainTextAsync("Rear seat, in a box");
+        await Expect(page.GetByTestId("car-returned")).ToContainTextAsync("Carpet cut behind the seats");
+        await page.OpenLiveAsync($"/jobs/{job}");
+        await Expect(page.GetByTestId("cancelled-car")).ToContainTextAsync("Car returned on");
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
     public async Task The_pages_of_the_counter_have_nothing_that_axe_calls_critical_or_serious()
     {
         var desk = await DeskJob.AtAsync(shop);

@@ -94,29 +94,14 @@ public sealed class HandOverCar(CommandRunner runner) : IUseCase
     {
         var ct = scope.Cancellation;
         var dropOff = await scope.Db.Set<DropOff>().AsNoTracking().SingleOrDefaultAsync(d => d.JobId == jobId, ct);
-        var photos = await scope
-            .Db.Set<Photo>()
-            .Where(p => p.JobId == jobId && p.RemovedAt == null)
-            .Select(p => new { p.Id, p.Kind })
-            .ToListAsync(ct);
-        var errors = new FieldErrors();
-        for (var i = 0; i < (request.Looks?.Count ?? 0); i++)
-        {
-            errors.AddIf(
-                request.Looks![i]?.NewPhotoId is { } id && photos.TrueForAll(p => p.Id != id),
-                $"looks[{i}].newPhotoId",
-                "This is no photo of this job."
-            );
-            errors.AddIf(request.Looks[i] is null, $"looks[{i}]", "An entry of the walk-round is empty.");
-        }
-
-        return errors.Any
-            ? errors.ToFailure()
+        var photos = await WalkRoundPhotos.OfIntakeAsync(scope, jobId, request.Looks);
+        return !photos.TryGet(out var intakePhotos, out var failure)
+            ? failure
             : HandOver.Record(
                 scope.NewId<HandOverId>(),
                 jobId,
                 dropOff,
-                [.. photos.Where(p => p.Kind == PhotoKind.WalkRound).Select(p => p.Id)],
+                intakePhotos,
                 request.Details,
                 balance,
                 scope.Now

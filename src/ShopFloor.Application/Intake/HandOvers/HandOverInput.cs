@@ -16,16 +16,7 @@ public sealed record HandOverInput(
 )
 {
     internal HandOverDetails Details =>
-        new(
-            OdometerKm,
-            WarningLights,
-            KeysReturned,
-            Looks is null
-                ? null
-                : [.. Looks.Select(l => new WalkRoundLook(l.IntakePhotoId, l.NewPhotoId, l.IsSame ?? false, l.Note))],
-            Note,
-            Signature
-        );
+        new(OdometerKm, WarningLights, KeysReturned, LookInput.DetailsOf(Looks), Note, Signature);
 }
 
 /// <summary>One look of the closing walk-round. Fields as in <see cref="WalkRoundLook"/>.</summary>
@@ -34,4 +25,10 @@ public sealed record LookInput(
     PhotoId? NewPhotoId = null,
     bool? IsSame = null,
     string? Note = null
-);
+)
+{
+    internal static IReadOnlyList<WalkRoundLook>? DetailsOf(IReadOnlyList<LookInput>? looks) =>
+        looks is null
+            ? null
+            : [.. looks.Select(l => new WalkRoundLook(l.IntakePhotoId, l.NewPhotoId, l.IsSame ?? false, l.Note))];
+}

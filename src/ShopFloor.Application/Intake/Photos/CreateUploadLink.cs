@@ -31,12 +31,12 @@ public sealed class CreateUploadLink(CommandRunner runner) : IUseCase
             request,
             async scope =>
             {
-                if (await OpenJobs.RefuseAsync(scope, jobId) is { } refused)
+                var kind = request.Kind ?? PhotoKind.WalkRound;
+                if (await OpenJobs.RefusePhotoAsync(scope, jobId, kind) is { } refused)
                 {
                     return refused;
                 }
 
-                var kind = request.Kind ?? PhotoKind.WalkRound;
                 if (kind is not (PhotoKind.WalkRound or PhotoKind.HandOver))
                 {
                     return Failure.Field("kind", "A link takes walk-round or hand-over photos only.");

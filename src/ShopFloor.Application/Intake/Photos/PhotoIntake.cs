@@ -20,7 +20,7 @@ internal static class PhotoIntake
     )
     {
         var ct = scope.Cancellation;
-        if (await OpenJobs.RefuseAsync(scope, jobId) is { } refused)
+        if (await OpenJobs.RefusePhotoAsync(scope, jobId, input.Kind ?? PhotoKind.WalkRound) is { } refused)
         {
             return refused;
         }

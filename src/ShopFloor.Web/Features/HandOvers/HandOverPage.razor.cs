@@ -13,9 +13,7 @@ namespace ShopFloor.Web.Features.HandOvers;
 /// <summary>Giving the car back: compared with the drop-off, signed for, job closed.</summary>
 public partial class HandOverPage(GetHandOver get, HandOverCar handOver, ShopHead head)
 {
-    private static readonly Choice<bool?>.Option[] Verdicts = [new(true, "Same"), new(false, "Different")];
-
-    private IReadOnlyList<Look> looks = [];
+    private IReadOnlyList<WalkRoundPlace> looks = [];
     private IReadOnlyList<FieldError> errors = [];
     private HandOverSheet? sheet;
     private SignaturePad? pad;
@@ -35,8 +33,6 @@ public partial class HandOverPage(GetHandOver get, HandOverCar handOver, ShopHea
 
     private IReadOnlyList<PhotoView> NewPhotos => [.. sheet!.Photos.Where(p => p.Kind == PhotoKind.HandOver)];
 
-    private IEnumerable<Look> Compared => looks.Where(l => l.IsSame is not null);
-
     protected override async Task<Failure?> LoadAsync()
     {
         var heading = await head.ReadAsync(Closing);
@@ -46,13 +42,7 @@ public partial class HandOverPage(GetHandOver get, HandOverCar handOver, ShopHea
         if (outcome.IsSuccess)
         {
             sheet = outcome.Value;
-            var known = looks.ToDictionary(l => l.Photo.Id);
-            looks =
-            [
-                .. sheet
-                    .Photos.Where(p => p.Kind == PhotoKind.WalkRound)
-                    .Select(p => known.GetValueOrDefault(p.Id) ?? new Look(p)),
-            ];
+            looks = WalkRoundPlace.Of(sheet.Photos, looks);
         }
 
         return outcome.Failure;
@@ -68,7 +58,7 @@ public partial class HandOverPage(GetHandOver get, HandOverCar handOver, ShopHea
             odometerKm,
             lights,
             keys,
-            [.. Compared.Select(l => l.ToInput())],
+            WalkRoundPlace.Compared(looks),
             note,
             await pad!.TakeAsync(),
             payLater
@@ -99,31 +89,5 @@ public partial class HandOverPage(GetHandOver get, HandOverCar handOver, ShopHea
     private static string Km(int km) =>
         $"{km.ToString("N0", CultureInfo.CurrentCulture)} km ({Odometer.MilesFromKm(km).ToString("N0", CultureInfo.CurrentCulture)} mi)";
 
-    /// <summary>What is wrong with the note of a look, which has its number among those that were sent.</summary>
-    private string? SayOf(Look look) => Say($"looks[{Compared.TakeWhile(l => l != look).Count()}].note");
-
     private string? Say(string path) => errors.FirstOrDefault(e => e.Path == path)?.Text;
-
-    /// <summary>One photo of the drop-off and what is said of it now.</summary>
-    private sealed class Look(PhotoView photo)
-    {
-        public PhotoView Photo => photo;
-
-        public string Title =>
-            photo.Caption ?? (photo.Place is { } place ? PlanZone.Nearest(place).Title : "not placed");
-
-        public bool? IsSame { get; set; }
-
-        public string? Note { get; set; }
-
-        public string? NewPhoto { get; set; }
-
-        public LookInput ToInput() =>
-            new(
-                photo.Id,
-                Guid.TryParse(NewPhoto, out var id) ? new PhotoId(id) : null,
-                IsSame,
-                IsSame == false ? Note : null
-            );
-    }
 }
