@@ -79,13 +79,16 @@ public sealed class CommandRunner(
                     "The same command, or another one on the same data, is still running. Try again in a moment."
                 );
             }
-            catch (Exception exception) when (ShopDatabase.IsDuplicate(exception) && attempt < 2)
+            catch (Exception exception) when (ShopDatabase.IsDuplicate(exception) && attempt < Attempts)
             {
-                // Two at once wanted the same unique value: the second look finds the first one's.
+                // Two at once wanted the same unique value, or the next number of a list: the next look finds the first one's.
             }
             catch (Exception exception) when (ShopDatabase.IsDuplicate(exception))
             {
-                return Failure.Because("duplicate", "This exists already. Load the list again.");
+                return Failure.Because(
+                    "duplicate",
+                    "This exists already, or several people add to it at the same time. Load it again and look."
+                );
             }
         }
     }

@@ -20,7 +20,7 @@ internal static class IdempotencyStore
         envelope.IdempotencyKey is { } key
             ? new Claim(
                 Sha256($"{envelope.IdempotencyScope}\n{key}"),
-                Sha256(JsonSerializer.Serialize(content, StoredJson.Options))
+                Sha256(JsonSerializer.Serialize(new { content, envelope.OccurredAt }, StoredJson.Options))
             )
             : null;
 

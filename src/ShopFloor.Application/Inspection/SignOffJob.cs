@@ -136,6 +136,8 @@ public sealed class WithdrawSignOff(CommandRunner runner) : IUseCase
                     return failure;
                 }
 
+                // The job's own version is raised too: whoever hands the car over at this moment must look again.
+                scope.Db.Touch(job);
                 scope.Db.Touch(inspection);
                 scope.Record(
                     new EventDraft(

@@ -17,6 +17,7 @@ public static class ApiJson
         options.UnmappedMemberHandling = JsonUnmappedMemberHandling.Disallow;
         options.AllowDuplicateProperties = false;
         options.MaxDepth = 32;
+        options.Converters.Add(new Instants());
         foreach (var converter in StoredJson.Options.Converters)
         {
             options.Converters.Add(converter);

@@ -93,7 +93,16 @@ public static class Server
             c => !IsApi(c),
             pages =>
                 pages
-                    .UseExceptionHandler("/error", createScopeForErrors: true)
+                    .UseExceptionHandler(
+                        new ExceptionHandlerOptions
+                        {
+                            ExceptionHandlingPath = "/error",
+                            CreateScopeForErrors = true,
+                            // What the caller did wrong (a body too large, cut off) is not the program's fault.
+                            StatusCodeSelector = e =>
+                                e is BadHttpRequestException bad ? bad.StatusCode : StatusCodes.Status500InternalServerError,
+                        }
+                    )
                     .UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true)
         );
         // After the pages for errors, so that they are routed anew.
@@ -102,6 +111,7 @@ public static class Server
         app.UseAuthentication();
         app.UseAuthorization();
         app.UseAntiforgery();
+        app.UseMiddleware<OldPageAnswer>();
         app.MapStaticAssets().AllowAnonymous();
         app.MapHealthChecks("/health/live", new HealthCheckOptions { Predicate = _ => false }).AllowAnonymous();
         app.MapHealthChecks("/health/ready", new HealthCheckOptions { Predicate = c => c.Tags.Contains("ready") })

@@ -29,7 +29,8 @@ async function newestOf(request, isPage) {
 
     return response;
   } catch (problem) {
-    const copy = await kept.match(request.url, { ignoreVary: true });
+    // A page that is open asks for what is new: an old copy would set its clock and its state back.
+    const copy = isPage && request.mode !== "navigate" ? null : await kept.match(request.url, { ignoreVary: true });
     if (copy) {
       return copy;
     }

@@ -107,6 +107,27 @@ public abstract class AccountsApiTests(ShopHost shop)
     }
 
     [Fact]
+    public async Task Five_payments_at_once_are_all_booked()
+    {
+        using var api = await shop.ApiAsync(Role.FrontDesk);
+        var (job, _) = await OpenJobAsync(api, "Fay Five", "SF-AC 9");
+
+        await Task.WhenAll(
+            Enumerable
+                .Range(1, 5)
+                .Select(i =>
+                    api.PostAsync(
+                        $"/api/v1/jobs/{job}/account/payments",
+                        new { amountMinor = 1_000 + i, method = "cash" },
+                        200
+                    )
+                )
+        );
+
+        Assert.Equal(5_015, (await api.GetJsonAsync($"/api/v1/jobs/{job}/account")).Number("paidMinor"));
+    }
+
+    [Fact]
     public async Task Refund_needs_a_reason_and_is_at_most_what_was_paid()
     {
         using var api = await shop.ApiAsync(Role.FrontDesk);

@@ -66,6 +66,25 @@ public abstract class HandOverApiTests(ShopHost shop)
     }
 
     [Fact]
+    public async Task Sign_off_withdrawn_while_the_desk_hands_the_car_over_makes_the_desk_look_again()
+    {
+        var car = await CarStory.BeginAsync(shop);
+        await car.WorkUntilAsync();
+        await car.Inspector.PostAsync($"{car.JobPath}/sign-off", new { }, 200);
+        var seen = (await car.Desk.GetJsonAsync(car.JobPath)).Number("version");
+        await car.Inspector.PostAsync($"{car.JobPath}/sign-off/withdraw", new { reason = "Pin loose" }, 200);
+
+        using var answer = await car.Desk.SendAsync(
+            HttpMethod.Post,
+            $"{car.JobPath}/hand-over",
+            Complete(),
+            ifMatch: seen
+        );
+
+        Assert.Equal("stale", (await answer.JsonAsync(409)).ReasonCode());
+    }
+
+    [Fact]
     public async Task Remembered_answers_about_an_erased_customer_are_forgotten_too()
     {
         using var desk = await shop.ApiAsync(Role.FrontDesk);

@@ -76,6 +76,36 @@ public abstract class JobsApiTests(ShopHost shop)
         Assert.Contains(says, problem.GetProperty("errors").GetProperty("occurredAt")[0].GetString());
     }
 
+    [Theory]
+    [InlineData("2026-05-06T12:00:00")]
+    [InlineData("2026-05-06")]
+    [InlineData("2026-05-06 12:00:00Z")]
+    public async Task Time_that_does_not_say_its_offset_is_refused_at_its_field(string occurredAt)
+    {
+        using var api = await shop.ApiAsync(Role.Fabricator);
+        var job = await shop.SignedJobAsync();
+
+        // RFC 3339, section 5.6: date-time is full-date "T" full-time, and full-time ends with its offset.
+        var problem = await api.PostAsync(Tap(job, "10", "start"), new { occurredAt }, 400);
+
+        Assert.True(problem.GetProperty("errors").TryGetProperty("occurredAt", out _));
+    }
+
+    [Fact]
+    public async Task Same_key_with_another_time_of_the_tap_is_another_command()
+    {
+        using var api = await shop.ApiAsync(Role.Fabricator);
+        var job = await shop.SignedJobAsync();
+        var at = shop.Clock.GetUtcNow();
+        var path = Tap(job, "10", "start");
+        await api.PostAsync(path, new { occurredAt = at }, 200, key: $"tap-{job}");
+        await api.PostAsync(path, new { occurredAt = at }, 200, key: $"tap-{job}");
+
+        var other = await api.PostAsync(path, new { occurredAt = at.AddHours(-1) }, 409, key: $"tap-{job}");
+
+        Assert.Equal("idempotencyKey", CodeOf(other));
+    }
+
     [Fact]
     public async Task Two_people_who_finish_at_once_leave_one_event_and_the_other_is_told_who_and_when()
     {

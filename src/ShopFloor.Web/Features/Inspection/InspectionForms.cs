@@ -110,15 +110,12 @@ public sealed class InspectionForms : IEndpoints
             return new Failure.WrongType("Send the reading as a form.").ToProblem();
         }
 
-        var form = await request.ReadFormAsync(call.Cancellation);
-        if (
-            !DateTimeOffset.TryParse(
-                form["occurredAt"],
-                CultureInfo.InvariantCulture,
-                DateTimeStyles.AssumeUniversal,
-                out var at
-            )
-        )
+        if (!(await ReadFormAsync(request, call.Cancellation)).TryGet(out var form, out var unread))
+        {
+            return unread.ToProblem();
+        }
+
+        if (!Instants.TryRead(form["occurredAt"], out var at))
         {
             return Failure.Field("occurredAt", "The time of the reading is missing.").ToProblem();
         }
@@ -135,6 +132,26 @@ public sealed class InspectionForms : IEndpoints
         var taken = await EnterAsync(id, entered, call.Envelope(at), record, addPhoto, call.Cancellation);
         return taken.ToHttp(t => new { t.Text, t.LineState });
     }
+
+    /// <summary>A form that cannot be read is refused for good: a device that sent it again and again would keep back all that it holds.</summary>
+    private static async Task<Outcome<IFormCollection>> ReadFormAsync(HttpRequest request, CancellationToken ct)
+    {
+        try
+        {
+            return Outcome<IFormCollection>.Success(await request.ReadFormAsync(ct));
+        }
+        catch (BadHttpRequestException exception) when (exception.StatusCode == StatusCodes.Status413PayloadTooLarge)
+        {
+            return PhotoTooLarge();
+        }
+        catch (Exception exception) when (exception is InvalidDataException or BadHttpRequestException)
+        {
+            return Failure.Field("photo", "The reading was cut off or is no form. Enter it again.");
+        }
+    }
+
+    private static Failure.TooLarge PhotoTooLarge() =>
+        new($"A photo has at most {ImageLimits.MaxBytes / 1024 / 1024} MB. Take a smaller one.");
 
     private static async Task<Outcome<RecordReading.Taken>> EnterAsync(
         Guid id,
@@ -188,9 +205,7 @@ public sealed class InspectionForms : IEndpoints
     {
         if (photo.Length > ImageLimits.MaxBytes)
         {
-            return new Failure.TooLarge(
-                $"A photo has at most {ImageLimits.MaxBytes / 1024 / 1024} MB. Take a smaller one."
-            );
+            return PhotoTooLarge();
         }
 
         var bytes = new byte[photo.Length];

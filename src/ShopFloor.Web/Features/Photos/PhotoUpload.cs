@@ -4,6 +4,7 @@ using ShopFloor.Application.Intake.Photos;
 using ShopFloor.Documents.Images;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Intake;
+using ShopFloor.Web.Api;
 
 namespace ShopFloor.Web.Features.Photos;
 
@@ -142,12 +143,7 @@ public sealed record PhotoUpload(ReadOnlyMemory<byte> File, PhotoInput Input, Da
             return null;
         }
 
-        var isInstant = DateTimeOffset.TryParse(
-            text,
-            CultureInfo.InvariantCulture,
-            DateTimeStyles.AssumeUniversal,
-            out var instant
-        );
+        var isInstant = Instants.TryRead(text, out var instant);
         errors.AddIf(!isInstant, name, $"'{text}' is no time. Write it as 2026-03-02T09:30:00Z.");
         return isInstant ? instant : null;
     }

@@ -52,16 +52,42 @@ async function sendAll() {
   }
 
   const session = await ask();
+  // A tap that the server stumbles over keeps back the later ones of its own car only.
+  const stuck = new Set();
+  let stumble = null;
   for (const tap of waiting) {
+    if (stuck.has(carOf(tap))) {
+      continue;
+    }
+
     if (!session || (tap.person && tap.person !== session.person)) {
       // Only the person who tapped may send it.
       await store.keep({ ...tap, note: session ? `Waits until ${tap.name} signs in here again.` : "Sign in to send it." });
       continue;
     }
 
-    await sendOne(tap, session.token);
+    try {
+      await sendOne(tap, session.token);
+    } catch (problem) {
+      if (!(problem instanceof Stumble)) {
+        throw problem;
+      }
+
+      stuck.add(carOf(tap));
+      stumble = problem;
+    }
+  }
+
+  if (stumble) {
+    throw stumble;
   }
 }
+
+/** The server answered, but neither with yes nor with no: to be tried again. */
+class Stumble extends Error {}
+
+/** The job's part of a tap's address: /floor/jobs/{id}/… or /inspection/{id}/… */
+const carOf = (tap) => /[0-9a-f-]{36}/.exec(tap.url)?.[0];
 
 /** Who is signed in, and the token their commands need; null where nobody is. */
 async function ask() {
@@ -105,7 +131,7 @@ async function sendOne(tap, token) {
   }
 
   if (response.status === 429 || response.status >= 500 || response.type === "opaqueredirect") {
-    throw new Error(`answer ${response.status}`);
+    throw new Stumble(`answer ${response.status}`);
   }
 
   const problem = await response.json().catch(() => null);
