@@ -42,7 +42,7 @@ public static class StoredJson
             PropertyNamingPolicy = JsonNamingPolicy.CamelCase,
             Converters =
             {
-                new JsonStringEnumConverter(JsonNamingPolicy.CamelCase),
+                new EnumWords(),
                 new EntityIdJsonConverterFactory(),
                 new CurrencyJsonConverter(),
                 new LengthJsonConverter(),

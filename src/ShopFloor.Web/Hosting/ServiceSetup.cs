@@ -103,7 +103,11 @@ public static class ServiceSetup
         services.AddProblemDetails();
         services.AddOpenApi(
             "v1",
-            o => o.ShouldInclude = d => d.RelativePath?.StartsWith("api/v1", StringComparison.Ordinal) == true
+            o =>
+            {
+                o.ShouldInclude = d => d.RelativePath?.StartsWith("api/v1", StringComparison.Ordinal) == true;
+                o.AddSchemaTransformer(ApiSchemas.Describe);
+            }
         );
         services.AddAntiforgery(o => o.HeaderName = "X-CSRF-TOKEN");
         services.AddHealthChecks().AddCheck<DatabaseHealth>("database", tags: ["ready"]);

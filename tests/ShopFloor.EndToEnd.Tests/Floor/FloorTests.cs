@@ -61,6 +61,43 @@ public sealed class FloorTests(StaffedShop shop) : IClassFixture<StaffedShop>
     }
 
     [Fact]
+    public async Task Tap_that_the_server_stumbles_over_keeps_back_the_taps_of_its_own_car_only()
+    {
+        var (troubled, other) = (await shop.SignedJobAsync(), await shop.SignedJobAsync());
+        var page = await OpenJobAsync(troubled);
+        await page.RouteAsync($"**/floor/jobs/{troubled}/operations/**", r => r.FulfillAsync(new() { Status = 500 }));
+        await page.GetByRole(AriaRole.Button, new() { Name = "Start" }).ClickAsync();
+        await Assertions.Expect(page.Locator("#outbox")).ToHaveAttributeAsync("data-count", "1");
+
+        await page.GotoAsync($"/floor/jobs/{other}");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Start" }).ClickAsync();
+
+        await Assertions.Expect(page.Locator(".op[data-section=running]")).ToContainTextAsync("Fabricator Person");
+        await Assertions.Expect(page.Locator("#outbox")).ToHaveAttributeAsync("data-count", "1");
+        await page.UnrouteAllAsync();
+        await Assertions.Expect(page.Locator("#outbox")).ToHaveAttributeAsync("data-count", "0");
+        Assert.Equal(1, await EventsAsync(troubled, "operation.started"));
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
+    public async Task Open_page_that_asks_for_news_without_a_connection_is_not_given_its_old_copy()
+    {
+        var job = await shop.SignedJobAsync();
+        var page = await OpenJobAsync(job);
+        await ReadyForOfflineAsync(page);
+        await page.Context.SetOfflineAsync(true);
+
+        // The copy carries the server's time of then: a page that took it for news would date its taps back.
+        var answer = await page.EvaluateAsync<string>(
+            "() => fetch(location.href, { cache: 'no-store' }).then(r => `${r.status}`, () => 'no connection')"
+        );
+
+        Assert.Equal("no connection", answer);
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
     public async Task Hot_work_is_not_started_without_a_connection()
     {
         var job = await shop.SignedJobAsync();
