@@ -100,7 +100,9 @@ public static class Server
                             CreateScopeForErrors = true,
                             // What the caller did wrong (a body too large, cut off) is not the program's fault.
                             StatusCodeSelector = e =>
-                                e is BadHttpRequestException bad ? bad.StatusCode : StatusCodes.Status500InternalServerError,
+                                e is BadHttpRequestException bad
+                                    ? bad.StatusCode
+                                    : StatusCodes.Status500InternalServerError,
                         }
                     )
                     .UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true)
