@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Intake;
 using ShopFloor.Domain.Quoting;
 using ShopFloor.Domain.Routing;
@@ -44,6 +45,9 @@ internal static class DemoPlaces
             _ => null,
         };
     }
+
+    /// <summary>The job with most to show.</summary>
+    public static async Task<JobId> BusyJobAsync(ShopDbContext db) => (await JobAsync(db, Busy)).Id;
 
     public static string? ViewerOf(string route) => route is "/sign-in" or "/not-found" ? null : DemoShop.Owner;
 

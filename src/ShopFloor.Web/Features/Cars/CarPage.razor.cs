@@ -18,7 +18,7 @@ public partial class CarPage(GetCar get, RegisterCar register, ChangeCar change,
         new(false, "No"),
     ];
 
-    private readonly CarForm form = new();
+    private CarForm form = new();
     private string key = NewKey();
     private IReadOnlyList<FieldError> errors = [];
     private CarView? saved;
@@ -32,6 +32,19 @@ public partial class CarPage(GetCar get, RegisterCar register, ChangeCar change,
     /// <summary>Owner of a new car, where one comes from the customer's page.</summary>
     [SupplyParameterFromQuery]
     public Guid? Customer { get; set; }
+
+    private string Title => saved?.Title ?? (Id is null ? "New car" : "Car");
+
+    protected override Guid? Subject => Id;
+
+    protected override void Restart()
+    {
+        form = new();
+        key = NewKey();
+        errors = [];
+        saved = null;
+        owner = null;
+    }
 
     protected override async Task<Failure?> LoadAsync()
     {

@@ -8,16 +8,30 @@ namespace ShopFloor.Web.Features.Customers;
 /// <summary>One customer: registered or changed.</summary>
 public partial class CustomerPage(ReadCustomers read, RegisterCustomer register, ChangeCustomer change)
 {
-    private readonly CustomerForm form = new();
+    private CustomerForm form = new();
     private string key = NewKey();
     private IReadOnlyList<FieldError> errors = [];
     private long? version;
-    private string savedName = "";
+    private string? savedName;
     private bool isErased;
     private bool isSaving;
 
     [Parameter]
     public Guid? Id { get; set; }
+
+    private string Title => savedName ?? (Id is null ? "New customer" : "Customer");
+
+    protected override Guid? Subject => Id;
+
+    protected override void Restart()
+    {
+        form = new();
+        key = NewKey();
+        errors = [];
+        version = null;
+        savedName = null;
+        isErased = false;
+    }
 
     protected override async Task<Failure?> LoadAsync()
     {

@@ -1,13 +1,34 @@
 using System.Text;
+using System.Text.Json;
 
 namespace ShopFloor.Web.Features.History;
 
-/// <summary>Event types as people read them.</summary>
+/// <summary>Events as people read them.</summary>
 public static class EventWords
 {
+    /// <summary>Types whose name, taken apart, is not what a person would say.</summary>
+    private static readonly Dictionary<string, string> Said = new(StringComparer.Ordinal)
+    {
+        ["account.charge"] = "Charged to the account",
+        ["account.deposit"] = "Deposit taken",
+        ["account.payment"] = "Payment taken",
+        ["account.refund"] = "Money given back",
+        ["account.tradeCredit"] = "Work or goods taken in exchange",
+        ["dropOff.begun"] = "Drop-off recorded",
+        ["dropOff.changed"] = "Drop-off changed",
+        ["uploadLink.made"] = "Link for a phone's photos made",
+        ["progressLink.created"] = "Customer's link made",
+        ["progressLink.revoked"] = "Customer's link revoked",
+    };
+
     /// <summary><c>operation.finished</c> becomes "Operation finished", <c>signOff.withdrawn</c> "Sign off withdrawn".</summary>
     public static string Of(string type)
     {
+        if (Said.TryGetValue(type, out var said))
+        {
+            return said;
+        }
+
         var words = new StringBuilder();
         foreach (var c in type)
         {
@@ -28,6 +49,26 @@ public static class EventWords
         return words.ToString();
     }
 
+    /// <summary>What the event was about, in short: the number of a paper, an operation, a line with its result. Null where its data name nothing of the kind.</summary>
+    public static string? About(JsonElement data)
+    {
+        if (Part(data, "after") is not { ValueKind: JsonValueKind.Object } after)
+        {
+            return null;
+        }
+
+        if (Text(after, "line") is { } line)
+        {
+            return string.Join(' ', new[] { Text(after, "operation"), line, Text(after, "result") }.OfType<string>());
+        }
+
+        return Text(after, "number")
+            ?? Text(after, "receipt")
+            ?? (Part(after, "state") is { } state ? Text(state, "code") : null)
+            ?? Text(after, "operation")
+            ?? Text(after, "code");
+    }
+
     public static string Actor(string kind) =>
         kind switch
         {
@@ -36,4 +77,10 @@ public static class EventWords
             "system" => "The program itself",
             _ => "Somebody who has left",
         };
+
+    private static JsonElement? Part(JsonElement of, string name) =>
+        of.ValueKind == JsonValueKind.Object && of.TryGetProperty(name, out var part) ? part : null;
+
+    private static string? Text(JsonElement of, string name) =>
+        Part(of, name) is { ValueKind: JsonValueKind.String } text ? text.GetString() : null;
 }

@@ -12,7 +12,7 @@ namespace ShopFloor.Web.Features.Jobs;
 
 /// <summary>A job that begins in the middle: from an accepted quote, with the operations that are done already.</summary>
 public partial class HalfBuiltPage(
-    ListQuotes listQuotes,
+    ListQuotesWithoutJob listQuotes,
     GetQuote getQuote,
     RouteLibrary routes,
     EnterHalfBuiltCar enter,
@@ -29,7 +29,7 @@ public partial class HalfBuiltPage(
     ];
 
     private string key = NewKey();
-    private IReadOnlyList<QuoteRow> quotes = [];
+    private IReadOnlyList<QuoteWithoutJob> quotes = [];
     private QuoteView? chosen;
     private List<Row> rows = [];
     private List<Deposit> deposits = [];
@@ -66,12 +66,8 @@ public partial class HalfBuiltPage(
             today = DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(clock.GetUtcNow(), zone).DateTime);
         }
 
-        var outcome = await listQuotes.RunAsync(
-            new ListQuotes.Filter(null, QuoteState.Accepted, null, new PageRequest(1, PageRequest.LargestSize)),
-            Actor,
-            Closing
-        );
-        quotes = outcome.IsSuccess ? outcome.Value.Items : [];
+        var outcome = await listQuotes.RunAsync(Actor, Closing);
+        quotes = outcome.IsSuccess ? outcome.Value : [];
         return outcome.Failure;
     }
 

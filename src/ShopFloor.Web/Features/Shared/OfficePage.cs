@@ -12,6 +12,7 @@ namespace ShopFloor.Web.Features.Shared;
 public abstract class OfficePage : ComponentBase, IDisposable
 {
     private readonly CancellationTokenSource closing = new();
+    private Guid? shown;
 
     [CascadingParameter]
     public Task<AuthenticationState>? SignedIn { get; set; }
@@ -46,8 +47,25 @@ public abstract class OfficePage : ComponentBase, IDisposable
     /// <summary>Which changes make the page load again. None by default. Leave half-typed forms alone in <see cref="LoadAsync"/>.</summary>
     protected virtual bool Concerns(ChangeNotice notice) => false;
 
+    /// <summary>What a page shows that serves both a new thing and a saved one: null is the new one. The router keeps the page open between the two.</summary>
+    protected virtual Guid? Subject => null;
+
+    /// <summary>Forgets what was typed, before another <see cref="Subject"/> is loaded.</summary>
+    protected virtual void Restart() { }
+
+    protected override async Task OnParametersSetAsync()
+    {
+        if (!IsLoading && Subject != shown)
+        {
+            shown = Subject;
+            Restart();
+            await ReloadAsync();
+        }
+    }
+
     protected override async Task OnInitializedAsync()
     {
+        shown = Subject;
         var state = SignedIn is null ? null : await SignedIn;
         if (state is null || !Actors.TryRead(state.User, out var actor, "office"))
         {
