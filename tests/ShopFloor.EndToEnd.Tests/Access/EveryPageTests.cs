@@ -62,9 +62,7 @@ public sealed class EveryPageTests(DemoShop shop) : IClassFixture<DemoShop>
     private static async Task<IEnumerable<string>> ViolationsAsync(IPage page, string where, RunOnlyOptions? rules)
     {
         await page.WaitForFunctionAsync(IsSettled, DarkGround);
-        var report = await page.RunAxe(
-            new AxeRunOptions { ResultTypes = [ResultType.Violations], RunOnly = rules }
-        );
+        var report = await page.RunAxe(new AxeRunOptions { ResultTypes = [ResultType.Violations], RunOnly = rules });
         return from violation in report.Violations
             from node in violation.Nodes.Take(3)
             select $"{where}: {violation.Impact} {violation.Id}: {violation.Help}: {node.Html}";

@@ -52,7 +52,10 @@ internal static class ReachablePages
         foreach (var page in Pages.Where(p => IsReached(p, role)))
         {
             var path = await DemoPlaces.PathOfAsync(page.Route, db, scope.ServiceProvider);
-            Assert.True(path is not null, $"The page {page.Route} has no place in the demo shop: add it to DemoPlaces.");
+            Assert.True(
+                path is not null,
+                $"The page {page.Route} has no place in the demo shop: add it to DemoPlaces."
+            );
             found.Add(new(path, page.IsStatic ? Device.Phone : Device.Desk));
             // What is shown in place of a thing that does not exist is the same for every role.
             if (role is Role.Owner && page.Route.Contains("{Id:guid}", StringComparison.Ordinal))

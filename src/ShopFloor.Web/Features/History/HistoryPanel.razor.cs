@@ -26,7 +26,10 @@ public partial class HistoryPanel(ReadEvents read, ShopHead head)
 
     protected override async Task<Failure?> LoadAsync()
     {
-        most = most > 0 ? most : JobId is null ? MostOfShop : MostOfJob;
+        most =
+            most > 0 ? most
+            : JobId is null ? MostOfShop
+            : MostOfJob;
         mayOpenJobs = Actor.May(Permission.SeeOffice);
         zone = await head.ReadAsync(Closing) is { } shop ? TimeZoneInfo.FindSystemTimeZoneById(shop.TimeZone) : zone;
         var outcome = JobId is { } id
