@@ -7,7 +7,7 @@ namespace ShopFloor.Application.Accounts;
 /// <summary>Money that changes hands, as typed in.</summary>
 /// <param name="AmountMinor">Over 0, in minor units of the shop's currency.</param>
 /// <param name="Method">cash, card, bankTransfer or cheque.</param>
-/// <param name="On">The local day it happened; absent means today. Not in the future, at most two years ago.</param>
+/// <param name="On">The local day it happened; absent means today, or the next day where today is closed. Not in the future, at most two years ago, not on a closed day.</param>
 public sealed record MoneyRequest(
     JobId JobId,
     long? AmountMinor,
@@ -18,21 +18,19 @@ public sealed record MoneyRequest(
 );
 
 /// <summary>What all entries on an account have in common: find it, refuse a stale one, act, record, show.</summary>
-internal static class AccountChange
+public sealed class AccountChange(CommandRunner runner) : IUseCase
 {
-    private const int OldestDays = 2 * 366;
-
-    internal static Task<Outcome<AccountView>> RunAsync(
-        CommandRunner runner,
+    /// <summary>Runs a change of the account that may write entries.</summary>
+    internal Task<Outcome<AccountView>> RunAsync(
+        Permission permission,
         JobId job,
-        DateOnly? on,
         object content,
         Envelope envelope,
-        Func<CommandScope, JobAccount, EntryStamp, Task<Outcome<LedgerEntry>>> act,
+        Func<CommandScope, JobAccount, Task<Outcome<Done>>> act,
         CancellationToken ct
     ) =>
         runner.RunAsync<AccountView>(
-            Permission.TakeMoney,
+            permission,
             envelope,
             content,
             async scope =>
@@ -47,44 +45,68 @@ internal static class AccountChange
                     return stale;
                 }
 
-                var today = (await scope.ShopAsync()).LocalDay(scope.Now);
-                if (CheckDay(on, today) is { } wrongDay)
-                {
-                    return wrongDay;
-                }
-
-                var outcome = await act(scope, account, JobAccounts.Stamp(scope, on ?? today));
-                if (!outcome.TryGet(out var entry, out var failure))
+                var before = account.EntryCount;
+                if (!(await act(scope, account)).TryGet(out _, out var failure))
                 {
                     return failure;
                 }
 
-                scope.Db.Add(entry);
-                JobAccounts.Record(scope, account, entry);
+                JobAccounts.Append(scope, account, before);
                 await scope.SaveAsync();
                 return await AccountView.OfAsync(scope.Db, account, scope.Cancellation);
             },
             ct
         );
 
-    internal static Failure? CheckDay(DateOnly? on, DateOnly today) =>
-        on > today || on < today.AddDays(-OldestDays)
-            ? Failure.Field("on", "The day must not lie in the future or more than two years back.")
-            : null;
+    /// <summary>Runs a change that writes one entry about money or goods on a day that is still open.</summary>
+    internal Task<Outcome<AccountView>> BookAsync(
+        JobId job,
+        DateOnly? on,
+        object content,
+        Envelope envelope,
+        Func<CommandScope, JobAccount, EntryStamp, Task<Outcome<LedgerEntry>>> act,
+        CancellationToken ct
+    ) =>
+        RunAsync(
+            Permission.TakeMoney,
+            job,
+            content,
+            envelope,
+            async (scope, account) =>
+            {
+                if (!(await MoneyDays.OpenAsync(scope, on)).TryGet(out var day, out var failure))
+                {
+                    return failure;
+                }
+
+                return (await act(scope, account, JobAccounts.Stamp(scope, day))).Then(_ => Outcome.Ok);
+            },
+            ct
+        );
+
+    /// <summary>Runs a change by which money changes hands, with its receipt.</summary>
+    internal Task<Outcome<AccountView>> MoveAsync(
+        MoneyRequest request,
+        Envelope envelope,
+        Func<JobAccount, EntryStamp, MoneyMoved, Outcome<LedgerEntry>> act,
+        CancellationToken ct
+    ) =>
+        BookAsync(
+            request.JobId,
+            request.On,
+            request,
+            envelope,
+            async (scope, account, stamp) =>
+                (await ReadAsync(scope, request)).Then(money => act(account, stamp, money)),
+            ct
+        );
 
     /// <summary>Reads amount, method and reference; takes the receipt number only when they are right.</summary>
     internal static async Task<Outcome<MoneyMoved>> ReadAsync(CommandScope scope, MoneyRequest request)
     {
         var errors = new FieldErrors();
         errors.AddIf(request.AmountMinor is null, "amountMinor", "The amount is needed, in whole minor units.");
-        PaymentMethod? method = request.Method switch
-        {
-            "cash" => PaymentMethod.Cash,
-            "card" => PaymentMethod.Card,
-            "bankTransfer" => PaymentMethod.BankTransfer,
-            "cheque" => PaymentMethod.Cheque,
-            _ => null,
-        };
+        var method = MoneyWords.Method(request.Method);
         errors.AddIf(method is null, "method", "Say how it was paid: cash, card, bankTransfer or cheque.");
         var reference = TextRules.Optional(
             request.Reference,
@@ -96,5 +118,13 @@ internal static class AccountChange
         return errors.Any
             ? errors.ToFailure()
             : new MoneyMoved(request.AmountMinor!.Value, method!.Value, reference, await scope.NextNumberAsync("R"));
+    }
+
+    /// <summary>Reads the reason that a change needs.</summary>
+    internal static Outcome<string> Reason(string? text)
+    {
+        var errors = new FieldErrors();
+        var reason = TextRules.Required(text, "reason", "The reason", TextRules.ShortText, errors);
+        return errors.Any ? errors.ToFailure() : reason;
     }
 }

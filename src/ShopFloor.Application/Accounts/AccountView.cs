@@ -6,7 +6,7 @@ using ShopFloor.Domain.Common;
 namespace ShopFloor.Application.Accounts;
 
 /// <summary>An entry as shown.</summary>
-/// <param name="AmountMinor">What it adds to the balance: below zero where it lowers it.</param>
+/// <param name="AmountMinor">What it adds to the balance: below zero where it lowers it, 0 for invoices and credit notes.</param>
 public sealed record EntryView(
     LedgerEntryId Id,
     int Sequence,
@@ -20,81 +20,173 @@ public sealed record EntryView(
     string? Receipt,
     LedgerEntryId? Reverses,
     bool IsReversed,
-    long AmountMinor
-);
+    long AmountMinor,
+    string? GivenBy = null,
+    string? TakenBy = null
+)
+{
+    internal static EntryView Of(JobAccount account, LedgerEntry e, string? recordedBy) =>
+        new(
+            e.Id,
+            e.Sequence,
+            e.Kind,
+            e.On,
+            e.RecordedAt,
+            recordedBy,
+            e.Description,
+            e.Method,
+            e.Reference,
+            e.Receipt,
+            e.Reverses,
+            account.IsReversed(e),
+            e.CustomerMinor,
+            e.GivenBy,
+            e.TakenBy
+        );
+}
 
-/// <summary>An invoice of the job.</summary>
+/// <summary>A line of an invoice as chosen for a credit note.</summary>
+/// <param name="LeftMinor">Not credited yet, before tax where prices are without.</param>
+public sealed record InvoiceLineView(string Key, string Description, long AmountMinor, long LeftMinor);
+
+/// <summary>An invoice or credit note of the job.</summary>
+/// <param name="Credits">The invoice that a credit note takes back.</param>
+/// <param name="LeftMinor">Of an invoice: what was not credited; 0 for credit notes.</param>
 public sealed record InvoiceRow(
     InvoiceId Id,
     string Number,
+    InvoiceKind Kind,
+    InvoiceId? Credits,
+    string? CreditsNumber,
+    string? Reason,
     DateOnly IssuedOn,
     DateOnly SuppliedOn,
     long TotalMinor,
-    string ContentHash
-);
+    long LeftMinor,
+    string ContentHash,
+    IReadOnlyList<InvoiceLineView> Lines
+)
+{
+    /// <summary>The row of one paper.</summary>
+    /// <param name="papers">All of the job.</param>
+    internal static InvoiceRow Of(Invoice paper, IReadOnlyList<Invoice> papers)
+    {
+        var notes = papers.Where(p => p.Credits == paper.Id).ToList();
+        return new InvoiceRow(
+            paper.Id,
+            paper.Number,
+            paper.Kind,
+            paper.Credits,
+            paper.CreditsNumber,
+            paper.Reason,
+            paper.IssuedOn,
+            paper.SuppliedOn,
+            paper.TotalMinor,
+            paper.IsCredit ? 0 : paper.TotalMinor - notes.Sum(n => n.TotalMinor),
+            paper.ContentHash,
+            [
+                .. paper.Content.Lines.Select(l => new InvoiceLineView(
+                    l.Key,
+                    l.Description,
+                    l.AmountMinor,
+                    l.AmountMinor
+                        - notes.SelectMany(n => n.Content.Lines).Where(c => c.Key == l.Key).Sum(c => c.AmountMinor)
+                )),
+            ]
+        );
+    }
+}
+
+/// <summary>An agreed line with what is invoiced of it.</summary>
+public sealed record AgreedLineView(string Key, string Description, long AmountMinor, long LeftMinor);
+
+/// <summary>The accepted quote or an approved change as charged.</summary>
+public sealed record ChargeView(int Number, string Reference, long TotalMinor);
+
+/// <summary>A decision of the owner's.</summary>
+public sealed record DecisionView(DecisionKind Kind, long OpenMinor, string Reason, DateTimeOffset At, string? By);
 
 /// <summary>A job's account; all sums are derived from the entries.</summary>
 /// <param name="DepositMinor">Asked for by the quote.</param>
+/// <param name="DepositFirst">Work waits for the deposit.</param>
+/// <param name="WaitsForDeposit">Work does not start for want of the deposit.</param>
+/// <param name="MayGo">Nothing is owed, or the owner has decided that the car may go.</param>
 public sealed record AccountView(
     JobId JobId,
     long Version,
     string Currency,
     long ChargedMinor,
+    long InvoicedMinor,
+    long NotInvoicedMinor,
     long PaidMinor,
     long TradeCreditMinor,
     long BalanceMinor,
     long DepositMinor,
+    long DepositMissingMinor,
+    bool DepositFirst,
+    bool WaitsForDeposit,
+    bool MayGo,
     IReadOnlyList<EntryView> Entries,
-    IReadOnlyList<InvoiceRow> Invoices
+    IReadOnlyList<InvoiceRow> Invoices,
+    IReadOnlyList<ChargeView> Charges,
+    IReadOnlyList<AgreedLineView> Lines,
+    IReadOnlyList<DecisionView> Decisions
 )
 {
     internal static async Task<AccountView> OfAsync(ShopDbContext db, JobAccount account, CancellationToken ct)
     {
-        var people = account
-            .Entries.Select(e => e.RecordedBy)
-            .OfType<PersonId>()
-            .Select(p => p.Value)
-            .Distinct()
-            .ToList();
-        var names = await db
-            .Users.Where(u => people.Contains(u.Id))
-            .Select(u => new { u.Id, u.DisplayName })
-            .ToDictionaryAsync(u => u.Id, u => u.DisplayName, ct);
-        var invoices = await db.Set<Invoice>()
-            .Where(i => i.JobId == account.Id)
-            .OrderBy(i => i.Number)
-            .Select(i => new InvoiceRow(i.Id, i.Number, i.IssuedOn, i.SuppliedOn, i.TotalMinor, i.ContentHash))
-            .ToListAsync(ct);
-        var quote = await db.Set<Domain.Quoting.Quote>().AsNoTracking().SingleAsync(q => q.Id == account.QuoteId, ct);
+        var names = await NamesAsync(db, account, ct);
+        var papers = await InvoicePapers.OfJobAsync(db, account.Id, ct);
         return new AccountView(
             account.Id,
             account.Version,
             account.Currency.Code,
             account.ChargedMinor,
+            account.InvoicedMinor,
+            account.NotInvoicedMinor,
             account.PaidMinor,
             account.TradeCreditMinor,
             account.BalanceMinor,
-            quote.Priced.DepositMinor,
+            account.DepositMinor,
+            account.DepositMissingMinor,
+            account.DepositFirst,
+            account.WaitsForDeposit,
+            account.MayGo,
+            [.. account.Entries.OrderBy(e => e.Sequence).Select(e => EntryView.Of(account, e, Name(e.RecordedBy)))],
+            [.. papers.Select(p => InvoiceRow.Of(p, papers))],
             [
                 .. account
-                    .Entries.OrderBy(e => e.Sequence)
-                    .Select(e => new EntryView(
-                        e.Id,
-                        e.Sequence,
-                        e.Kind,
-                        e.On,
-                        e.RecordedAt,
-                        e.RecordedBy is { } person ? names.GetValueOrDefault(person.Value) : null,
-                        e.Description,
-                        e.Method,
-                        e.Reference,
-                        e.Receipt,
-                        e.Reverses,
-                        account.IsReversed(e),
-                        e.CustomerMinor
+                    .Charges.OrderBy(c => c.Number)
+                    .Select(c => new ChargeView(c.Number, c.Reference, c.Counted.TotalMinor)),
+            ],
+            [
+                .. Billing
+                    .Of(account, papers)
+                    .Lines.Select(l => new AgreedLineView(
+                        l.Line.Key,
+                        l.Line.Description,
+                        l.Line.AmountMinor,
+                        l.LeftMinor
                     )),
             ],
-            invoices
+            [.. account.Decisions.Select(d => new DecisionView(d.Kind, d.OpenMinor, d.Reason, d.At, Name(d.By)))]
         );
+
+        string? Name(PersonId? person) => person is { } p ? names.GetValueOrDefault(p.Value) : null;
+    }
+
+    private static Task<Dictionary<Guid, string>> NamesAsync(ShopDbContext db, JobAccount account, CancellationToken ct)
+    {
+        var people = account
+            .Entries.Select(e => e.RecordedBy)
+            .Concat(account.Decisions.Select(d => d.By))
+            .OfType<PersonId>()
+            .Select(p => p.Value)
+            .Distinct()
+            .ToList();
+        return db
+            .Users.Where(u => people.Contains(u.Id))
+            .Select(u => new { u.Id, u.DisplayName })
+            .ToDictionaryAsync(u => u.Id, u => u.DisplayName, ct);
     }
 }

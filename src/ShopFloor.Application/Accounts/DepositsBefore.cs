@@ -37,11 +37,10 @@ internal static class DepositsBefore
             return Failure.Missing("job account");
         }
 
-        var today = (await scope.ShopAsync()).LocalDay(scope.Now);
         var errors = new FieldErrors();
         for (var i = 0; i < deposits.Count; i++)
         {
-            var booked = await BookAsync(scope, account, deposits[i], today);
+            var booked = await BookAsync(scope, account, deposits[i]);
             if (booked.Failure is { } failure and not Failure.Invalid)
             {
                 return failure;
@@ -56,8 +55,7 @@ internal static class DepositsBefore
     private static async Task<Outcome<LedgerEntry>> BookAsync(
         CommandScope scope,
         JobAccount account,
-        MoneyRequest deposit,
-        DateOnly today
+        MoneyRequest deposit
     )
     {
         if (deposit.On is not { } on)
@@ -65,7 +63,7 @@ internal static class DepositsBefore
             return Failure.Field("on", "Name the day on which it was paid.");
         }
 
-        if (AccountChange.CheckDay(on, today) is { } wrongDay)
+        if ((await MoneyDays.OpenAsync(scope, on)).Failure is { } wrongDay)
         {
             return wrongDay;
         }

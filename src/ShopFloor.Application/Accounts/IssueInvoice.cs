@@ -1,16 +1,23 @@
-using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
 using ShopFloor.Domain.Accounts;
 using ShopFloor.Domain.Common;
-using ShopFloor.Domain.Quoting;
 
 namespace ShopFloor.Application.Accounts;
 
-/// <summary>Writes the invoice of a job: gapless number, content and hash frozen. One for each job; work done is invoiced where the job was cancelled.</summary>
+/// <summary>Invoices what is agreed and not invoiced yet, all of it or a part: gapless number, content and hash frozen.</summary>
 public sealed class IssueInvoice(CommandRunner runner) : IUseCase
 {
     /// <param name="SuppliedOn">The day the work was finished; absent means today.</param>
-    public sealed record Request(JobId JobId, DateOnly? SuppliedOn = null);
+    /// <param name="Percent">Of what is left; over 0 to 100, up to 4 decimals.</param>
+    /// <param name="AmountMinor">Total with tax that the invoice shall come to.</param>
+    /// <param name="Lines">Keys of agreed lines, each with all that is left of it. Of the three one at most; none of them means all that is left.</param>
+    public sealed record Request(
+        JobId JobId,
+        DateOnly? SuppliedOn = null,
+        decimal? Percent = null,
+        long? AmountMinor = null,
+        IReadOnlyList<string>? Lines = null
+    );
 
     public Task<Outcome<InvoiceRow>> RunAsync(Request request, Envelope envelope, CancellationToken ct) =>
         runner.RunAsync<InvoiceRow>(
@@ -24,64 +31,85 @@ public sealed class IssueInvoice(CommandRunner runner) : IUseCase
                     return Failure.Missing("job account");
                 }
 
-                var earlier = await scope
-                    .Db.Set<Invoice>()
-                    .Where(i => i.JobId == request.JobId)
-                    .Select(i => i.Number)
-                    .FirstOrDefaultAsync(scope.Cancellation);
-                if (earlier is not null)
+                if (scope.Stale(account) is { } stale)
                 {
-                    return Failure.Because("invoiced", $"This job was invoiced already: {earlier}.");
+                    return stale;
                 }
 
-                return await IssueAsync(scope, account, request);
+                // Two at once must not both find the same work open: the entry raises the account's version, which lets only one through.
+                var before = account.EntryCount;
+                var papers = await InvoicePapers.OfJobAsync(scope.Db, account.Id, scope.Cancellation);
+                var issued = account.Issue(
+                    await InvoicePapers.StampAsync(scope, account, "I", request.SuppliedOn),
+                    papers,
+                    new BillPart(request.Percent, request.AmountMinor, request.Lines)
+                );
+                if (!issued.TryGet(out var invoice, out var failure))
+                {
+                    return failure;
+                }
+
+                InvoicePapers.Add(scope, account, invoice);
+                JobAccounts.Append(scope, account, before);
+                return InvoiceRow.Of(invoice, [invoice]);
             },
             ct
         );
+}
 
-    private static async Task<Outcome<InvoiceRow>> IssueAsync(CommandScope scope, JobAccount account, Request request)
-    {
-        var quote = await scope.Db.Set<Quote>().SingleAsync(q => q.Id == account.QuoteId, scope.Cancellation);
-        var today = (await scope.ShopAsync()).LocalDay(scope.Now);
-        // Two at once must not both find no invoice: the account's version lets only one through.
-        scope.Db.Touch(account);
-        var issued = Invoice.Issue(
-            scope.NewId<InvoiceId>(),
-            await scope.NextNumberAsync("I"),
-            account,
-            $"{quote.Number} revision {quote.Revision}",
-            account.CancelledWork ?? InvoiceContent.Of(quote.Priced),
-            request.SuppliedOn ?? today,
-            JobAccounts.Stamp(scope, today)
-        );
-        if (!issued.TryGet(out var invoice, out var failure))
-        {
-            return failure;
-        }
+/// <summary>Takes an invoice back by a credit note, whole or in part, with the reason.</summary>
+public sealed class CreditInvoice(CommandRunner runner) : IUseCase
+{
+    /// <param name="AmountMinor">Total with tax that the credit note shall come to.</param>
+    /// <param name="Lines">Keys of the invoice's lines. Neither of the two means all that was not credited yet.</param>
+    public sealed record Request(
+        InvoiceId InvoiceId,
+        string? Reason,
+        long? AmountMinor = null,
+        IReadOnlyList<string>? Lines = null
+    );
 
-        scope.Db.Add(invoice);
-        scope.Record(
-            new EventDraft(
-                "invoice.issued",
-                "invoice",
-                invoice.Id.Value,
-                account.Id,
-                After: new
+    public Task<Outcome<InvoiceRow>> RunAsync(Request request, Envelope envelope, CancellationToken ct) =>
+        runner.RunAsync<InvoiceRow>(
+            Permission.TakeMoney,
+            envelope,
+            request,
+            async scope =>
+            {
+                if (await scope.Db.FindAsync<Invoice>([request.InvoiceId], scope.Cancellation) is not { } invoice)
                 {
-                    invoice.Number,
-                    invoice.TotalMinor,
-                    Currency = account.Currency.Code,
-                    invoice.ContentHash,
+                    return Failure.Missing("invoice");
                 }
-            )
+
+                if (!AccountChange.Reason(request.Reason).TryGet(out var reason, out var failure))
+                {
+                    return failure;
+                }
+
+                var account = (await JobAccounts.FindAsync(scope.Db, invoice.JobId, scope.Cancellation))!;
+                if (scope.Stale(account) is { } stale)
+                {
+                    return stale;
+                }
+
+                var before = account.EntryCount;
+                var papers = await InvoicePapers.OfJobAsync(scope.Db, account.Id, scope.Cancellation);
+                var credited = account.Credit(
+                    await InvoicePapers.StampAsync(scope, account, "C"),
+                    papers,
+                    invoice,
+                    new BillPart(null, request.AmountMinor, request.Lines),
+                    reason
+                );
+                if (!credited.TryGet(out var note, out failure))
+                {
+                    return failure;
+                }
+
+                InvoicePapers.Add(scope, account, note);
+                JobAccounts.Append(scope, account, before);
+                return InvoiceRow.Of(note, [note]);
+            },
+            ct
         );
-        return new InvoiceRow(
-            invoice.Id,
-            invoice.Number,
-            invoice.IssuedOn,
-            invoice.SuppliedOn,
-            invoice.TotalMinor,
-            invoice.ContentHash
-        );
-    }
 }

@@ -16,7 +16,12 @@ public static class JobAccounts
         ArgumentNullException.ThrowIfNull(scope);
         ArgumentNullException.ThrowIfNull(quote);
         var today = (await scope.ShopAsync()).LocalDay(scope.Now);
-        var account = JobAccount.Open(job, quote, () => Stamp(scope, today));
+        var account = JobAccount.Open(
+            job,
+            quote,
+            () => Stamp(scope, today),
+            await DepositFirst.ByBookAsync(scope.Db, quote, scope.Cancellation)
+        );
         scope.Db.Add(account);
         foreach (var entry in account.Entries)
         {
@@ -26,14 +31,43 @@ public static class JobAccounts
         return account;
     }
 
+    /// <summary>Charges an approved change on a job's account, in the command that approves it. The job's total is the accepted quote and these.</summary>
+    /// <param name="reference">Number of the change, e.g. <c>CO-2026-0001</c>.</param>
+    public static async Task<Outcome<AgreedCharge>> ChargeChangeAsync(
+        CommandScope scope,
+        JobId job,
+        string reference,
+        InvoiceContent content
+    )
+    {
+        ArgumentNullException.ThrowIfNull(scope);
+        if (await FindAsync(scope.Db, job, scope.Cancellation) is not { } account)
+        {
+            return Failure.Missing("job account");
+        }
+
+        var today = (await scope.ShopAsync()).LocalDay(scope.Now);
+        var before = account.EntryCount;
+        var charged = account.Charge(() => Stamp(scope, today), reference, content);
+        if (charged.IsSuccess)
+        {
+            scope.Db.Add(charged.Value);
+            Append(scope, account, before);
+        }
+
+        return charged;
+    }
+
     /// <summary>Settles the account of a cancelled job: charges the work done and the material used instead of the quote.</summary>
     /// <param name="doneShares">Operation code to the part of it that was done, 0 to 1.</param>
-    /// <param name="usedLineCodes">Codes of the quote's lines other than labour that were used up.</param>
+    /// <param name="usedLineCodes">Codes of lines other than labour that were used up.</param>
+    /// <param name="pricedChange">How an approved change was priced; a change that it does not know is not charged.</param>
     public static async Task<Outcome<JobAccount>> SettleCancelledAsync(
         CommandScope scope,
         JobId job,
         IReadOnlyDictionary<string, decimal> doneShares,
-        IReadOnlySet<string> usedLineCodes
+        IReadOnlySet<string> usedLineCodes,
+        Func<AgreedCharge, PricedQuote?>? pricedChange = null
     )
     {
         ArgumentNullException.ThrowIfNull(scope);
@@ -45,28 +79,67 @@ public static class JobAccounts
         var quote = await scope.Db.Set<Quote>().SingleAsync(q => q.Id == account.QuoteId, scope.Cancellation);
         var today = (await scope.ShopAsync()).LocalDay(scope.Now);
         var before = account.EntryCount;
-        var settled = CancelledWork
-            .Price(quote.Priced, doneShares, usedLineCodes)
-            .Then(workDone => account.SettleCancelled(() => Stamp(scope, today), workDone));
-        if (!settled.TryGet(out _, out var failure))
+        var workDone = new Dictionary<int, InvoiceContent>();
+        foreach (var charge in account.Charges)
+        {
+            var priced = charge.Number == 1 ? quote.Priced : pricedChange?.Invoke(charge);
+            if (priced is null)
+            {
+                continue;
+            }
+
+            if (!CancelledWork.Price(priced, doneShares, usedLineCodes).TryGet(out var done, out var wrong))
+            {
+                return wrong;
+            }
+
+            workDone[charge.Number] = done;
+        }
+
+        if (!account.SettleCancelled(() => Stamp(scope, today), workDone).TryGet(out _, out var failure))
         {
             return failure;
         }
 
+        await CreditExcessAsync(scope, account);
+        Append(scope, account, before);
+        return account;
+    }
+
+    /// <summary>Writes credit notes for what was invoiced and will not be supplied.</summary>
+    private static async Task CreditExcessAsync(CommandScope scope, JobAccount account)
+    {
+        var papers = await InvoicePapers.OfJobAsync(scope.Db, account.Id, scope.Cancellation);
+        foreach (var (invoice, content) in Billing.Of(account, papers).Excess())
+        {
+            var note = account.Credit(
+                await InvoicePapers.StampAsync(scope, account, "C"),
+                invoice,
+                content,
+                "The job was cancelled; this was not supplied."
+            );
+            InvoicePapers.Add(scope, account, note);
+        }
+    }
+
+    /// <summary>Keeps the entries written since and remembers them in the history.</summary>
+    internal static void Append(CommandScope scope, JobAccount account, int before)
+    {
         foreach (var entry in account.Entries.Where(e => e.Sequence > before))
         {
             scope.Db.Add(entry);
             Record(scope, account, entry);
         }
-
-        return account;
     }
 
     public static Task<JobAccount?> FindAsync(ShopDbContext db, JobId job, CancellationToken ct)
     {
         ArgumentNullException.ThrowIfNull(db);
-        return db.Set<JobAccount>().SingleOrDefaultAsync(a => a.Id == job, ct);
+        return Whole(db).SingleOrDefaultAsync(a => a.Id == job, ct);
     }
+
+    /// <summary>Accounts with their entries and charges, each read by a query of its own.</summary>
+    internal static IQueryable<JobAccount> Whole(ShopDbContext db) => db.Set<JobAccount>().AsSplitQuery();
 
     /// <summary>What each of the jobs owes; jobs without an account are left out.</summary>
     public static async Task<IReadOnlyDictionary<JobId, long>> BalancesAsync(
@@ -76,7 +149,7 @@ public static class JobAccounts
     )
     {
         ArgumentNullException.ThrowIfNull(db);
-        var accounts = await db.Set<JobAccount>().Where(a => jobs.Contains(a.Id)).ToListAsync(ct);
+        var accounts = await Whole(db).Where(a => jobs.Contains(a.Id)).ToListAsync(ct);
         return accounts.ToDictionary(a => a.Id, a => a.BalanceMinor);
     }
 

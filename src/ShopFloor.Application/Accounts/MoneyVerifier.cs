@@ -1,13 +1,14 @@
+using System.Globalization;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.History;
 using ShopFloor.Data;
+using ShopFloor.Data.Numbers;
 using ShopFloor.Domain.Accounts;
-using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Quoting;
 
 namespace ShopFloor.Application.Accounts;
 
-/// <summary>Adds up what is stored: hashes of sent quotes and of invoices, both sides of every ledger. Nothing is priced again.</summary>
+/// <summary>Adds up what is stored: sent quotes, ledgers, invoices and credit notes, number series, closed days. Nothing is priced again.</summary>
 public sealed class MoneyVerifier : IVerifier
 {
     /// <summary>A sentence for each difference; empty when all is as it was written.</summary>
@@ -15,6 +16,36 @@ public sealed class MoneyVerifier : IVerifier
     {
         ArgumentNullException.ThrowIfNull(db);
         var differences = new List<string>();
+        await QuotesAsync(db, differences, ct);
+        var papers = await db.Set<Invoice>().AsNoTracking().ToListAsync(ct);
+        differences.AddRange(papers.OrderBy(p => p.Number, StringComparer.Ordinal).SelectMany(p => p.Audit()));
+        var accounts = await JobAccounts.Whole(db).AsNoTracking().ToListAsync(ct);
+        var byJob = papers.ToLookup(p => p.JobId);
+        foreach (var account in accounts)
+        {
+            differences.AddRange(account.Audit());
+            differences.AddRange(
+                account.Audit([.. byJob[account.Id].OrderBy(p => p.IssuedAt).ThenBy(p => p.Id.Value)])
+            );
+        }
+
+        var entries = accounts.SelectMany(a => a.Entries).ToList();
+        await SeriesAsync(db, "I", "invoices", papers.Where(p => !p.IsCredit).Select(p => p.Number), differences, ct);
+        await SeriesAsync(
+            db,
+            "C",
+            "credit notes",
+            papers.Where(p => p.IsCredit).Select(p => p.Number),
+            differences,
+            ct
+        );
+        await SeriesAsync(db, "R", "receipts", entries.Select(e => e.Receipt).OfType<string>(), differences, ct);
+        await DaysAsync(db, entries, differences, ct);
+        return differences;
+    }
+
+    private static async Task QuotesAsync(ShopDbContext db, List<string> differences, CancellationToken ct)
+    {
         var quotes = db.Set<Quote>()
             .AsNoTracking()
             .Where(q => q.Snapshot != null)
@@ -33,26 +64,79 @@ public sealed class MoneyVerifier : IVerifier
                 differences.Add($"Quote {q.Number} revision {q.Revision} is not what was sent: its hash differs.");
             }
         }
+    }
 
-        await foreach (
-            var invoice in db.Set<Invoice>()
-                .AsNoTracking()
-                .OrderBy(i => i.Number)
-                .AsAsyncEnumerable()
-                .WithCancellation(ct)
-        )
+    /// <summary>Each year of a series runs from 1 to its last number, nothing missing, nothing twice.</summary>
+    private static async Task SeriesAsync(
+        ShopDbContext db,
+        string series,
+        string what,
+        IEnumerable<string> numbers,
+        List<string> differences,
+        CancellationToken ct
+    )
+    {
+        var last = await db.Set<NumberSeriesRow>()
+            .AsNoTracking()
+            .Where(r => r.Series == series)
+            .ToDictionaryAsync(r => r.Year, r => r.Last, ct);
+        var given = numbers
+            .Select(n => n.Split('-'))
+            .GroupBy(n => int.Parse(n[1], CultureInfo.InvariantCulture))
+            .ToDictionary(
+                g => g.Key,
+                g => g.Select(n => long.Parse(n[2], CultureInfo.InvariantCulture)).Order().ToList()
+            );
+        foreach (var year in last.Keys.Union(given.Keys).Order())
         {
-            if (CanonicalJson.Sha256(invoice.Snapshot) != invoice.ContentHash)
+            var have = given.GetValueOrDefault(year) ?? [];
+            var most = Math.Max(last.GetValueOrDefault(year), have.LastOrDefault());
+            var missing =
+                have.Count == most && have.Distinct().Count() == have.Count
+                    ? []
+                    : LongRange(1, most).Except(have).Take(5).ToList();
+            differences.AddRange(
+                missing.Select(n => FormattableString.Invariant($"Of the {what}, {series}-{year}-{n:0000} is missing."))
+            );
+            if (most != last.GetValueOrDefault(year))
             {
-                differences.Add($"Invoice {invoice.Number} is not what was issued: its hash differs.");
+                differences.Add(
+                    FormattableString.Invariant(
+                        $"The {what} of {year} were counted to {last.GetValueOrDefault(year)} and go to {most}."
+                    )
+                );
             }
         }
+    }
 
-        await foreach (var account in db.Set<JobAccount>().AsNoTracking().AsAsyncEnumerable().WithCancellation(ct))
+    private static async Task DaysAsync(
+        ShopDbContext db,
+        List<LedgerEntry> entries,
+        List<string> differences,
+        CancellationToken ct
+    )
+    {
+        var byDay = entries.ToLookup(e => e.On);
+        foreach (var day in await db.Set<DayClose>().AsNoTracking().OrderBy(d => d.Day).ToListAsync(ct))
         {
-            differences.AddRange(account.Audit());
+            var expected = DayClose.Expected(byDay[day.Day]);
+            differences.AddRange(
+                expected
+                    .Where(e => (day.Methods.SingleOrDefault(m => m.Method == e.Key)?.ExpectedMinor ?? 0) != e.Value)
+                    .Select(e =>
+                        FormattableString.Invariant(
+                            $"{day.Day:yyyy-MM-dd} was closed with another sum of {MoneyWords.Of(e.Key).ToLowerInvariant()} than its entries have now."
+                        )
+                    )
+            );
         }
+    }
 
-        return differences;
+    private static IEnumerable<long> LongRange(long from, long to)
+    {
+        for (var n = from; n <= to; n++)
+        {
+            yield return n;
+        }
     }
 }

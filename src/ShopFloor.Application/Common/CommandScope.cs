@@ -78,6 +78,19 @@ public sealed class CommandScope
         return string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{series}-{year}-{last[0]:0000}");
     }
 
+    /// <summary>Waits for other commands that take a number of this series, and makes them wait, until this command ends.</summary>
+    public async Task LockSeriesAsync(string series)
+    {
+        var year = (await ShopAsync()).LocalDay(Now).Year;
+        await Db.Database.ExecuteSqlAsync(
+            $"""
+            INSERT INTO "NumberSeries" ("Series", "Year", "Last") VALUES ({series}, {year}, 0)
+            ON CONFLICT ("Series", "Year") DO UPDATE SET "Last" = "NumberSeries"."Last"
+            """,
+            Cancellation
+        );
+    }
+
     /// <summary>Writes what was changed so far together with its events. Called by the runner at the end; call it earlier where the result needs saved versions.</summary>
     public async Task SaveAsync()
     {

@@ -23,6 +23,12 @@ public enum Permission
     /// <summary>Take and give back money, write invoices.</summary>
     TakeMoney,
 
+    /// <summary>Let work start or a car go although money is missing.</summary>
+    DecideOnMoney,
+
+    /// <summary>See and book what a job costs the shop, and its margin.</summary>
+    KeepCosts,
+
     /// <summary>Book a car in, record its condition, take the authorisation, hand it over.</summary>
     BookIn,
 
@@ -70,6 +76,7 @@ public static class Permissions
             Permission.SeeMoney,
             Permission.Quote,
             Permission.TakeMoney,
+            Permission.KeepCosts,
             Permission.BookIn,
             Permission.AddPhotos,
             Permission.RunJobs,

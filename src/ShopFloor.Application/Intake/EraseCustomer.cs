@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Application.Accounts;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Intake.Photos;
 using ShopFloor.Application.Quoting;
@@ -93,6 +94,7 @@ public sealed class EraseCustomer(CommandRunner runner, PhotoContent content) : 
         }
 
         await QuoteErasure.EraseAsync(scope, id);
+        await MoneyErasure.EraseAsync(scope, id);
 
         foreach (var dropOff in await scope.Db.Set<DropOff>().Where(d => jobs.Contains(d.JobId)).ToListAsync(ct))
         {

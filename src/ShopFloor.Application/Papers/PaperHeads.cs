@@ -1,4 +1,6 @@
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Application.Common;
+using ShopFloor.Application.Files;
 using ShopFloor.Data;
 using ShopFloor.Documents.Papers.Models;
 using ShopFloor.Domain.Common;
@@ -10,8 +12,15 @@ namespace ShopFloor.Application.Papers;
 public sealed record PrintedPaper(ReadOnlyMemory<byte> Content, string FileName);
 
 /// <summary>The parts that all papers about money share: shop, customer, car, how the sheet is set.</summary>
-internal static class PaperHeads
+public sealed class PaperHeads(IFileStore files) : IUseCase
 {
+    /// <summary>The shop with its logo; a logo whose file is gone is left out.</summary>
+    internal async Task<PaperShop> LetterheadAsync(Shop shop, CancellationToken ct)
+    {
+        var logo = shop.LogoHash is { } hash ? await files.ReadAsync(hash, ct) : null;
+        return logo is null ? Of(shop) : Of(shop) with { Logo = logo.Bytes };
+    }
+
     internal static PaperShop Of(Shop shop) =>
         new(
             shop.Name,

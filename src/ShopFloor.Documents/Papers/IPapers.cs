@@ -12,6 +12,10 @@ public interface IPapers
 
     byte[] Receipt(ReceiptPaper paper, PaperSettings settings);
 
+    byte[] Order(OrderPaper paper, PaperSettings settings);
+
+    byte[] Statement(StatementPaper paper, PaperSettings settings);
+
     byte[] Authorisation(AuthorisationPaper paper, PaperSettings settings);
 
     byte[] Traveller(TravellerPaper paper, PaperSettings settings);

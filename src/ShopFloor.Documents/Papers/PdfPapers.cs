@@ -12,6 +12,10 @@ public sealed class PdfPapers : IPapers
 
     public byte[] Receipt(ReceiptPaper paper, PaperSettings settings) => ReceiptWriter.Write(paper, settings);
 
+    public byte[] Order(OrderPaper paper, PaperSettings settings) => OrderWriter.Write(paper, settings);
+
+    public byte[] Statement(StatementPaper paper, PaperSettings settings) => StatementWriter.Write(paper, settings);
+
     public byte[] Authorisation(AuthorisationPaper paper, PaperSettings settings) =>
         AuthorisationWriter.Write(paper, settings);
 

@@ -10,6 +10,7 @@ public static class CancelledWork
     /// <param name="priced">The accepted quote's price.</param>
     /// <param name="doneShares">Operation code to the part of it that was done, 0 to 1; operations left out were not begun.</param>
     /// <param name="usedLineCodes">Codes of lines other than labour that were used up and are charged whole.</param>
+    /// <returns>Lines whose keys are their numbers in the quote, 1 for the first.</returns>
     public static Outcome<InvoiceContent> Price(
         PricedQuote priced,
         IReadOnlyDictionary<string, decimal> doneShares,
@@ -20,15 +21,24 @@ public static class CancelledWork
         ArgumentNullException.ThrowIfNull(doneShares);
         ArgumentNullException.ThrowIfNull(usedLineCodes);
         var kept = priced
-            .Lines.Select(line => (Line: line, Share: ShareOf(line, priced, doneShares, usedLineCodes)))
+            .Lines.Select(
+                (line, i) => (Line: line, Number: i + 1, Share: ShareOf(line, priced, doneShares, usedLineCodes))
+            )
             .Select(l =>
-                (l.Line, l.Share, Quantity: decimal.Round(l.Line.Quantity * l.Share, 2, MidpointRounding.AwayFromZero))
+                (
+                    l.Line,
+                    l.Number,
+                    l.Share,
+                    Quantity: l.Share == 1
+                        ? l.Line.Quantity
+                        : decimal.Round(l.Line.Quantity * l.Share, 2, MidpointRounding.AwayFromZero)
+                )
             )
             .Where(l => l.Quantity > 0)
             .ToList();
         if (kept.Count == 0)
         {
-            return new InvoiceContent(priced.CurrencyCode, priced.PricesIncludeTax, [], 0, 0, [], 0, 0);
+            return InvoiceContent.Nothing(priced.CurrencyCode, priced.PricesIncludeTax);
         }
 
         var request = new TotalsRequest(
@@ -61,12 +71,14 @@ public static class CancelledWork
                     }
                 )
             )
-            .Then<InvoiceContent>(totals => Content(priced, [.. kept.Select(k => (k.Line, k.Quantity))], totals));
+            .Then<InvoiceContent>(totals =>
+                Content(priced, [.. kept.Select(k => (k.Line, k.Number, k.Quantity))], totals)
+            );
     }
 
     private static InvoiceContent Content(
         PricedQuote priced,
-        IReadOnlyList<(PricedLine Line, decimal Quantity)> kept,
+        IReadOnlyList<(PricedLine Line, int Number, decimal Quantity)> kept,
         TotalsResult totals
     ) =>
         new(
@@ -82,7 +94,8 @@ public static class CancelledWork
                             k.Line.UnitPriceMinor,
                             totals.Lines[i].NetMinor,
                             totals.Lines[i].DiscountMinor,
-                            k.Line.TaxCodes
+                            k.Line.TaxCodes,
+                            k.Number.ToString(System.Globalization.CultureInfo.InvariantCulture)
                         )
                 ),
             ],

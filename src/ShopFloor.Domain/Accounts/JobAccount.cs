@@ -4,15 +4,12 @@ using ShopFloor.Domain.Quoting;
 
 namespace ShopFloor.Domain.Accounts;
 
-/// <summary>Money taken or given back.</summary>
-/// <param name="Minor">Over 0.</param>
-/// <param name="Receipt">Number of the receipt written for it.</param>
-public sealed record MoneyMoved(long Minor, PaymentMethod Method, string? Reference, string Receipt);
-
 /// <summary>A job's account: an append-only double-entry ledger from which every balance is derived. Mistakes are reversed, never edited.</summary>
-public sealed class JobAccount : IVersioned
+/// <remarks>Agreed work is owed by the customer against <see cref="LedgerAccount.Agreed"/>; an invoice moves its part to sales and taxes, a credit note moves it back.</remarks>
+public sealed partial class JobAccount : IVersioned
 {
     private readonly List<LedgerEntry> entries = [];
+    private readonly List<AgreedCharge> charges = [];
 
     private JobAccount() { }
 
@@ -29,8 +26,8 @@ public sealed class JobAccount : IVersioned
 
     public IReadOnlyList<LedgerEntry> Entries => entries;
 
-    /// <summary>What was charged instead of the quote because the job was cancelled; null while it was not.</summary>
-    public InvoiceContent? CancelledWork { get; private set; }
+    /// <summary>The accepted quote and the approved changes.</summary>
+    public IReadOnlyList<AgreedCharge> Charges => charges;
 
     public long Version { get; private set; }
 
@@ -44,9 +41,18 @@ public sealed class JobAccount : IVersioned
 
     public long TradeCreditMinor => -NetOf(EntryKind.TradeCredit);
 
+    /// <summary>Agreed and not invoiced yet; below zero only while an invoice waits for its credit note.</summary>
+    public long NotInvoicedMinor => -entries.Sum(e => e.Sum(LedgerAccount.Agreed));
+
+    public long InvoicedMinor => ChargedMinor - NotInvoicedMinor;
+
+    /// <summary>True once the job was cancelled and only the work done is charged.</summary>
+    public bool IsSettled => charges.Exists(c => c.Settled is not null);
+
     /// <summary>Opens the account of a job: charges the accepted quote and books the trade credit agreed in it.</summary>
+    /// <param name="depositFirst">Work waits for the deposit.</param>
     /// <exception cref="InvalidOperationException">The quote is not accepted.</exception>
-    public static JobAccount Open(JobId job, Quote quote, Func<EntryStamp> stamp)
+    public static JobAccount Open(JobId job, Quote quote, Func<EntryStamp> stamp, bool depositFirst = false)
     {
         ArgumentNullException.ThrowIfNull(quote);
         ArgumentNullException.ThrowIfNull(stamp);
@@ -62,61 +68,61 @@ public sealed class JobAccount : IVersioned
             CustomerId = quote.CustomerId,
             QuoteId = quote.Id,
             Currency = Currency.Of(priced.CurrencyCode),
+            DepositMinor = priced.DepositMinor,
+            DepositFirst = depositFirst,
         };
-        account.Charge(
-            stamp(),
-            $"Quote {quote.Number} revision {quote.Revision} as accepted",
-            priced.TotalMinor,
-            priced.TaxMinor
-        );
+        _ = account.Charge(stamp, $"{quote.Number} revision {quote.Revision}", InvoiceContent.Of(priced)).Value;
         if (priced.TradeCreditMinor > 0)
         {
-            account.TradeCredit(
-                stamp(),
-                quote.Terms.TradeCreditNote ?? "Work or goods in exchange, as agreed in the quote",
-                priced.TradeCreditMinor
-            );
+            account
+                .TradeCredit(
+                    stamp(),
+                    quote.Terms.TradeCreditNote ?? "Work or goods in exchange, as agreed in the quote",
+                    priced.TradeCreditMinor
+                )
+                .Between(quote.AcceptedBy, null);
         }
 
         return account;
     }
 
-    public Outcome<LedgerEntry> TakeDeposit(EntryStamp stamp, MoneyMoved money) =>
-        Take(stamp, EntryKind.Deposit, money);
-
-    public Outcome<LedgerEntry> TakePayment(EntryStamp stamp, MoneyMoved money) =>
-        Take(stamp, EntryKind.Payment, money);
-
-    /// <summary>Gives money back, at most what was paid.</summary>
-    public Outcome<LedgerEntry> Refund(EntryStamp stamp, MoneyMoved money, string reason)
+    /// <summary>Charges work the customer agreed to: the accepted quote, an approved change.</summary>
+    /// <param name="reference">Number of the quote or change with its revision.</param>
+    public Outcome<AgreedCharge> Charge(Func<EntryStamp> stamp, string reference, InvoiceContent content)
     {
-        ArgumentNullException.ThrowIfNull(money);
-        if (CheckAmount(money.Minor) is { } wrong)
+        ArgumentNullException.ThrowIfNull(stamp);
+        ArgumentNullException.ThrowIfNull(content);
+        if (IsSettled)
         {
-            return wrong;
+            return Failure.Because("settled", "This job was cancelled; nothing more is charged on it.");
         }
 
-        return money.Minor > PaidMinor
-            ? Failure.Field(
-                "amountMinor",
-                $"{Text(money.Minor)} cannot be given back: {Text(PaidMinor)} has been paid on this job."
-            )
-            : Append(
-                    stamp,
-                    EntryKind.Refund,
-                    reason,
-                    [new(LedgerAccount.Customer, money.Minor), new(AccountOf(money.Method), -money.Minor)]
-                )
-                .WithMoney(money.Method, money.Reference, money.Receipt);
+        if (
+            content.CurrencyCode != Currency.Code
+            || charges.Exists(c => c.Content.PricesIncludeTax != content.PricesIncludeTax)
+        )
+        {
+            return Failure.Because(
+                "otherPrices",
+                "The job's quote is in another currency, or one of the two has the tax in its prices and the other has not. Price the change with a price book like the quote's."
+            );
+        }
+
+        var at = stamp();
+        var number = charges.Count + 1;
+        var charge = AgreedCharge.Of(
+            AgreedChargeId.From(at.Id.Value),
+            Id,
+            number,
+            reference,
+            content.WithRatesApart([.. charges.SelectMany(c => c.Content.Taxes)]).Keyed(number)
+        );
+        charges.Add(charge);
+        Charge(at, charge, $"Agreed: {reference}", content.TotalMinor);
+        return charge;
     }
 
-    /// <summary>Books work or goods taken in exchange at the value both sides agreed; the tax on the job is not lowered.</summary>
-    public Outcome<LedgerEntry> TakeTradeCredit(EntryStamp stamp, long minor, string description, string receipt) =>
-        (CheckAmount(minor) ?? CheckNotOver(minor)) is { } wrong
-            ? wrong
-            : TradeCredit(stamp, description, minor).WithMoney(null, null, receipt);
-
-    /// <summary>Takes an entry back by its opposite; both stay readable.</summary>
+    /// <summary>Takes an entry back by its opposite; both stay readable. Only money and goods that changed hands: agreed work is taken back by cancelling, an invoice by a credit note.</summary>
     public Outcome<LedgerEntry> Reverse(EntryStamp stamp, LedgerEntryId entryId, string reason)
     {
         var entry = entries.Find(e => e.Id == entryId);
@@ -133,30 +139,53 @@ public sealed class JobAccount : IVersioned
             );
         }
 
-        return AppendReversal(stamp, entry, reason);
+        if (!entry.IsMoney)
+        {
+            return Failure.Because(
+                "notMoney",
+                entry.Kind == EntryKind.Charge
+                    ? "Agreed work is not taken back by hand: a change is agreed with the customer, or the job is cancelled."
+                    : "An invoice or credit note is not taken back by hand: write a credit note, or a new invoice."
+            );
+        }
+
+        var paidAfter = PaidMinor + (entry.Kind == EntryKind.TradeCredit ? 0 : entry.CustomerMinor);
+        return paidAfter < 0
+            ? Failure.Because(
+                "refunded",
+                "Some of this money was given back already. Take the refund back first, then this entry."
+            )
+            : AppendReversal(stamp, entry, reason);
     }
 
     /// <summary>Settles a cancelled job: takes every charge back and charges the work done. What was paid above it is owed to the customer.</summary>
-    public Outcome<Done> SettleCancelled(Func<EntryStamp> stamp, InvoiceContent workDone)
+    /// <param name="workDone">By number of the charge; charges left out count for nothing. Its lines' keys are their numbers within the charge.</param>
+    public Outcome<Done> SettleCancelled(Func<EntryStamp> stamp, IReadOnlyDictionary<int, InvoiceContent> workDone)
     {
         ArgumentNullException.ThrowIfNull(stamp);
         ArgumentNullException.ThrowIfNull(workDone);
-        if (CancelledWork is not null)
+        if (IsSettled)
         {
             return Failure.Because("settled", "This account was settled already when the job was cancelled.");
         }
 
-        foreach (var charge in entries.Where(e => e.Kind == EntryKind.Charge && !IsReversed(e)).ToList())
+        foreach (var entry in entries.Where(e => e.Kind == EntryKind.Charge && !IsReversed(e)).ToList())
         {
-            AppendReversal(stamp(), charge, "Job cancelled");
+            AppendReversal(stamp(), entry, "Job cancelled");
         }
 
-        if (workDone.TotalMinor > 0)
+        foreach (var charge in charges)
         {
-            Charge(stamp(), "Work done until the job was cancelled", workDone.TotalMinor, workDone.TaxMinor);
+            var done = workDone.GetValueOrDefault(charge.Number) is { } content
+                ? AsCharged(charge, content)
+                : InvoiceContent.Nothing(Currency.Code, charge.Content.PricesIncludeTax);
+            charge.Settle(done);
+            if (done.TotalMinor > 0)
+            {
+                Charge(stamp(), charge, $"Work done until the job was cancelled: {charge.Reference}", done.TotalMinor);
+            }
         }
 
-        CancelledWork = workDone;
         return Outcome.Ok;
     }
 
@@ -166,57 +195,21 @@ public sealed class JobAccount : IVersioned
         return entries.Exists(e => e.Reverses == entry.Id);
     }
 
-    /// <summary>What differs from a sound ledger; empty when all adds up.</summary>
-    public IReadOnlyList<string> Audit() =>
-        [
-            .. entries
-                .Where(e => e.Postings.Sum(p => p.Minor) != 0)
-                .Select(e => $"Entry {e.Sequence} of job {Id} is lopsided."),
-            .. entries
-                .OrderBy(e => e.Sequence)
-                .Where((e, i) => e.Sequence != i + 1)
-                .Select(e => $"Entry {e.Sequence} of job {Id} is out of order."),
-            .. EntryCount == entries.Count
-                ? Array.Empty<string>()
-                : [$"Job {Id} has {entries.Count} entries instead of {EntryCount}."],
-        ];
-
-    private Outcome<LedgerEntry> Take(EntryStamp stamp, EntryKind kind, MoneyMoved money)
-    {
-        ArgumentNullException.ThrowIfNull(money);
-        if ((CheckAmount(money.Minor) ?? CheckNotOver(money.Minor)) is { } wrong)
+    /// <summary>Lines and taxes of work done under the names they have in the charge.</summary>
+    private InvoiceContent AsCharged(AgreedCharge charge, InvoiceContent content) =>
+        content.WithRatesApart([.. charges.Where(c => c.Number < charge.Number).SelectMany(c => c.Content.Taxes)]) with
         {
-            return wrong;
-        }
+            Lines = [.. content.Lines.Select(l => l with { Key = $"{charge.Number}.{l.Key}" })],
+        };
 
-        return Append(
+    private void Charge(EntryStamp stamp, AgreedCharge charge, string description, long totalMinor) =>
+        Append(
                 stamp,
-                kind,
-                kind == EntryKind.Deposit ? "Deposit" : "Payment",
-                [new(AccountOf(money.Method), money.Minor), new(LedgerAccount.Customer, -money.Minor)]
+                EntryKind.Charge,
+                description,
+                [new(LedgerAccount.Customer, totalMinor), new(LedgerAccount.Agreed, -totalMinor)]
             )
-            .WithMoney(money.Method, money.Reference, money.Receipt);
-    }
-
-    private void Charge(EntryStamp stamp, string description, long totalMinor, long taxMinor) =>
-        Append(
-            stamp,
-            EntryKind.Charge,
-            description,
-            [
-                new(LedgerAccount.Customer, totalMinor),
-                new(LedgerAccount.Sales, -(totalMinor - taxMinor)),
-                new(LedgerAccount.Tax, -taxMinor),
-            ]
-        );
-
-    private LedgerEntry TradeCredit(EntryStamp stamp, string description, long minor) =>
-        Append(
-            stamp,
-            EntryKind.TradeCredit,
-            description,
-            [new(LedgerAccount.TradeGoods, minor), new(LedgerAccount.Customer, -minor)]
-        );
+            .Booking(charge);
 
     private LedgerEntry AppendReversal(EntryStamp stamp, LedgerEntry entry, string reason) =>
         Append(stamp, EntryKind.Reversal, reason, [.. entry.Postings.Select(p => p with { Minor = -p.Minor })])
@@ -234,28 +227,5 @@ public sealed class JobAccount : IVersioned
     private long NetOf(EntryKind kind) =>
         entries.Where(e => e.Kind == kind && !IsReversed(e)).Sum(e => e.CustomerMinor);
 
-    private Failure? CheckNotOver(long minor) =>
-        minor > BalanceMinor
-            ? Failure.Field(
-                "amountMinor",
-                $"{Text(minor)} is more than the balance of {Text(Math.Max(0, BalanceMinor))}; take at most the balance."
-            )
-            : null;
-
-    private static Failure? CheckAmount(long minor) =>
-        minor is <= 0 or > TotalsRules.LargestMinor
-            ? Failure.Field("amountMinor", "The amount must be over 0; give it in whole minor units.")
-            : null;
-
     private string Text(long minor) => new Money(minor, Currency).ToString(CultureInfo.InvariantCulture);
-
-    private static LedgerAccount AccountOf(PaymentMethod method) =>
-        method switch
-        {
-            PaymentMethod.Cash => LedgerAccount.Cash,
-            PaymentMethod.Card => LedgerAccount.Card,
-            PaymentMethod.BankTransfer => LedgerAccount.Bank,
-            PaymentMethod.Cheque => LedgerAccount.Cheque,
-            _ => throw new ArgumentOutOfRangeException(nameof(method), method, "Unknown method."),
-        };
 }

@@ -10,6 +10,12 @@ public enum EntryKind
     Refund,
     TradeCredit,
     Reversal,
+
+    /// <summary>A part of the agreed work is invoiced: sales and taxes.</summary>
+    Invoice,
+
+    /// <summary>An invoice is taken back, whole or in part.</summary>
+    CreditNote,
 }
 
 /// <summary>How money changed hands.</summary>
@@ -35,10 +41,14 @@ public enum LedgerAccount
 
     /// <summary>Work or goods received in exchange.</summary>
     TradeGoods,
+
+    /// <summary>Agreed with the customer and not invoiced yet: neither sales nor tax.</summary>
+    Agreed,
 }
 
 /// <summary>One side of an entry in minor units: debit above zero, credit below.</summary>
-public sealed record Posting(LedgerAccount Account, long Minor);
+/// <param name="Tax">Code of the tax on postings to <see cref="LedgerAccount.Tax"/>; null elsewhere.</param>
+public sealed record Posting(LedgerAccount Account, long Minor, string? Tax = null);
 
 /// <summary>What every entry is stamped with.</summary>
 /// <param name="On">The local day on which it happened; not necessarily the day of writing.</param>
@@ -74,7 +84,19 @@ public sealed class LedgerEntry
     /// <summary>Gapless number of the receipt, where one was written.</summary>
     public string? Receipt { get; private set; }
 
+    /// <summary>Who gave work or goods in exchange; null on other entries and after the customer was erased.</summary>
+    public string? GivenBy { get; private set; }
+
+    /// <summary>Who took work or goods for the shop.</summary>
+    public string? TakenBy { get; private set; }
+
     public LedgerEntryId? Reverses { get; private set; }
+
+    /// <summary>The invoice or credit note it books; null on other entries.</summary>
+    public InvoiceId? Paper { get; private set; }
+
+    /// <summary>Number of the agreed charge it books; null on other entries.</summary>
+    public int? Charge { get; private set; }
 
     public IReadOnlyList<Posting> Postings { get; private set; } = [];
 
@@ -83,6 +105,9 @@ public sealed class LedgerEntry
 
     /// <summary>The amount without its sign.</summary>
     public long AmountMinor => Math.Abs(CustomerMinor);
+
+    /// <summary>Money or goods changed hands (or did so by mistake and were taken back).</summary>
+    public bool IsMoney => Kind is EntryKind.Deposit or EntryKind.Payment or EntryKind.Refund or EntryKind.TradeCredit;
 
     internal static LedgerEntry Of(
         JobId job,
@@ -120,6 +145,16 @@ public sealed class LedgerEntry
         return this;
     }
 
+    internal LedgerEntry Between(string? givenBy, string? takenBy)
+    {
+        GivenBy = givenBy;
+        TakenBy = takenBy;
+        return this;
+    }
+
+    /// <summary>Forgets the name of who gave something in exchange.</summary>
+    public void ForgetPerson() => GivenBy = null;
+
     internal LedgerEntry Reversing(LedgerEntry entry)
     {
         Reverses = entry.Id;
@@ -127,5 +162,18 @@ public sealed class LedgerEntry
         return this;
     }
 
-    private long Sum(LedgerAccount account) => Postings.Where(p => p.Account == account).Sum(p => p.Minor);
+    internal LedgerEntry Booking(InvoiceId paper)
+    {
+        Paper = paper;
+        return this;
+    }
+
+    internal LedgerEntry Booking(AgreedCharge charge)
+    {
+        Charge = charge.Number;
+        return this;
+    }
+
+    /// <summary>What the entry adds to one account.</summary>
+    public long Sum(LedgerAccount account) => Postings.Where(p => p.Account == account).Sum(p => p.Minor);
 }

@@ -169,3 +169,24 @@ public readonly record struct ShopId(Guid Value) : IEntityId<ShopId>
 
     public override string ToString() => Value.ToString();
 }
+
+public readonly record struct AgreedChargeId(Guid Value) : IEntityId<AgreedChargeId>
+{
+    public static AgreedChargeId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct JobCostId(Guid Value) : IEntityId<JobCostId>
+{
+    public static JobCostId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct DayCloseId(Guid Value) : IEntityId<DayCloseId>
+{
+    public static DayCloseId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}

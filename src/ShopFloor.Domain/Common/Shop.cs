@@ -30,6 +30,9 @@ public sealed partial class Shop : IVersioned
     /// <summary>A one-person shop may inspect its own work; its papers then say so.</summary>
     public bool SelfInspection { get; private set; }
 
+    /// <summary>Hash of the stored logo for papers; null where there is none.</summary>
+    public string? LogoHash { get; private set; }
+
     public const string DefaultAccent = "#2f6f5e";
 
     public TimeZoneInfo Zone => TimeZoneInfo.FindSystemTimeZoneById(TimeZone);
@@ -76,6 +79,10 @@ public sealed partial class Shop : IVersioned
         Read(details, errors);
         return Outcome.Ok;
     }
+
+    /// <summary>Puts a logo on the papers, or takes it off.</summary>
+    /// <param name="hash">Of the stored picture; null for none.</param>
+    public void ShowLogo(string? hash) => LogoHash = hash;
 
     /// <summary>The local day of an instant in the shop's zone.</summary>
     public DateOnly LocalDay(DateTimeOffset instant) =>

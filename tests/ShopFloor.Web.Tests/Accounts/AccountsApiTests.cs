@@ -1,13 +1,10 @@
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
-using ShopFloor.Application.Accounts;
-using ShopFloor.Application.History;
 using ShopFloor.Data;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Quoting;
 using ShopFloor.Web.Tests.Fixtures;
 using ShopFloor.Web.Tests.Quotes;
-using UglyToad.PdfPig;
 
 namespace ShopFloor.Web.Tests.Accounts;
 
@@ -224,11 +221,11 @@ public abstract class AccountsApiTests(ShopHost shop)
     {
         using var api = await shop.ApiAsync(Role.FrontDesk);
         var (_, quote) = await OpenJobAsync(api, "Vera Verify", "SF-AC 9");
-        Assert.Empty(await shop.WithAsync<IDbContextFactory<ShopDbContext>, IReadOnlyList<string>>(VerifyAsync));
+        Assert.Empty(await JobStory.VerifyAsync(shop));
 
         var id = new QuoteId(Guid.Parse(quote.Text("id")));
         await ChangeSnapshotAsync(id, s => s.Replace("\"revision\":1", "\"revision\":7"));
-        var found = await shop.WithAsync<IDbContextFactory<ShopDbContext>, IReadOnlyList<string>>(VerifyAsync);
+        var found = await JobStory.VerifyAsync(shop);
         await ChangeSnapshotAsync(id, s => s.Replace("\"revision\":7", "\"revision\":1"));
 
         Assert.Contains(quote.Text("number"), Assert.Single(found), StringComparison.Ordinal);
@@ -245,37 +242,14 @@ public abstract class AccountsApiTests(ShopHost shop)
         await floor.PostAsync($"/api/v1/jobs/{job}/account/payments", new { amountMinor = 1, method = "cash" }, 403);
     }
 
-    private async Task<(string Job, JsonElement Quote)> OpenJobAsync(
+    private Task<(string Job, JsonElement Quote)> OpenJobAsync(
         HttpClient api,
         string name,
         string registration,
         long? tradeCreditMinor = null
-    )
-    {
-        var who = await QuoteStory.CustomerWithCarAsync(shop, name, registration);
-        var draft = await api.PostAsync("/api/v1/quotes", QuoteStory.Request(who, tradeCreditMinor: tradeCreditMinor));
-        var path = $"/api/v1/quotes/{draft.Text("id")}";
-        var hash = (await api.PostAsync(path + "/send", new { }, 200)).Text("contentHash");
-        var accepted = await api.PostAsync(path + "/accept", new { acceptedBy = name, contentHash = hash }, 200);
-        var job = await api.PostAsync("/api/v1/jobs", new { quoteId = draft.Text("id") });
-        return (job.Text("id"), accepted);
-    }
+    ) => JobStory.OpenJobAsync(shop, api, name, registration, tradeCreditMinor);
 
-    private static async Task<string> PdfTextAsync(HttpClient api, string path)
-    {
-        using var response = await api.GetAsync(new Uri(path, UriKind.Relative), TestContext.Current.CancellationToken);
-        Assert.Equal("application/pdf", response.Content.Headers.ContentType?.MediaType);
-        using var pdf = PdfDocument.Open(
-            await response.Content.ReadAsByteArrayAsync(TestContext.Current.CancellationToken)
-        );
-        return string.Join(' ', pdf.GetPages().SelectMany(p => p.GetWords()).Select(w => w.Text));
-    }
-
-    private static async Task<IReadOnlyList<string>> VerifyAsync(IDbContextFactory<ShopDbContext> contexts)
-    {
-        await using var db = await contexts.CreateDbContextAsync();
-        return await new MoneyVerifier().VerifyAsync(db, CancellationToken.None);
-    }
+    private static Task<string> PdfTextAsync(HttpClient api, string path) => JobStory.PdfTextAsync(api, path);
 
     private Task<int> ChangeSnapshotAsync(QuoteId id, Func<string, string> change) =>
         shop.WithAsync<IDbContextFactory<ShopDbContext>, int>(async contexts =>

@@ -19,12 +19,35 @@ internal sealed class JobAccountConfiguration : IEntityTypeConfiguration<JobAcco
         builder.HasOne<Quote>().WithMany().HasForeignKey(a => a.QuoteId);
         builder.HasMany(a => a.Entries).WithOne().HasForeignKey(e => e.JobId);
         builder.Navigation(a => a.Entries).UsePropertyAccessMode(PropertyAccessMode.Field).AutoInclude();
-        builder.Property(a => a.CancelledWork).HasJsonConversion();
+        builder.HasMany(a => a.Charges).WithOne().HasForeignKey(c => c.JobId);
+        builder.Navigation(a => a.Charges).UsePropertyAccessMode(PropertyAccessMode.Field).AutoInclude();
+        builder.Property(a => a.Decisions).HasJsonConversion();
         builder
             .Ignore(a => a.BalanceMinor)
             .Ignore(a => a.ChargedMinor)
             .Ignore(a => a.PaidMinor)
-            .Ignore(a => a.TradeCreditMinor);
+            .Ignore(a => a.TradeCreditMinor)
+            .Ignore(a => a.NotInvoicedMinor)
+            .Ignore(a => a.InvoicedMinor)
+            .Ignore(a => a.IsSettled)
+            .Ignore(a => a.DepositMissingMinor)
+            .Ignore(a => a.WaitsForDeposit)
+            .Ignore(a => a.MayGo);
+    }
+}
+
+internal sealed class AgreedChargeConfiguration : IEntityTypeConfiguration<AgreedCharge>
+{
+    public void Configure(EntityTypeBuilder<AgreedCharge> builder)
+    {
+        builder.ToTable("AgreedCharges");
+        builder.HasKey(c => c.Id);
+        builder.Property(c => c.Id).ValueGeneratedNever();
+        builder.HasIndex(c => new { c.JobId, c.Number }).IsUnique();
+        builder.Property(c => c.Reference).HasMaxLength(TextRules.Code);
+        builder.Property(c => c.Content).HasJsonConversion();
+        builder.Property(c => c.Settled).HasJsonConversion();
+        builder.Ignore(c => c.Counted);
     }
 }
 
@@ -42,8 +65,11 @@ internal sealed class LedgerEntryConfiguration : IEntityTypeConfiguration<Ledger
         builder.Property(e => e.Description).HasMaxLength(TextRules.Note);
         builder.Property(e => e.Reference).HasMaxLength(TextRules.ShortText);
         builder.Property(e => e.Receipt).HasMaxLength(32);
+        builder.Property(e => e.GivenBy).HasMaxLength(TextRules.Name);
+        builder.Property(e => e.TakenBy).HasMaxLength(TextRules.Name);
+        builder.HasIndex(e => e.Paper).IsUnique();
         builder.Property(e => e.Postings).HasJsonConversion();
-        builder.Ignore(e => e.CustomerMinor).Ignore(e => e.AmountMinor);
+        builder.Ignore(e => e.CustomerMinor).Ignore(e => e.AmountMinor).Ignore(e => e.IsMoney);
     }
 }
 
@@ -58,8 +84,14 @@ internal sealed class InvoiceConfiguration : IEntityTypeConfiguration<Invoice>
         builder.HasIndex(i => i.Number).IsUnique();
         builder.HasOne<JobAccount>().WithMany().HasForeignKey(i => i.JobId);
         builder.HasOne<Customer>().WithMany().HasForeignKey(i => i.CustomerId);
-        builder.Property(i => i.QuoteReference).HasMaxLength(64);
+        builder.HasOne<Invoice>().WithMany().HasForeignKey(i => i.Credits);
+        builder.HasIndex(i => i.IssuedOn);
+        builder.Property(i => i.CreditsNumber).HasMaxLength(32);
+        builder.Property(i => i.Reason).HasMaxLength(TextRules.ShortText);
         builder.Property(i => i.Content).HasJsonConversion();
+        builder.Property(i => i.Parties).HasJsonConversion();
+        builder.Property(i => i.PartiesHash).HasMaxLength(64);
         builder.Property(i => i.ContentHash).HasMaxLength(64);
+        builder.Ignore(i => i.IsCredit).Ignore(i => i.Sign);
     }
 }

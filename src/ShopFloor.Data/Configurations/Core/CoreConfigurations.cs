@@ -14,6 +14,7 @@ internal sealed class ShopConfiguration : IEntityTypeConfiguration<Shop>
     public void Configure(EntityTypeBuilder<Shop> builder)
     {
         builder.ToTable("Shops");
+        builder.Property(s => s.LogoHash).HasMaxLength(64);
         builder.HasKey(s => s.Id);
         builder.Property(s => s.Name).HasMaxLength(TextRules.Name);
         builder.Property(s => s.LegalName).HasMaxLength(TextRules.Name);

@@ -16,7 +16,7 @@ internal static class Blocks
     {
         var middle = sheet.Left + (sheet.Width * 0.52);
         var leftWidth = middle - sheet.Left - Sheet.Mm(6);
-        var left = sheet.Y;
+        var left = sheet.Y + Logo(sheet, shop, leftWidth);
         left += sheet.DrawText(shop.Name, TextStyle.Name, sheet.Left, left, leftWidth) + Sheet.Mm(0.5);
         string?[] lines =
         [
@@ -191,6 +191,21 @@ internal static class Blocks
             sheet.Right - x - Sheet.Mm(103)
         );
         sheet.Y = y + Sheet.Mm(5);
+    }
+
+    /// <summary>The shop's logo, at most 18 mm high and as wide as its column; its height with the gap below, 0 without a logo.</summary>
+    private static double Logo(Sheet sheet, PaperShop shop, double width)
+    {
+        if (shop.Logo is not { } picture)
+        {
+            return 0;
+        }
+
+        using var stream = new MemoryStream(picture.ToArray());
+        using var image = XImage.FromStream(stream);
+        var scale = Math.Min(width / image.PixelWidth, Sheet.Mm(18) / image.PixelHeight);
+        sheet.Graphics.DrawImage(image, sheet.Left, sheet.Y, image.PixelWidth * scale, image.PixelHeight * scale);
+        return (image.PixelHeight * scale) + Sheet.Mm(2);
     }
 
     private static double Fact(Sheet sheet, PaperFact fact, double x, double y, double width)

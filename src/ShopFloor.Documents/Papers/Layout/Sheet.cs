@@ -23,7 +23,7 @@ internal sealed class Sheet : IDisposable
     {
         this.settings = settings;
         this.title = title;
-        Culture = CultureOf(settings.Language);
+        Culture = settings.Culture;
         var (width, height) = settings.Size == PaperSize.A4 ? (210.0, 297.0) : (215.9, 279.4);
         (PageWidth, PageHeight) = (Mm(width), Mm(height));
         document.Info.Title = Printable.Text($"{title.Kind} {title.Number} · {title.ShopName}");
@@ -203,17 +203,5 @@ internal sealed class Sheet : IDisposable
         DrawLine(g, Printable.Text(made), small, Left, footY, Width, Align.Left);
         var pages = string.Create(CultureInfo.InvariantCulture, $"Page {index + 1} of {document.PageCount}");
         DrawLine(g, pages, small, Left, footY, Width, Align.Right);
-    }
-
-    private static CultureInfo CultureOf(string language)
-    {
-        try
-        {
-            return CultureInfo.GetCultureInfo(language, predefinedOnly: true);
-        }
-        catch (CultureNotFoundException)
-        {
-            return CultureInfo.GetCultureInfo("en-GB");
-        }
     }
 }

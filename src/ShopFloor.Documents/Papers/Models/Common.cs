@@ -1,3 +1,4 @@
+using System.Globalization;
 using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Documents.Papers.Models;
@@ -13,7 +14,24 @@ public enum PaperSize
 /// <param name="Size">The sheet.</param>
 /// <param name="MadeAt">When it is made, in the shop's offset; printed at the foot.</param>
 /// <param name="Language">BCP 47 tag: language of the text, and how numbers and dates are written.</param>
-public sealed record PaperSettings(PaperSize Size, DateTimeOffset MadeAt, string Language = "en-GB");
+public sealed record PaperSettings(PaperSize Size, DateTimeOffset MadeAt, string Language = "en-GB")
+{
+    /// <summary>How numbers are written; an unknown language is written as en-GB.</summary>
+    public CultureInfo Culture
+    {
+        get
+        {
+            try
+            {
+                return CultureInfo.GetCultureInfo(Language, predefinedOnly: true);
+            }
+            catch (CultureNotFoundException)
+            {
+                return CultureInfo.GetCultureInfo("en-GB");
+            }
+        }
+    }
+}
 
 /// <summary>A label with its value, e.g. <c>Paint code</c> and <c>KB-114</c>.</summary>
 public sealed record PaperFact(string Label, string Value);
@@ -23,13 +41,15 @@ public sealed record PaperFact(string Label, string Value);
 /// <param name="LegalName">The name that answers for it; null when it is the same.</param>
 /// <param name="AddressLines">Postal address, one line each.</param>
 /// <param name="TaxNumber">Tax registration as the law of the place wants it written; null when the shop has none.</param>
+/// <param name="Logo">PNG or JPEG; null when the shop has none.</param>
 public sealed record PaperShop(
     string Name,
     string? LegalName,
     IReadOnlyList<string> AddressLines,
     string? TaxNumber,
     string? Email,
-    string? Phone
+    string? Phone,
+    ReadOnlyMemory<byte>? Logo = null
 );
 
 /// <summary>The customer, or whoever pays for them.</summary>

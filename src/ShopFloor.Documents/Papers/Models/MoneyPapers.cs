@@ -39,12 +39,29 @@ public sealed record QuotePaper(
 /// <summary>Money received or paid back, as a row of an invoice.</summary>
 public sealed record PaperPayment(DateOnly On, string Method, string? Reference, Money Amount);
 
-/// <summary>A tax invoice: numbered without gaps, both parties' addresses and numbers, day of supply, tax by rate.</summary>
+/// <summary>What an invoice is.</summary>
+public enum PaperInvoiceKind
+{
+    Invoice,
+    PartInvoice,
+    FinalInvoice,
+    CreditNote,
+}
+
+/// <summary>An amount with what it is.</summary>
+public sealed record PaperAmount(string Label, Money Amount);
+
+/// <summary>A tax invoice or credit note: numbered without gaps, both parties' addresses and numbers, day of supply, tax by rate.</summary>
 /// <param name="SuppliedOn">The day the work was finished or handed over.</param>
 /// <param name="Payments">What was received before; refunds are negative.</param>
 /// <param name="Balance">What is still to be paid after payments; negative when the shop owes.</param>
 /// <param name="TaxNote">Why no tax is charged, or what else the law wants said; null when nothing.</param>
 /// <param name="HowToPay">Lines on how to pay.</param>
+/// <param name="CreditsNumber">Number of the invoice that a credit note takes back.</param>
+/// <param name="Reason">Why a credit note was written.</param>
+/// <param name="Others">Other invoices and credit notes of the job, which the payments below are for as well.</param>
+/// <param name="ContentHash">SHA-256 of the frozen content.</param>
+/// <param name="Notes">Cautions and remarks, a paragraph each.</param>
 public sealed record InvoicePaper(
     PaperShop Shop,
     PaperParty Customer,
@@ -60,7 +77,51 @@ public sealed record InvoicePaper(
     IReadOnlyList<PaperPayment> Payments,
     Money Balance,
     string? TaxNote,
-    IReadOnlyList<string> HowToPay
+    IReadOnlyList<string> HowToPay,
+    PaperInvoiceKind Kind = PaperInvoiceKind.Invoice,
+    string? CreditsNumber = null,
+    string? Reason = null,
+    IReadOnlyList<PaperAmount>? Others = null,
+    string? ContentHash = null,
+    IReadOnlyList<string>? Notes = null
+);
+
+/// <summary>Confirms an order: what was agreed, for how much, by when.</summary>
+/// <param name="Charges">The accepted quote and the approved changes with their totals.</param>
+/// <param name="Terms">Deposit, dates and remarks, a paragraph each.</param>
+public sealed record OrderPaper(
+    PaperShop Shop,
+    PaperParty Customer,
+    PaperCar Car,
+    string JobNumber,
+    DateOnly Date,
+    DateOnly? PromiseDate,
+    PaperSignature? Accepted,
+    IReadOnlyList<PaperLine> Lines,
+    PaperTotals Totals,
+    IReadOnlyList<PaperAmount> Charges,
+    IReadOnlyList<string> Terms,
+    IReadOnlyList<PaperFact> Frozen
+);
+
+/// <summary>A row of a statement.</summary>
+/// <param name="Charge">What was charged; zero where nothing was.</param>
+/// <param name="Paid">What was paid or credited; zero where nothing was.</param>
+/// <param name="Balance">After the row.</param>
+public sealed record StatementRow(DateOnly On, string What, string? Number, Money Charge, Money Paid, Money Balance);
+
+/// <summary>All that happened on a job's account until a day.</summary>
+/// <param name="Papers">Invoices and credit notes issued, with their totals.</param>
+public sealed record StatementPaper(
+    PaperShop Shop,
+    PaperParty Customer,
+    PaperCar Car,
+    string JobNumber,
+    DateOnly Until,
+    IReadOnlyList<StatementRow> Rows,
+    Money Balance,
+    IReadOnlyList<PaperAmount> Papers,
+    IReadOnlyList<string> Notes
 );
 
 /// <summary>What a receipt confirms.</summary>
@@ -77,6 +138,8 @@ public enum ReceiptKind
 /// <param name="About">What it was for, e.g. <c>Quote Q-2026-0003, revision 1</c>.</param>
 /// <param name="BalanceAfter">What is still open on the account; null when not known yet.</param>
 /// <param name="TakenBy">Who received or paid it.</param>
+/// <param name="GivenBy">Who gave work or goods in exchange; null on other receipts.</param>
+/// <param name="Notes">Cautions, a paragraph each.</param>
 public sealed record ReceiptPaper(
     PaperShop Shop,
     PaperParty Customer,
@@ -89,5 +152,7 @@ public sealed record ReceiptPaper(
     string? Reference,
     string About,
     Money? BalanceAfter,
-    string TakenBy
+    string TakenBy,
+    string? GivenBy = null,
+    IReadOnlyList<string>? Notes = null
 );

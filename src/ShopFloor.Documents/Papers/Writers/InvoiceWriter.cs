@@ -8,7 +8,15 @@ internal static class InvoiceWriter
 {
     public static byte[] Write(InvoicePaper paper, PaperSettings settings)
     {
-        using var sheet = new Sheet(settings, new SheetTitle(paper.Shop.Name, "Invoice", paper.Number));
+        var isCredit = paper.Kind == PaperInvoiceKind.CreditNote;
+        var title = paper.Kind switch
+        {
+            PaperInvoiceKind.PartInvoice => "Part invoice",
+            PaperInvoiceKind.FinalInvoice => "Final invoice",
+            PaperInvoiceKind.CreditNote => "Credit note",
+            _ => "Invoice",
+        };
+        using var sheet = new Sheet(settings, new SheetTitle(paper.Shop.Name, title, paper.Number));
         List<PaperFact> head =
         [
             new("Number", paper.Number),
@@ -18,9 +26,19 @@ internal static class InvoiceWriter
         Add(head, "Due", paper.DueOn is { } due ? Sheet.Day(due) : null);
         Add(head, "Job", paper.JobNumber);
         Add(head, "Quote", paper.QuoteNumber);
-        Blocks.Letterhead(sheet, paper.Shop, "Invoice", head);
+        Add(head, "Credits", paper.CreditsNumber is { } credits ? "Invoice " + credits : null);
+        Blocks.Letterhead(sheet, paper.Shop, title, head);
         Blocks.PartyAndCar(sheet, "To", paper.Customer, paper.Car);
-        sheet.Heading($"Amounts in {paper.Totals.Total.Currency.Code}");
+        if (isCredit)
+        {
+            sheet.Paragraph(
+                $"This note takes back what is listed here of invoice {paper.CreditsNumber}.",
+                TextStyle.Strong
+            );
+            sheet.Paragraph(paper.Reason ?? "", TextStyle.Body);
+        }
+
+        sheet.Heading($"{(isCredit ? "Amounts taken back" : "Amounts")} in {paper.Totals.Total.Currency.Code}");
         Prices.Lines(sheet, paper.Lines, paper.Totals.PricesIncludeTax);
         Prices.Totals(sheet, paper.Totals, Settled(paper));
         Taxes(sheet, paper.Totals);
@@ -30,7 +48,13 @@ internal static class InvoiceWriter
             sheet.Paragraph(note, TextStyle.Strong);
         }
 
-        if (paper.HowToPay.Count > 0 && paper.Balance.Minor > 0)
+        foreach (var remark in paper.Notes ?? [])
+        {
+            sheet.Space(1);
+            sheet.Paragraph(remark, TextStyle.Small);
+        }
+
+        if (paper.HowToPay.Count > 0 && paper.Balance.Minor > 0 && !isCredit)
         {
             sheet.Heading("How to pay");
             foreach (var line in paper.HowToPay)
@@ -39,11 +63,28 @@ internal static class InvoiceWriter
             }
         }
 
+        if (paper.ContentHash is { } hash)
+        {
+            sheet.Space(1);
+            sheet.Paragraph("Content hash (SHA-256)", TextStyle.Small);
+            sheet.Paragraph(hash, TextStyle.Code);
+        }
+
         return sheet.Finish();
     }
 
     private static IEnumerable<(string Label, Money Amount, bool Strong)> Settled(InvoicePaper paper)
     {
+        if (paper.Kind == PaperInvoiceKind.CreditNote)
+        {
+            yield break;
+        }
+
+        foreach (var other in paper.Others ?? [])
+        {
+            yield return (other.Label, other.Amount, false);
+        }
+
         foreach (var payment in paper.Payments)
         {
             var kind = payment.Amount.Minor < 0 ? "Paid back" : "Received";

@@ -40,6 +40,11 @@ internal static class ReceiptWriter
             facts.Add(new("Reference", reference));
         }
 
+        if (paper.GivenBy is { } giver)
+        {
+            facts.Add(new("Given by", giver));
+        }
+
         facts.Add(new(paper.Kind == ReceiptKind.Refund ? "Paid by" : "Taken by", paper.TakenBy));
         if (paper.BalanceAfter is { } balance)
         {
@@ -49,6 +54,12 @@ internal static class ReceiptWriter
         }
 
         Blocks.Facts(sheet, facts);
+        foreach (var note in paper.Notes ?? [])
+        {
+            sheet.Space(2);
+            sheet.Paragraph(note, TextStyle.Body);
+        }
+
         sheet.Space(4);
         sheet.Paragraph("This receipt is not a tax invoice.", TextStyle.Small);
         return sheet.Finish();

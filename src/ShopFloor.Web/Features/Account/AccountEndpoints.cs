@@ -36,17 +36,50 @@ public sealed class AccountEndpoints : IApiEndpoints
             .Produces<AccountView>();
         api.MapPost("/jobs/{id:guid}/invoices", InvoiceAsync)
             .RequirePermission(Permission.TakeMoney)
-            .WithSummary("Issues the job's invoice.")
+            .WithSummary(
+                "Invoices what is agreed and not invoiced yet: all of it, or a part by percent, amountMinor (total with tax) or lines (keys)."
+            )
             .Produces<InvoiceRow>(201);
+        api.MapPost("/invoices/{id:guid}/credit-notes", CreditAsync)
+            .RequirePermission(Permission.TakeMoney)
+            .WithSummary("Takes an invoice back by a credit note: all of it, or a part by amountMinor or lines (keys).")
+            .Produces<InvoiceRow>(201);
+        api.MapPost("/jobs/{id:guid}/account/deposit-first", DepositFirstAsync)
+            .RequirePermission(Permission.TakeMoney)
+            .WithSummary("Sets whether the job's work waits for its deposit.")
+            .Produces<AccountView>();
+        api.MapPost("/jobs/{id:guid}/account/start-without-deposit", StartAsync)
+            .RequirePermission(Permission.DecideOnMoney)
+            .WithSummary("The owner lets work start without the deposit; the reason is kept.")
+            .Produces<AccountView>();
+        api.MapPost("/jobs/{id:guid}/account/hand-over-with-balance", LetGoAsync)
+            .RequirePermission(Permission.DecideOnMoney)
+            .WithSummary("The owner lets the car go with a balance due; the reason is kept.")
+            .Produces<AccountView>();
     }
 
     public sealed record MoneyBody(long? AmountMinor, string? Method, string? Reference, DateOnly? On, string? Reason);
 
-    public sealed record TradeCreditBody(long? AmountMinor, string? Description, DateOnly? On);
+    public sealed record TradeCreditBody(
+        long? AmountMinor,
+        string? Description,
+        DateOnly? On,
+        string? GivenBy,
+        string? TakenBy
+    );
 
-    public sealed record ReverseBody(string? Reason);
+    public sealed record ReasonBody(string? Reason);
 
-    public sealed record InvoiceBody(DateOnly? SuppliedOn);
+    public sealed record InvoiceBody(
+        DateOnly? SuppliedOn,
+        decimal? Percent,
+        long? AmountMinor,
+        IReadOnlyList<string>? Lines
+    );
+
+    public sealed record CreditBody(string? Reason, long? AmountMinor, IReadOnlyList<string>? Lines);
+
+    public sealed record DepositFirstBody(bool? First);
 
     private static async Task<IResult> OneAsync(Guid id, ApiCall call, GetAccount get) =>
         (await get.RunAsync(new JobId(id), call.Actor, call.Cancellation)).ToHttp();
@@ -71,7 +104,9 @@ public sealed class AccountEndpoints : IApiEndpoints
             new JobId(id),
             body.Value.AmountMinor,
             body.Value.Description,
-            body.Value.On
+            body.Value.On,
+            body.Value.GivenBy,
+            body.Value.TakenBy
         );
         return (await take.RunAsync(request, call.Envelope(), call.Cancellation)).ToHttp();
     }
@@ -80,7 +115,7 @@ public sealed class AccountEndpoints : IApiEndpoints
         Guid id,
         Guid entryId,
         ApiCall call,
-        Body<ReverseBody> body,
+        Body<ReasonBody> body,
         ReverseEntry reverse
     )
     {
@@ -90,11 +125,62 @@ public sealed class AccountEndpoints : IApiEndpoints
 
     private static async Task<IResult> InvoiceAsync(Guid id, ApiCall call, Body<InvoiceBody> body, IssueInvoice issue)
     {
-        var request = new IssueInvoice.Request(new JobId(id), body.Value.SuppliedOn);
+        var request = new IssueInvoice.Request(
+            new JobId(id),
+            body.Value.SuppliedOn,
+            body.Value.Percent,
+            body.Value.AmountMinor,
+            body.Value.Lines
+        );
         return (await issue.RunAsync(request, call.Envelope(), call.Cancellation)).ToCreated(i =>
             $"{EndpointScan.ApiPrefix}/invoices/{i.Id}/pdf"
         );
     }
+
+    private static async Task<IResult> CreditAsync(Guid id, ApiCall call, Body<CreditBody> body, CreditInvoice credit)
+    {
+        var request = new CreditInvoice.Request(
+            new InvoiceId(id),
+            body.Value.Reason,
+            body.Value.AmountMinor,
+            body.Value.Lines
+        );
+        return (await credit.RunAsync(request, call.Envelope(), call.Cancellation)).ToCreated(i =>
+            $"{EndpointScan.ApiPrefix}/invoices/{i.Id}/pdf"
+        );
+    }
+
+    private static async Task<IResult> DepositFirstAsync(
+        Guid id,
+        ApiCall call,
+        Body<DepositFirstBody> body,
+        SetDepositFirst set
+    ) =>
+        (
+            await set.RunAsync(
+                new SetDepositFirst.Request(new JobId(id), body.Value.First),
+                call.Envelope(),
+                call.Cancellation
+            )
+        ).ToHttp();
+
+    private static async Task<IResult> StartAsync(Guid id, ApiCall call, Body<ReasonBody> body, DecideOnMoney decide) =>
+        (
+            await decide.StartWithoutDepositAsync(
+                new DecideOnMoney.Request(new JobId(id), body.Value.Reason),
+                call.Envelope(),
+                call.Cancellation
+            )
+        ).ToHttp();
+
+    private static async Task<IResult> LetGoAsync(Guid id, ApiCall call, Body<ReasonBody> body, DecideOnMoney decide) =>
+        (
+            await decide.HandOverWithBalanceAsync(
+                new DecideOnMoney.Request(new JobId(id), body.Value.Reason),
+                call.Envelope(),
+                call.Cancellation
+            )
+        ).ToHttp();
 
     private static MoneyRequest Money(Guid id, MoneyBody body) =>
         new(new JobId(id), body.AmountMinor, body.Method, body.Reference, body.On, body.Reason);

@@ -1,0 +1,82 @@
+using System.Security.Cryptography;
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Application.Common;
+using ShopFloor.Data;
+using ShopFloor.Domain.Accounts;
+using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Intake;
+
+namespace ShopFloor.Application.Accounts;
+
+/// <summary>What issuing an invoice and writing a credit note share.</summary>
+internal static class InvoicePapers
+{
+    /// <summary>Invoices and credit notes of a job in the order of issue.</summary>
+    public static async Task<List<Invoice>> OfJobAsync(ShopDbContext db, JobId job, CancellationToken ct) =>
+        [
+            .. (await db.Set<Invoice>().Where(i => i.JobId == job).ToListAsync(ct))
+                .OrderBy(i => i.IssuedAt)
+                .ThenBy(i => i.Id.Value),
+        ];
+
+    /// <summary>The stamp of the next paper of a series: takes its number.</summary>
+    /// <param name="series">I for invoices, C for credit notes.</param>
+    public static async Task<InvoiceStamp> StampAsync(
+        CommandScope scope,
+        JobAccount account,
+        string series,
+        DateOnly? suppliedOn = null
+    )
+    {
+        var shop = await scope.ShopAsync();
+        var today = shop.LocalDay(scope.Now);
+        var customer = await scope
+            .Db.Set<Customer>()
+            .AsNoTracking()
+            .SingleAsync(c => c.Id == account.CustomerId, scope.Cancellation);
+        return new InvoiceStamp(
+            scope.NewId<InvoiceId>(),
+            await scope.NextNumberAsync(series),
+            string.Join(", ", account.Charges.OrderBy(c => c.Number).Select(c => c.Reference)),
+            suppliedOn ?? today,
+            Parties(shop, customer),
+            JobAccounts.Stamp(scope, today)
+        );
+    }
+
+    /// <summary>Keeps an issued paper and remembers it in the history.</summary>
+    public static void Add(CommandScope scope, JobAccount account, Invoice paper)
+    {
+        scope.Db.Add(paper);
+        scope.Record(
+            new EventDraft(
+                paper.IsCredit ? "invoice.credited" : "invoice.issued",
+                "invoice",
+                paper.Id.Value,
+                account.Id,
+                After: new
+                {
+                    paper.Number,
+                    paper.Kind,
+                    paper.CreditsNumber,
+                    paper.TotalMinor,
+                    Currency = account.Currency.Code,
+                    paper.ContentHash,
+                }
+            )
+        );
+    }
+
+    private static InvoiceParties Parties(Shop shop, Customer customer) =>
+        new(
+            new InvoiceParty(shop.LegalName, Lines(shop.Address), shop.TaxRegistration),
+            customer.Payer is { } payer
+                ? new InvoiceParty(payer.Name, payer.AddressLines, payer.TaxNumber)
+                : new InvoiceParty(customer.Name, customer.AddressLines, customer.TaxNumber),
+            customer.TaxExemption,
+            Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(16))
+        );
+
+    private static string[] Lines(string text) =>
+        text.Split('\n', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
+}
