@@ -462,6 +462,63 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.ToTable("NumberSeries", (string)null);
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Accounts.AgreedCharge", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Content")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("uuid");
+
+                    b.Property<int>("Number")
+                        .HasColumnType("integer");
+
+                    b.Property<string>("Reference")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<string>("Settled")
+                        .HasColumnType("text");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("JobId", "Number")
+                        .IsUnique();
+
+                    b.ToTable("AgreedCharges", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Accounts.DayClose", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<DateTimeOffset>("ClosedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid?>("ClosedBy")
+                        .HasColumnType("uuid");
+
+                    b.Property<DateOnly>("Day")
+                        .HasColumnType("date");
+
+                    b.Property<string>("Methods")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Day")
+                        .IsUnique();
+
+                    b.ToTable("DayCloses", (string)null);
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Accounts.Invoice", b =>
                 {
                     b.Property<Guid>("Id")
@@ -475,6 +532,13 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .IsRequired()
                         .HasMaxLength(64)
                         .HasColumnType("character varying(64)");
+
+                    b.Property<Guid?>("Credits")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("CreditsNumber")
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)");
 
                     b.Property<Guid>("CustomerId")
                         .HasColumnType("uuid");
@@ -491,15 +555,31 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.Property<Guid>("JobId")
                         .HasColumnType("uuid");
 
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)");
+
                     b.Property<string>("Number")
                         .IsRequired()
                         .HasMaxLength(32)
                         .HasColumnType("character varying(32)");
 
-                    b.Property<string>("QuoteReference")
+                    b.Property<string>("Parties")
+                        .HasColumnType("text");
+
+                    b.Property<string>("PartiesHash")
                         .IsRequired()
                         .HasMaxLength(64)
                         .HasColumnType("character varying(64)");
+
+                    b.Property<string>("QuoteReference")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Reason")
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)");
 
                     b.Property<string>("Snapshot")
                         .IsRequired()
@@ -513,7 +593,11 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
                     b.HasKey("Id");
 
+                    b.HasIndex("Credits");
+
                     b.HasIndex("CustomerId");
+
+                    b.HasIndex("IssuedOn");
 
                     b.HasIndex("JobId");
 
@@ -528,9 +612,6 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.Property<Guid>("Id")
                         .HasColumnType("uuid");
 
-                    b.Property<string>("CancelledWork")
-                        .HasColumnType("text");
-
                     b.Property<string>("Currency")
                         .IsRequired()
                         .HasMaxLength(3)
@@ -538,6 +619,16 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
                     b.Property<Guid>("CustomerId")
                         .HasColumnType("uuid");
+
+                    b.Property<string>("Decisions")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<bool>("DepositFirst")
+                        .HasColumnType("boolean");
+
+                    b.Property<long>("DepositMinor")
+                        .HasColumnType("bigint");
 
                     b.Property<int>("EntryCount")
                         .HasColumnType("integer");
@@ -558,15 +649,94 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.ToTable("JobAccounts", (string)null);
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Accounts.JobCost", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<long>("AmountMinor")
+                        .HasColumnType("bigint");
+
+                    b.Property<DateTimeOffset>("BookedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid?>("BookedBy")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Description")
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)");
+
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)");
+
+                    b.Property<DateOnly>("On")
+                        .HasColumnType("date");
+
+                    b.Property<string>("OperationCode")
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<string>("PaperHash")
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<string>("Reference")
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<string>("ReverseReason")
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)");
+
+                    b.Property<DateTimeOffset?>("ReversedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid?>("ReversedBy")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Supplier")
+                        .IsRequired()
+                        .HasMaxLength(120)
+                        .HasColumnType("character varying(120)");
+
+                    b.Property<long>("TaxMinor")
+                        .HasColumnType("bigint");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("JobId");
+
+                    b.HasIndex("On");
+
+                    b.ToTable("JobCosts", (string)null);
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Accounts.LedgerEntry", b =>
                 {
                     b.Property<Guid>("Id")
                         .HasColumnType("uuid");
 
+                    b.Property<int?>("Charge")
+                        .HasColumnType("integer");
+
                     b.Property<string>("Description")
                         .IsRequired()
                         .HasMaxLength(2000)
                         .HasColumnType("character varying(2000)");
+
+                    b.Property<string>("GivenBy")
+                        .HasMaxLength(120)
+                        .HasColumnType("character varying(120)");
 
                     b.Property<Guid>("JobId")
                         .HasColumnType("uuid");
@@ -582,6 +752,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
                     b.Property<DateOnly>("On")
                         .HasColumnType("date");
+
+                    b.Property<Guid?>("Paper")
+                        .HasColumnType("uuid");
 
                     b.Property<string>("Postings")
                         .IsRequired()
@@ -607,9 +780,16 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.Property<int>("Sequence")
                         .HasColumnType("integer");
 
+                    b.Property<string>("TakenBy")
+                        .HasMaxLength(120)
+                        .HasColumnType("character varying(120)");
+
                     b.HasKey("Id");
 
                     b.HasIndex("On");
+
+                    b.HasIndex("Paper")
+                        .IsUnique();
 
                     b.HasIndex("Receipt")
                         .IsUnique();
@@ -656,6 +836,10 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .IsRequired()
                         .HasMaxLength(32)
                         .HasColumnType("character varying(32)");
+
+                    b.Property<string>("LogoHash")
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
 
                     b.Property<string>("Name")
                         .IsRequired()
@@ -1842,8 +2026,22 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .IsRequired();
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Accounts.AgreedCharge", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Accounts.JobAccount", null)
+                        .WithMany("Charges")
+                        .HasForeignKey("JobId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Accounts.Invoice", b =>
                 {
+                    b.HasOne("ShopFloor.Domain.Accounts.Invoice", null)
+                        .WithMany()
+                        .HasForeignKey("Credits")
+                        .OnDelete(DeleteBehavior.Restrict);
+
                     b.HasOne("ShopFloor.Domain.Intake.Customer", null)
                         .WithMany()
                         .HasForeignKey("CustomerId")
@@ -1868,6 +2066,15 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.HasOne("ShopFloor.Domain.Quoting.Quote", null)
                         .WithMany()
                         .HasForeignKey("QuoteId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Accounts.JobCost", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Routing.Job", null)
+                        .WithMany()
+                        .HasForeignKey("JobId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });
@@ -1978,6 +2185,8 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
             modelBuilder.Entity("ShopFloor.Domain.Accounts.JobAccount", b =>
                 {
+                    b.Navigation("Charges");
+
                     b.Navigation("Entries");
                 });
 

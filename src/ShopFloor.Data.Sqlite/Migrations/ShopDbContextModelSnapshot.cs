@@ -451,6 +451,63 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.ToTable("NumberSeries", (string)null);
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Accounts.AgreedCharge", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Content")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Number")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Reference")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Settled")
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("JobId", "Number")
+                        .IsUnique();
+
+                    b.ToTable("AgreedCharges", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Accounts.DayClose", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("ClosedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("ClosedBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateOnly>("Day")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Methods")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Day")
+                        .IsUnique();
+
+                    b.ToTable("DayCloses", (string)null);
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Accounts.Invoice", b =>
                 {
                     b.Property<Guid>("Id")
@@ -463,6 +520,13 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.Property<string>("ContentHash")
                         .IsRequired()
                         .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid?>("Credits")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("CreditsNumber")
+                        .HasMaxLength(32)
                         .HasColumnType("TEXT");
 
                     b.Property<Guid>("CustomerId")
@@ -480,14 +544,30 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.Property<Guid>("JobId")
                         .HasColumnType("TEXT");
 
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("TEXT");
+
                     b.Property<string>("Number")
                         .IsRequired()
                         .HasMaxLength(32)
                         .HasColumnType("TEXT");
 
-                    b.Property<string>("QuoteReference")
+                    b.Property<string>("Parties")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("PartiesHash")
                         .IsRequired()
                         .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("QuoteReference")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Reason")
+                        .HasMaxLength(200)
                         .HasColumnType("TEXT");
 
                     b.Property<string>("Snapshot")
@@ -502,7 +582,11 @@ namespace ShopFloor.Data.Sqlite.Migrations
 
                     b.HasKey("Id");
 
+                    b.HasIndex("Credits");
+
                     b.HasIndex("CustomerId");
+
+                    b.HasIndex("IssuedOn");
 
                     b.HasIndex("JobId");
 
@@ -517,9 +601,6 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.Property<Guid>("Id")
                         .HasColumnType("TEXT");
 
-                    b.Property<string>("CancelledWork")
-                        .HasColumnType("TEXT");
-
                     b.Property<string>("Currency")
                         .IsRequired()
                         .HasMaxLength(3)
@@ -527,6 +608,16 @@ namespace ShopFloor.Data.Sqlite.Migrations
 
                     b.Property<Guid>("CustomerId")
                         .HasColumnType("TEXT");
+
+                    b.Property<string>("Decisions")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool>("DepositFirst")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("DepositMinor")
+                        .HasColumnType("INTEGER");
 
                     b.Property<int>("EntryCount")
                         .HasColumnType("INTEGER");
@@ -547,14 +638,93 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.ToTable("JobAccounts", (string)null);
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Accounts.JobCost", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("AmountMinor")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("BookedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("BookedBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Description")
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateOnly>("On")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("OperationCode")
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("PaperHash")
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Reference")
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("ReverseReason")
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("ReversedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("ReversedBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Supplier")
+                        .IsRequired()
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("TaxMinor")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("JobId");
+
+                    b.HasIndex("On");
+
+                    b.ToTable("JobCosts", (string)null);
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Accounts.LedgerEntry", b =>
                 {
                     b.Property<Guid>("Id")
                         .HasColumnType("TEXT");
 
+                    b.Property<int?>("Charge")
+                        .HasColumnType("INTEGER");
+
                     b.Property<string>("Description")
                         .IsRequired()
                         .HasMaxLength(2000)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("GivenBy")
+                        .HasMaxLength(120)
                         .HasColumnType("TEXT");
 
                     b.Property<Guid>("JobId")
@@ -570,6 +740,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .HasColumnType("TEXT");
 
                     b.Property<DateOnly>("On")
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid?>("Paper")
                         .HasColumnType("TEXT");
 
                     b.Property<string>("Postings")
@@ -596,9 +769,16 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.Property<int>("Sequence")
                         .HasColumnType("INTEGER");
 
+                    b.Property<string>("TakenBy")
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT");
+
                     b.HasKey("Id");
 
                     b.HasIndex("On");
+
+                    b.HasIndex("Paper")
+                        .IsUnique();
 
                     b.HasIndex("Receipt")
                         .IsUnique();
@@ -644,6 +824,10 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.Property<string>("LengthUnit")
                         .IsRequired()
                         .HasMaxLength(32)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("LogoHash")
+                        .HasMaxLength(64)
                         .HasColumnType("TEXT");
 
                     b.Property<string>("Name")
@@ -1831,8 +2015,22 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .IsRequired();
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Accounts.AgreedCharge", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Accounts.JobAccount", null)
+                        .WithMany("Charges")
+                        .HasForeignKey("JobId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Accounts.Invoice", b =>
                 {
+                    b.HasOne("ShopFloor.Domain.Accounts.Invoice", null)
+                        .WithMany()
+                        .HasForeignKey("Credits")
+                        .OnDelete(DeleteBehavior.Restrict);
+
                     b.HasOne("ShopFloor.Domain.Intake.Customer", null)
                         .WithMany()
                         .HasForeignKey("CustomerId")
@@ -1857,6 +2055,15 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.HasOne("ShopFloor.Domain.Quoting.Quote", null)
                         .WithMany()
                         .HasForeignKey("QuoteId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Accounts.JobCost", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Routing.Job", null)
+                        .WithMany()
+                        .HasForeignKey("JobId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });
@@ -1967,6 +2174,8 @@ namespace ShopFloor.Data.Sqlite.Migrations
 
             modelBuilder.Entity("ShopFloor.Domain.Accounts.JobAccount", b =>
                 {
+                    b.Navigation("Charges");
+
                     b.Navigation("Entries");
                 });
 

@@ -153,6 +153,21 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "DayCloses",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Day = table.Column<DateOnly>(type: "TEXT", nullable: false),
+                    ClosedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    ClosedBy = table.Column<Guid>(type: "TEXT", nullable: true),
+                    Methods = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_DayCloses", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "DropOffs",
                 columns: table => new
                 {
@@ -361,7 +376,8 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     TimeZone = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
                     LengthUnit = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
                     Accent = table.Column<string>(type: "TEXT", maxLength: 7, nullable: false),
-                    SelfInspection = table.Column<bool>(type: "INTEGER", nullable: false)
+                    SelfInspection = table.Column<bool>(type: "INTEGER", nullable: false),
+                    LogoHash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: true)
                 },
                 constraints: table =>
                 {
@@ -697,8 +713,10 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     QuoteId = table.Column<Guid>(type: "TEXT", nullable: false),
                     Currency = table.Column<string>(type: "TEXT", maxLength: 3, nullable: false),
                     EntryCount = table.Column<int>(type: "INTEGER", nullable: false),
-                    CancelledWork = table.Column<string>(type: "TEXT", nullable: true),
-                    Version = table.Column<long>(type: "INTEGER", nullable: false)
+                    Version = table.Column<long>(type: "INTEGER", nullable: false),
+                    DepositMinor = table.Column<long>(type: "INTEGER", nullable: false),
+                    DepositFirst = table.Column<bool>(type: "INTEGER", nullable: false),
+                    Decisions = table.Column<string>(type: "TEXT", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -765,20 +783,48 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "AgreedCharges",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    JobId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Number = table.Column<int>(type: "INTEGER", nullable: false),
+                    Reference = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    Content = table.Column<string>(type: "TEXT", nullable: false),
+                    Settled = table.Column<string>(type: "TEXT", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_AgreedCharges", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_AgreedCharges_JobAccounts_JobId",
+                        column: x => x.JobId,
+                        principalTable: "JobAccounts",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "Invoices",
                 columns: table => new
                 {
                     Id = table.Column<Guid>(type: "TEXT", nullable: false),
                     Number = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    Kind = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
                     JobId = table.Column<Guid>(type: "TEXT", nullable: false),
                     CustomerId = table.Column<Guid>(type: "TEXT", nullable: false),
-                    QuoteReference = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    Credits = table.Column<Guid>(type: "TEXT", nullable: true),
+                    CreditsNumber = table.Column<string>(type: "TEXT", maxLength: 32, nullable: true),
+                    Reason = table.Column<string>(type: "TEXT", maxLength: 200, nullable: true),
+                    QuoteReference = table.Column<string>(type: "TEXT", nullable: false),
                     IssuedOn = table.Column<DateOnly>(type: "TEXT", nullable: false),
                     SuppliedOn = table.Column<DateOnly>(type: "TEXT", nullable: false),
                     IssuedAt = table.Column<long>(type: "INTEGER", nullable: false),
                     IssuedBy = table.Column<Guid>(type: "TEXT", nullable: true),
                     Content = table.Column<string>(type: "TEXT", nullable: false),
                     TotalMinor = table.Column<long>(type: "INTEGER", nullable: false),
+                    Parties = table.Column<string>(type: "TEXT", nullable: true),
+                    PartiesHash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
                     Snapshot = table.Column<string>(type: "TEXT", nullable: false),
                     ContentHash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false)
                 },
@@ -789,6 +835,12 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         name: "FK_Invoices_Customers_CustomerId",
                         column: x => x.CustomerId,
                         principalTable: "Customers",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_Invoices_Invoices_Credits",
+                        column: x => x.Credits,
+                        principalTable: "Invoices",
                         principalColumn: "Id",
                         onDelete: ReferentialAction.Restrict);
                     table.ForeignKey(
@@ -814,7 +866,11 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     Method = table.Column<string>(type: "TEXT", maxLength: 32, nullable: true),
                     Reference = table.Column<string>(type: "TEXT", maxLength: 200, nullable: true),
                     Receipt = table.Column<string>(type: "TEXT", maxLength: 32, nullable: true),
+                    GivenBy = table.Column<string>(type: "TEXT", maxLength: 120, nullable: true),
+                    TakenBy = table.Column<string>(type: "TEXT", maxLength: 120, nullable: true),
                     Reverses = table.Column<Guid>(type: "TEXT", nullable: true),
+                    Paper = table.Column<Guid>(type: "TEXT", nullable: true),
+                    Charge = table.Column<int>(type: "INTEGER", nullable: true),
                     Postings = table.Column<string>(type: "TEXT", nullable: false)
                 },
                 constraints: table =>
@@ -824,6 +880,39 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         name: "FK_LedgerEntries_JobAccounts_JobId",
                         column: x => x.JobId,
                         principalTable: "JobAccounts",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "JobCosts",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    JobId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Kind = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    Supplier = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    Description = table.Column<string>(type: "TEXT", maxLength: 200, nullable: true),
+                    AmountMinor = table.Column<long>(type: "INTEGER", nullable: false),
+                    TaxMinor = table.Column<long>(type: "INTEGER", nullable: false),
+                    On = table.Column<DateOnly>(type: "TEXT", nullable: false),
+                    Reference = table.Column<string>(type: "TEXT", maxLength: 64, nullable: true),
+                    OperationCode = table.Column<string>(type: "TEXT", maxLength: 64, nullable: true),
+                    PaperHash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: true),
+                    BookedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    BookedBy = table.Column<Guid>(type: "TEXT", nullable: true),
+                    ReversedAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    ReversedBy = table.Column<Guid>(type: "TEXT", nullable: true),
+                    ReverseReason = table.Column<string>(type: "TEXT", maxLength: 200, nullable: true),
+                    Version = table.Column<long>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_JobCosts", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_JobCosts_Jobs_JobId",
+                        column: x => x.JobId,
+                        principalTable: "Jobs",
                         principalColumn: "Id",
                         onDelete: ReferentialAction.Restrict);
                 });
@@ -890,6 +979,12 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         principalColumn: "Id",
                         onDelete: ReferentialAction.Restrict);
                 });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_AgreedCharges_JobId_Number",
+                table: "AgreedCharges",
+                columns: new[] { "JobId", "Number" },
+                unique: true);
 
             migrationBuilder.CreateIndex(
                 name: "IX_ApiKeys_Hash",
@@ -966,6 +1061,12 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 column: "Name");
 
             migrationBuilder.CreateIndex(
+                name: "IX_DayCloses_Day",
+                table: "DayCloses",
+                column: "Day",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
                 name: "IX_DropOffs_JobId",
                 table: "DropOffs",
                 column: "JobId",
@@ -1015,9 +1116,19 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 column: "State");
 
             migrationBuilder.CreateIndex(
+                name: "IX_Invoices_Credits",
+                table: "Invoices",
+                column: "Credits");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_Invoices_CustomerId",
                 table: "Invoices",
                 column: "CustomerId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Invoices_IssuedOn",
+                table: "Invoices",
+                column: "IssuedOn");
 
             migrationBuilder.CreateIndex(
                 name: "IX_Invoices_JobId",
@@ -1039,6 +1150,16 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 name: "IX_JobAccounts_QuoteId",
                 table: "JobAccounts",
                 column: "QuoteId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_JobCosts_JobId",
+                table: "JobCosts",
+                column: "JobId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_JobCosts_On",
+                table: "JobCosts",
+                column: "On");
 
             migrationBuilder.CreateIndex(
                 name: "IX_Jobs_CarId",
@@ -1077,6 +1198,12 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 name: "IX_LedgerEntries_On",
                 table: "LedgerEntries",
                 column: "On");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_LedgerEntries_Paper",
+                table: "LedgerEntries",
+                column: "Paper",
+                unique: true);
 
             migrationBuilder.CreateIndex(
                 name: "IX_LedgerEntries_Receipt",
@@ -1196,6 +1323,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
         protected override void Down(MigrationBuilder migrationBuilder)
         {
             migrationBuilder.DropTable(
+                name: "AgreedCharges");
+
+            migrationBuilder.DropTable(
                 name: "ApiKeys");
 
             migrationBuilder.DropTable(
@@ -1226,6 +1356,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 name: "DataProtectionKeys");
 
             migrationBuilder.DropTable(
+                name: "DayCloses");
+
+            migrationBuilder.DropTable(
                 name: "DropOffs");
 
             migrationBuilder.DropTable(
@@ -1242,6 +1375,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
 
             migrationBuilder.DropTable(
                 name: "Invoices");
+
+            migrationBuilder.DropTable(
+                name: "JobCosts");
 
             migrationBuilder.DropTable(
                 name: "LedgerEntries");

@@ -154,6 +154,21 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "DayCloses",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    Day = table.Column<DateOnly>(type: "date", nullable: false),
+                    ClosedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    ClosedBy = table.Column<Guid>(type: "uuid", nullable: true),
+                    Methods = table.Column<string>(type: "text", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_DayCloses", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "DropOffs",
                 columns: table => new
                 {
@@ -362,7 +377,8 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     TimeZone = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
                     LengthUnit = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
                     Accent = table.Column<string>(type: "character varying(7)", maxLength: 7, nullable: false),
-                    SelfInspection = table.Column<bool>(type: "boolean", nullable: false)
+                    SelfInspection = table.Column<bool>(type: "boolean", nullable: false),
+                    LogoHash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: true)
                 },
                 constraints: table =>
                 {
@@ -698,8 +714,10 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     QuoteId = table.Column<Guid>(type: "uuid", nullable: false),
                     Currency = table.Column<string>(type: "character varying(3)", maxLength: 3, nullable: false),
                     EntryCount = table.Column<int>(type: "integer", nullable: false),
-                    CancelledWork = table.Column<string>(type: "text", nullable: true),
-                    Version = table.Column<long>(type: "bigint", nullable: false)
+                    Version = table.Column<long>(type: "bigint", nullable: false),
+                    DepositMinor = table.Column<long>(type: "bigint", nullable: false),
+                    DepositFirst = table.Column<bool>(type: "boolean", nullable: false),
+                    Decisions = table.Column<string>(type: "text", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -766,20 +784,48 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "AgreedCharges",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    JobId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Number = table.Column<int>(type: "integer", nullable: false),
+                    Reference = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    Content = table.Column<string>(type: "text", nullable: false),
+                    Settled = table.Column<string>(type: "text", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_AgreedCharges", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_AgreedCharges_JobAccounts_JobId",
+                        column: x => x.JobId,
+                        principalTable: "JobAccounts",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "Invoices",
                 columns: table => new
                 {
                     Id = table.Column<Guid>(type: "uuid", nullable: false),
                     Number = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
+                    Kind = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
                     JobId = table.Column<Guid>(type: "uuid", nullable: false),
                     CustomerId = table.Column<Guid>(type: "uuid", nullable: false),
-                    QuoteReference = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    Credits = table.Column<Guid>(type: "uuid", nullable: true),
+                    CreditsNumber = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: true),
+                    Reason = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true),
+                    QuoteReference = table.Column<string>(type: "text", nullable: false),
                     IssuedOn = table.Column<DateOnly>(type: "date", nullable: false),
                     SuppliedOn = table.Column<DateOnly>(type: "date", nullable: false),
                     IssuedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
                     IssuedBy = table.Column<Guid>(type: "uuid", nullable: true),
                     Content = table.Column<string>(type: "text", nullable: false),
                     TotalMinor = table.Column<long>(type: "bigint", nullable: false),
+                    Parties = table.Column<string>(type: "text", nullable: true),
+                    PartiesHash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
                     Snapshot = table.Column<string>(type: "text", nullable: false),
                     ContentHash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false)
                 },
@@ -790,6 +836,12 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         name: "FK_Invoices_Customers_CustomerId",
                         column: x => x.CustomerId,
                         principalTable: "Customers",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_Invoices_Invoices_Credits",
+                        column: x => x.Credits,
+                        principalTable: "Invoices",
                         principalColumn: "Id",
                         onDelete: ReferentialAction.Restrict);
                     table.ForeignKey(
@@ -815,7 +867,11 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     Method = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: true),
                     Reference = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true),
                     Receipt = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: true),
+                    GivenBy = table.Column<string>(type: "character varying(120)", maxLength: 120, nullable: true),
+                    TakenBy = table.Column<string>(type: "character varying(120)", maxLength: 120, nullable: true),
                     Reverses = table.Column<Guid>(type: "uuid", nullable: true),
+                    Paper = table.Column<Guid>(type: "uuid", nullable: true),
+                    Charge = table.Column<int>(type: "integer", nullable: true),
                     Postings = table.Column<string>(type: "text", nullable: false)
                 },
                 constraints: table =>
@@ -825,6 +881,39 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         name: "FK_LedgerEntries_JobAccounts_JobId",
                         column: x => x.JobId,
                         principalTable: "JobAccounts",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "JobCosts",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    JobId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Kind = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
+                    Supplier = table.Column<string>(type: "character varying(120)", maxLength: 120, nullable: false),
+                    Description = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true),
+                    AmountMinor = table.Column<long>(type: "bigint", nullable: false),
+                    TaxMinor = table.Column<long>(type: "bigint", nullable: false),
+                    On = table.Column<DateOnly>(type: "date", nullable: false),
+                    Reference = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: true),
+                    OperationCode = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: true),
+                    PaperHash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: true),
+                    BookedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    BookedBy = table.Column<Guid>(type: "uuid", nullable: true),
+                    ReversedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    ReversedBy = table.Column<Guid>(type: "uuid", nullable: true),
+                    ReverseReason = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true),
+                    Version = table.Column<long>(type: "bigint", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_JobCosts", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_JobCosts_Jobs_JobId",
+                        column: x => x.JobId,
+                        principalTable: "Jobs",
                         principalColumn: "Id",
                         onDelete: ReferentialAction.Restrict);
                 });
@@ -891,6 +980,12 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         principalColumn: "Id",
                         onDelete: ReferentialAction.Restrict);
                 });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_AgreedCharges_JobId_Number",
+                table: "AgreedCharges",
+                columns: new[] { "JobId", "Number" },
+                unique: true);
 
             migrationBuilder.CreateIndex(
                 name: "IX_ApiKeys_Hash",
@@ -967,6 +1062,12 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 column: "Name");
 
             migrationBuilder.CreateIndex(
+                name: "IX_DayCloses_Day",
+                table: "DayCloses",
+                column: "Day",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
                 name: "IX_DropOffs_JobId",
                 table: "DropOffs",
                 column: "JobId",
@@ -1016,9 +1117,19 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 column: "State");
 
             migrationBuilder.CreateIndex(
+                name: "IX_Invoices_Credits",
+                table: "Invoices",
+                column: "Credits");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_Invoices_CustomerId",
                 table: "Invoices",
                 column: "CustomerId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Invoices_IssuedOn",
+                table: "Invoices",
+                column: "IssuedOn");
 
             migrationBuilder.CreateIndex(
                 name: "IX_Invoices_JobId",
@@ -1040,6 +1151,16 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 name: "IX_JobAccounts_QuoteId",
                 table: "JobAccounts",
                 column: "QuoteId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_JobCosts_JobId",
+                table: "JobCosts",
+                column: "JobId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_JobCosts_On",
+                table: "JobCosts",
+                column: "On");
 
             migrationBuilder.CreateIndex(
                 name: "IX_Jobs_CarId",
@@ -1078,6 +1199,12 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 name: "IX_LedgerEntries_On",
                 table: "LedgerEntries",
                 column: "On");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_LedgerEntries_Paper",
+                table: "LedgerEntries",
+                column: "Paper",
+                unique: true);
 
             migrationBuilder.CreateIndex(
                 name: "IX_LedgerEntries_Receipt",
@@ -1197,6 +1324,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
         protected override void Down(MigrationBuilder migrationBuilder)
         {
             migrationBuilder.DropTable(
+                name: "AgreedCharges");
+
+            migrationBuilder.DropTable(
                 name: "ApiKeys");
 
             migrationBuilder.DropTable(
@@ -1227,6 +1357,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 name: "DataProtectionKeys");
 
             migrationBuilder.DropTable(
+                name: "DayCloses");
+
+            migrationBuilder.DropTable(
                 name: "DropOffs");
 
             migrationBuilder.DropTable(
@@ -1243,6 +1376,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
             migrationBuilder.DropTable(
                 name: "Invoices");
+
+            migrationBuilder.DropTable(
+                name: "JobCosts");
 
             migrationBuilder.DropTable(
                 name: "LedgerEntries");
