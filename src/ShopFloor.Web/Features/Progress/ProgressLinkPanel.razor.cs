@@ -47,6 +47,12 @@ public partial class ProgressLinkPanel(
 
     private async Task CreateAsync()
     {
+        // The second click of a double click arrives before the button is seen to be disabled.
+        if (isBusy)
+        {
+            return;
+        }
+
         isBusy = true;
         var made = await create.RunAsync(Job, new CreateProgressLink.Request(), Envelope(NewKey()), Closing);
         if (Accepted(made, out var ticket))

@@ -30,7 +30,7 @@ internal static class ProgressStyle
         .text{grid-column:2;color:var(--soft);margin:0}
         .done .glyph{color:var(--good)}
         .now .glyph{color:var(--now)}
-        .now{background:color-mix(in srgb,var(--now) 9%,transparent);margin:0 -.5rem;padding-left:.5rem;padding-right:.5rem;border-radius:6px}
+        .strip li.now{background:color-mix(in srgb,var(--now) 9%,transparent);margin:0 -.5rem;padding-left:.5rem;padding-right:.5rem;border-radius:6px}
         .now .stand{color:var(--now);font-weight:600}
         .again,footer a,.contact a{display:inline-block;min-height:44px;padding:.6rem 0;color:inherit}
         .contact li{list-style:none}
