@@ -5,7 +5,7 @@ using ShopFloor.Web.Layout;
 
 namespace ShopFloor.Web.Features.SignIn;
 
-/// <summary>E-mail and password. The answer never tells which of the two was wrong.</summary>
+/// <summary>E-mail and password. Neither the answer nor its time tells which of the two was wrong, or whether the address is known.</summary>
 public partial class SignInPage(SignInManager<User> signIn, NavigationManager navigation, ShopHead head)
 {
     private string? problem;
@@ -31,19 +31,21 @@ public partial class SignInPage(SignInManager<User> signIn, NavigationManager na
 
     private async Task SignInAsync()
     {
-        var user = await signIn.UserManager.FindByEmailAsync(Input!.Email?.Trim() ?? "");
-        var result = user is { IsActive: true }
-            ? await signIn.PasswordSignInAsync(user, Input.Password ?? "", isPersistent: true, lockoutOnFailure: true)
-            : SignInResult.Failed;
-        if (result.Succeeded)
+        var password = Input!.Password ?? "";
+        var user = await signIn.UserManager.FindByEmailAsync(Input.Email?.Trim() ?? "");
+        if (user is not { IsActive: true })
+        {
+            // As much work as a known address makes, so that the time of the answer tells nothing either.
+            signIn.UserManager.PasswordHasher.HashPassword(new User(), password);
+        }
+        else if ((await signIn.PasswordSignInAsync(user, password, isPersistent: true, lockoutOnFailure: true)).Succeeded)
         {
             navigation.NavigateTo(IsLocal(ReturnUrl) ? ReturnUrl! : "/", forceLoad: true);
             return;
         }
 
-        problem = result.IsLockedOut
-            ? "Too many wrong tries. Wait ten minutes and try again."
-            : "E-mail address and password do not belong together. Check both and try again.";
+        problem =
+            "E-mail address and password do not belong together. Check both and try again; after eight wrong tries wait ten minutes.";
     }
 
     private static bool IsLocal(string? url) =>
