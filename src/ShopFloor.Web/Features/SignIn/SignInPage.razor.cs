@@ -38,7 +38,9 @@ public partial class SignInPage(SignInManager<User> signIn, NavigationManager na
             // As much work as a known address makes, so that the time of the answer tells nothing either.
             signIn.UserManager.PasswordHasher.HashPassword(new User(), password);
         }
-        else if ((await signIn.PasswordSignInAsync(user, password, isPersistent: true, lockoutOnFailure: true)).Succeeded)
+        else if (
+            (await signIn.PasswordSignInAsync(user, password, isPersistent: true, lockoutOnFailure: true)).Succeeded
+        )
         {
             navigation.NavigateTo(IsLocal(ReturnUrl) ? ReturnUrl! : "/", forceLoad: true);
             return;
