@@ -35,6 +35,8 @@ public sealed class AccountChange(CommandRunner runner) : IUseCase
             content,
             async scope =>
             {
+                // Before the account is read: two who book at once take turns and both see what the other booked.
+                await MoneyDays.LockAsync(scope);
                 if (await JobAccounts.FindAsync(scope.Db, job, scope.Cancellation) is not { } account)
                 {
                     return Failure.Missing("job account");

@@ -13,10 +13,15 @@ internal static class InvoicePapers
 {
     /// <summary>Invoices and credit notes of a job in the order of issue.</summary>
     public static async Task<List<Invoice>> OfJobAsync(ShopDbContext db, JobId job, CancellationToken ct) =>
+        InOrder(await db.Set<Invoice>().Where(i => i.JobId == job).ToListAsync(ct));
+
+    /// <summary>By time of issue; in one instant an invoice comes before the note that takes it back.</summary>
+    public static List<Invoice> InOrder(IEnumerable<Invoice> papers) =>
         [
-            .. (await db.Set<Invoice>().Where(i => i.JobId == job).ToListAsync(ct))
+            .. papers
                 .OrderBy(i => i.IssuedAt)
-                .ThenBy(i => i.Id.Value),
+                .ThenBy(i => i.IsCredit)
+                .ThenBy(i => i.Number, StringComparer.Ordinal),
         ];
 
     /// <summary>The stamp of the next paper of a series: takes its number.</summary>

@@ -26,6 +26,8 @@ public sealed class IssueInvoice(CommandRunner runner) : IUseCase
             request,
             async scope =>
             {
+                // Two at once take turns, so that both never find the same work open.
+                await MoneyDays.LockAsync(scope);
                 if (await JobAccounts.FindAsync(scope.Db, request.JobId, scope.Cancellation) is not { } account)
                 {
                     return Failure.Missing("job account");
@@ -36,7 +38,6 @@ public sealed class IssueInvoice(CommandRunner runner) : IUseCase
                     return stale;
                 }
 
-                // Two at once must not both find the same work open: the entry raises the account's version, which lets only one through.
                 var before = account.EntryCount;
                 var papers = await InvoicePapers.OfJobAsync(scope.Db, account.Id, scope.Cancellation);
                 var issued = account.Issue(
@@ -76,6 +77,7 @@ public sealed class CreditInvoice(CommandRunner runner) : IUseCase
             request,
             async scope =>
             {
+                await MoneyDays.LockAsync(scope);
                 if (await scope.Db.FindAsync<Invoice>([request.InvoiceId], scope.Cancellation) is not { } invoice)
                 {
                     return Failure.Missing("invoice");

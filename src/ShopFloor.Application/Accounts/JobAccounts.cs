@@ -153,6 +153,25 @@ public static class JobAccounts
         return accounts.ToDictionary(a => a.Id, a => a.BalanceMinor);
     }
 
+    /// <summary>What is missing of the deposit, in words, of those jobs whose work waits for it.</summary>
+    internal static async Task<IReadOnlyDictionary<JobId, string>> MissingDepositsAsync(
+        ShopDbContext db,
+        IReadOnlyCollection<JobId> jobs,
+        CancellationToken ct
+    )
+    {
+        var accounts = await Whole(db).AsNoTracking().Where(a => a.DepositFirst && jobs.Contains(a.Id)).ToListAsync(ct);
+        return accounts
+            .Where(a => a.WaitsForDeposit)
+            .ToDictionary(
+                a => a.Id,
+                a =>
+                    new Money(a.DepositMissingMinor, a.Currency).ToString(
+                        System.Globalization.CultureInfo.InvariantCulture
+                    )
+            );
+    }
+
     internal static EntryStamp Stamp(CommandScope scope, DateOnly on) =>
         new(scope.NewId<LedgerEntryId>(), on, scope.Now, scope.Actor.Person);
 

@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.History;
 using ShopFloor.Data;
@@ -17,6 +18,20 @@ public sealed class MoneyVerifier : IVerifier
         ArgumentNullException.ThrowIfNull(db);
         var differences = new List<string>();
         await QuotesAsync(db, differences, ct);
+        try
+        {
+            await BooksAsync(db, differences, ct);
+        }
+        catch (JsonException exception)
+        {
+            differences.Add($"A row of an account or invoice cannot be read any more: {exception.Message}");
+        }
+
+        return differences;
+    }
+
+    private static async Task BooksAsync(ShopDbContext db, List<string> differences, CancellationToken ct)
+    {
         var papers = await db.Set<Invoice>().AsNoTracking().ToListAsync(ct);
         differences.AddRange(papers.OrderBy(p => p.Number, StringComparer.Ordinal).SelectMany(p => p.Audit()));
         var accounts = await JobAccounts.Whole(db).AsNoTracking().ToListAsync(ct);
@@ -24,9 +39,7 @@ public sealed class MoneyVerifier : IVerifier
         foreach (var account in accounts)
         {
             differences.AddRange(account.Audit());
-            differences.AddRange(
-                account.Audit([.. byJob[account.Id].OrderBy(p => p.IssuedAt).ThenBy(p => p.Id.Value)])
-            );
+            differences.AddRange(account.Audit(InvoicePapers.InOrder(byJob[account.Id])));
         }
 
         var entries = accounts.SelectMany(a => a.Entries).ToList();
@@ -41,7 +54,6 @@ public sealed class MoneyVerifier : IVerifier
         );
         await SeriesAsync(db, "R", "receipts", entries.Select(e => e.Receipt).OfType<string>(), differences, ct);
         await DaysAsync(db, entries, differences, ct);
-        return differences;
     }
 
     private static async Task QuotesAsync(ShopDbContext db, List<string> differences, CancellationToken ct)

@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Application.Accounts;
 using ShopFloor.Data;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Inspection;
@@ -63,6 +64,7 @@ public static class JobFacts
             .Where(s => ids.Contains(s.JobId) && s.WithdrawnAt == null)
             .Select(s => s.JobId)
             .ToListAsync(ct);
+        var deposits = await JobAccounts.MissingDepositsAsync(db, ids, ct);
         var names = await NamesAsync(db, PeopleOf(jobs), ct);
         return ids.ToDictionary(
             id => id,
@@ -89,6 +91,7 @@ public static class JobFacts
                         .Where(l => l.JobId == id)
                         .Select(l => new OpenHoldLine(l.OperationCode, l.What, l.State == LineState.Failed)),
                 ],
+                MissingDeposit = deposits.GetValueOrDefault(id),
                 NameOf = person => names.GetValueOrDefault(person.Value, "Somebody who has left"),
             }
         );

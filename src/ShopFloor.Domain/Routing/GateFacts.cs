@@ -20,6 +20,9 @@ public sealed record GateFacts
     /// <summary>Hold lines of the inspection plan that are not passed.</summary>
     public IReadOnlyList<OpenHoldLine> OpenHoldLines { get; init; } = [];
 
+    /// <summary>Money still missing of the deposit that the job waits for, in words; null where it waits for none.</summary>
+    public string? MissingDeposit { get; init; }
+
     /// <summary>A person's name for the sentences; history keeps ids only.</summary>
     public Func<PersonId, string> NameOf { get; init; } = _ => "somebody";
 

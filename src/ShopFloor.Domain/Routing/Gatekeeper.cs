@@ -8,6 +8,7 @@ internal static class Gatekeeper
     public static IReadOnlyList<GateAnswer> Answers(Job job, Operation operation, GateFacts facts) =>
         [
             .. operation.Route.After.Select(code => Earlier(job.Operation(code)!)),
+            .. Deposit(operation, facts),
             .. operation.Route.Gates.Select(gate => Answer(job, gate, facts)),
             .. operation.Route.NeedsOpen.Select(way => Way(job, operation, way)),
         ];
@@ -51,6 +52,20 @@ internal static class Gatekeeper
             GateKind.Cure => Cure(job.Operation(gate.Operation!)!, facts),
             _ => throw new ArgumentOutOfRangeException(nameof(gate), gate.Kind, "Not a gate of its own."),
         };
+
+    /// <summary>Before the first operations only: what began with the deposit missing is not stopped half way.</summary>
+    private static IEnumerable<GateAnswer> Deposit(Operation operation, GateFacts facts)
+    {
+        if (operation.Route.After.Count == 0 && facts.MissingDeposit is { } missing)
+        {
+            yield return new GateAnswer(
+                GateKind.Deposit,
+                false,
+                $"Waiting for the deposit: {missing} is not paid. The front desk books it on the job's account; the owner may let work start without it.",
+                null
+            );
+        }
+    }
 
     private static GateAnswer Part(string code, GateFacts facts)
     {

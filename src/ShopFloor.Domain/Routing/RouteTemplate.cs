@@ -116,6 +116,9 @@ public enum GateKind
 
     /// <summary>An access way that it needs is closed.</summary>
     AccessWay,
+
+    /// <summary>The deposit is paid, where the job waits for it. Not written in routes: it stands before the first operations.</summary>
+    Deposit,
 }
 
 public sealed record RouteGate

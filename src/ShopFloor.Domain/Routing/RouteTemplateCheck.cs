@@ -120,10 +120,10 @@ public static class RouteTemplateCheck
             case GateKind.CustomerPart:
                 TextRules.Required(gate.Part, path + ".part", "The part the customer brings", TextRules.Code, errors);
                 break;
-            case GateKind.Operation or GateKind.AccessWay:
+            case GateKind.Operation or GateKind.AccessWay or GateKind.Deposit:
                 errors.Add(
                     path + ".kind",
-                    $"{operation}: earlier operations belong in 'after', access ways in 'needsOpen'."
+                    $"{operation}: earlier operations belong in 'after', access ways in 'needsOpen'; whether a job waits for its deposit is set on its account."
                 );
                 break;
             case GateKind.Authorisation or GateKind.Isolation:

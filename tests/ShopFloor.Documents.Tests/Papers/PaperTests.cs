@@ -11,7 +11,18 @@ public sealed class PaperTests
     private static readonly PdfPapers Papers = new();
 
     public static TheoryData<string> Kinds =>
-        ["quote", "invoice", "receipt", "authorisation", "traveller", "inspection"];
+        [
+            "quote",
+            "invoice",
+            "partInvoice",
+            "creditNote",
+            "order",
+            "statement",
+            "receipt",
+            "authorisation",
+            "traveller",
+            "inspection",
+        ];
 
     [Theory]
     [MemberData(nameof(Kinds))]
@@ -321,6 +332,10 @@ public sealed class PaperTests
         {
             "quote" => Papers.Quote(Samples.Quote(), settings),
             "invoice" => Papers.Invoice(Samples.Invoice(), settings),
+            "partInvoice" => Papers.Invoice(MoneySamples.PartInvoice(), settings),
+            "creditNote" => Papers.Invoice(MoneySamples.CreditNote(), settings),
+            "order" => Papers.Order(MoneySamples.Order(), settings),
+            "statement" => Papers.Statement(MoneySamples.Statement(), settings),
             "receipt" => Papers.Receipt(Samples.Receipt(ReceiptKind.Deposit), settings),
             "authorisation" => Papers.Authorisation(Samples.Authorisation(), settings),
             "traveller" => Papers.Traveller(Samples.Traveller(), settings),

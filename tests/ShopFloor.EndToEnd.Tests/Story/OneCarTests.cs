@@ -244,6 +244,7 @@ public sealed class OneCarTests(StoryShop shop) : IClassFixture<StoryShop>
     private static async Task CollectAsync(IPage desk, string job)
     {
         await desk.OpenLiveAsync($"/jobs/{job}/account");
+        await Button(desk, "Write the invoice").ClickAsync();
         await Button(desk, "Issue the invoice").ClickAsync();
         await Expect(desk.GetByRole(AriaRole.Link, new() { Name = "Invoice I-" })).ToBeVisibleAsync();
         var balance = Regex.Match(await desk.GetByTestId("balance").InnerTextAsync(), @"[\d,]+\.\d\d").Value;

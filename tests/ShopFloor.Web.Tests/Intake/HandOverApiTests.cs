@@ -35,10 +35,16 @@ public abstract class HandOverApiTests(ShopHost shop)
         Assert.Equal("looks", notCompared.ErrorPath());
 
         object[] looks = [new { intakePhotoId = photo, isSame = true }];
-        var owing = await desk.PostAsync(path, Complete(looks), 400);
-        Assert.Equal("payLater", owing.ErrorPath());
+        var owing = await desk.PostAsync(path, Complete(looks), 409);
+        Assert.Equal("balanceDue", owing.ReasonCode());
 
-        var done = await desk.PostAsync(path, Complete(looks, payLater: true), 200);
+        var decision = $"/api/v1/jobs/{job}/account/hand-over-with-balance";
+        await desk.PostAsync(decision, new { reason = "Pays on Friday" }, 403);
+        using var owner = await shop.ApiAsync(Role.Owner);
+        await owner.PostAsync(decision, new { }, 400);
+        var decided = await owner.PostAsync(decision, new { reason = "Pays on Friday" }, 200);
+        Assert.Equal("Olga Owner", decided.GetProperty("decisions")[0].Text("by"));
+        var done = await desk.PostAsync(path, Complete(looks), 200);
         Assert.Equal(81_050, done.Number("odometerKm"));
         Assert.True(done.Number("balanceMinor") > 0);
         Assert.Equal("closed", (await desk.GetJsonAsync($"/api/v1/jobs/{job}")).Text("state"));
@@ -121,7 +127,12 @@ public abstract class HandOverApiTests(ShopHost shop)
             (await owner.PostAsync($"/api/v1/customers/{customer}/erase", new { }, 409)).ReasonCode()
         );
         object[] looks = [new { intakePhotoId = photo, isSame = true }];
-        await desk.PostAsync($"/api/v1/jobs/{job}/hand-over", Complete(looks, payLater: true), 200);
+        await owner.PostAsync(
+            $"/api/v1/jobs/{job}/account/hand-over-with-balance",
+            new { reason = "Pays on Friday" },
+            200
+        );
+        await desk.PostAsync($"/api/v1/jobs/{job}/hand-over", Complete(looks), 200);
         await desk.PostAsync($"/api/v1/customers/{customer}/erase", new { }, 403);
 
         var erased = await owner.PostAsync($"/api/v1/customers/{customer}/erase", new { removePhotos = true }, 200);
@@ -147,7 +158,7 @@ public abstract class HandOverApiTests(ShopHost shop)
         );
     }
 
-    private static object Complete(object[]? looks = null, bool payLater = false) =>
+    private static object Complete(object[]? looks = null) =>
         new
         {
             odometerKm = 81_050,
@@ -155,7 +166,6 @@ public abstract class HandOverApiTests(ShopHost shop)
             keysReturned = 2,
             looks = looks ?? [],
             signature = IntakeStory.Drawn,
-            payLater,
         };
 }
 

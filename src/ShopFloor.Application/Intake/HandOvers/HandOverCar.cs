@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Application.Accounts;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Routing;
 using ShopFloor.Domain.Common;
@@ -49,12 +50,9 @@ public sealed class HandOverCar(CommandRunner runner) : IUseCase
                     return failure;
                 }
 
-                if (balance.Minor > 0 && !request.PayLater)
+                if (balance.Minor > 0 && await JobAccounts.FindAsync(scope.Db, jobId, ct) is { MayGo: false })
                 {
-                    return Failure.Field(
-                        "payLater",
-                        $"The customer still owes {balance}. Take the payment first, or say that it is paid later."
-                    );
+                    return JobBalance.Due(balance);
                 }
 
                 var car = await scope.Db.Set<Car>().SingleAsync(c => c.Id == job.CarId, ct);

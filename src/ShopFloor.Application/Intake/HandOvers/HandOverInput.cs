@@ -4,15 +4,13 @@ using ShopFloor.Domain.Intake;
 namespace ShopFloor.Application.Intake.HandOvers;
 
 /// <summary>The hand-over as sent. Fields as in <see cref="HandOverDetails"/>.</summary>
-/// <param name="PayLater">The shop lets the car go although the customer still owes something.</param>
 public sealed record HandOverInput(
     int? OdometerKm = null,
     IReadOnlyList<WarningLight>? WarningLights = null,
     int? KeysReturned = null,
     IReadOnlyList<LookInput>? Looks = null,
     string? Note = null,
-    SignatureDetails? Signature = null,
-    bool PayLater = false
+    SignatureDetails? Signature = null
 )
 {
     internal HandOverDetails Details =>

@@ -5,7 +5,7 @@ using ShopFloor.Domain.Intake;
 namespace ShopFloor.Application.Intake.Returns;
 
 /// <summary>The return as sent. Fields as in <see cref="CarReturnDetails"/>.</summary>
-/// <param name="SettleLater">The car goes although the account is not settled: what is owed is paid later, by whichever side owes it.</param>
+/// <param name="SettleLater">The car goes although the shop owes the customer a refund. What the customer owes is for the owner to decide.</param>
 public sealed record CarReturnInput(
     int? OdometerKm = null,
     IReadOnlyList<WarningLight>? WarningLights = null,

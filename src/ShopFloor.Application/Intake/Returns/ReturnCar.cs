@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Application.Accounts;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Intake.HandOvers;
 using ShopFloor.Domain.Common;
@@ -39,9 +40,17 @@ public sealed class ReturnCar(CommandRunner runner) : IUseCase
                     return failure;
                 }
 
-                if (balance.Minor != 0 && !request.SettleLater)
+                if (balance.Minor > 0 && await JobAccounts.FindAsync(scope.Db, jobId, ct) is { MayGo: false })
                 {
-                    return Failure.Field("settleLater", Unsettled(balance));
+                    return JobBalance.Due(balance);
+                }
+
+                if (balance.Minor < 0 && !request.SettleLater)
+                {
+                    return Failure.Field(
+                        "settleLater",
+                        $"The shop owes the customer {new Money(-balance.Minor, balance.Currency)}. Give the refund first, or say that it is settled later."
+                    );
                 }
 
                 var car = await scope.Db.Set<Car>().SingleAsync(c => c.Id == job.CarId, ct);
@@ -144,9 +153,4 @@ public sealed class ReturnCar(CommandRunner runner) : IUseCase
 
     private static int Count(CarReturn carReturn, RemovedPartPlace place) =>
         carReturn.RemovedParts.Count(p => p.Place == place);
-
-    private static string Unsettled(Money balance) =>
-        balance.Minor > 0
-            ? $"The customer still owes {balance} for the work done. Take the payment first, or say that it is settled later."
-            : $"The shop owes the customer {new Money(-balance.Minor, balance.Currency)}. Give the refund first, or say that it is settled later.";
 }

@@ -31,9 +31,9 @@ internal static class StatementWriter
         if (paper.Papers.Count > 0)
         {
             sheet.Heading("Invoices and credit notes");
-            Blocks.Facts(
+            new Table(new TableColumn("Paper", 70), new TableColumn("Total", 30, Align.Right)).Write(
                 sheet,
-                [.. paper.Papers.Select(p => new PaperFact(p.Label, p.Amount.ToString(sheet.Culture)))]
+                [.. paper.Papers.Select(p => new TableRow(p.Label, p.Amount.ToString(sheet.Culture)))]
             );
         }
 

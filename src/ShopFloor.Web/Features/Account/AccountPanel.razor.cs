@@ -16,8 +16,7 @@ public partial class AccountPanel(
     TakePayment takePayment,
     GiveRefund giveRefund,
     TakeTradeCredit takeTradeCredit,
-    ReverseEntry reverseEntry,
-    IssueInvoice issueInvoice
+    ReverseEntry reverseEntry
 )
 {
     private static readonly (EntryKind Kind, string Word)[] Doings =
@@ -44,6 +43,8 @@ public partial class AccountPanel(
     private string? method;
     private string? reference;
     private string? text;
+    private string? givenBy;
+    private string? takenBy;
     private DateOnly? on;
     private string key = NewKey();
     private bool isSaving;
@@ -68,11 +69,11 @@ public partial class AccountPanel(
         doing = doing == kind ? null : kind;
         reversing = null;
         errors = [];
-        text = reference = null;
+        text = reference = givenBy = takenBy = null;
         // What is usually meant: the deposit asked for, the whole balance, what is owed back.
         amount = kind switch
         {
-            EntryKind.Deposit => Math.Min(account!.DepositMinor, Math.Max(0, account.BalanceMinor)),
+            EntryKind.Deposit => Math.Min(account!.DepositMissingMinor, Math.Max(0, account.BalanceMinor)),
             EntryKind.Payment => Math.Max(0, account!.BalanceMinor),
             EntryKind.Refund => Math.Max(0, -account!.BalanceMinor),
             _ => null,
@@ -89,7 +90,11 @@ public partial class AccountPanel(
                 EntryKind.Deposit => takeDeposit.RunAsync(money, Here(), Closing),
                 EntryKind.Payment => takePayment.RunAsync(money, Here(), Closing),
                 EntryKind.Refund => giveRefund.RunAsync(money, Here(), Closing),
-                _ => takeTradeCredit.RunAsync(new TakeTradeCredit.Request(JobId, amount, text, on), Here(), Closing),
+                _ => takeTradeCredit.RunAsync(
+                    new TakeTradeCredit.Request(JobId, amount, text, on, givenBy, takenBy),
+                    Here(),
+                    Closing
+                ),
             }
         );
         Take(outcome, "Booked.");
@@ -101,15 +106,11 @@ public partial class AccountPanel(
             "Taken back."
         );
 
-    private async Task InvoiceAsync()
+    private async Task WrittenAsync()
     {
-        var outcome = await BusyAsync(() => issueInvoice.RunAsync(new IssueInvoice.Request(JobId), Here(), Closing));
         // The next booking is another command, so it needs a key of its own.
         key = NewKey();
-        if (Accepted(outcome, out _, "The invoice was issued."))
-        {
-            await ReloadAsync();
-        }
+        await ReloadAsync();
     }
 
     private void Take(Outcome<AccountView> outcome, string done)
@@ -157,6 +158,8 @@ public partial class AccountPanel(
             {
                 entry.Description == MoneyWords.Of(entry.Kind) ? null : entry.Description,
                 entry.Reference,
+                entry.GivenBy is null ? null : $"given by {entry.GivenBy}",
+                entry.TakenBy is null ? null : $"taken by {entry.TakenBy}",
                 entry.RecordedBy is null ? null : $"by {entry.RecordedBy}",
             }.OfType<string>()
         );

@@ -19,7 +19,13 @@ public sealed class PaperApiEndpoints : IApiEndpoints
             .WithSummary("The quote as a PDF; size is a4 or letter.");
         api.MapGet("/invoices/{id:guid}/pdf", PaperEndpoints.InvoiceAsync)
             .RequirePermission(Permission.SeeMoney)
-            .WithSummary("The invoice as a PDF; size is a4 or letter.");
+            .WithSummary("The invoice or credit note as a PDF; size is a4 or letter.");
+        api.MapGet("/jobs/{id:guid}/order-confirmation/pdf", PaperEndpoints.OrderAsync)
+            .RequirePermission(Permission.SeeMoney)
+            .WithSummary("What was agreed, as a PDF for the customer; size is a4 or letter.");
+        api.MapGet("/jobs/{id:guid}/statement/pdf", PaperEndpoints.StatementAsync)
+            .RequirePermission(Permission.SeeMoney)
+            .WithSummary("All that happened on the job's account, as a PDF; size is a4 or letter.");
         api.MapGet("/receipts/{id:guid}/pdf", PaperEndpoints.ReceiptAsync)
             .RequirePermission(Permission.SeeMoney)
             .WithSummary("The receipt of an entry as a PDF; size is a4 or letter.");
@@ -34,6 +40,8 @@ public sealed class PaperEndpoints : IEndpoints
         app.MapGet("/quotes/{id:guid}/pdf", QuoteAsync).RequirePermission(Permission.SeeMoney);
         app.MapGet("/invoices/{id:guid}/pdf", InvoiceAsync).RequirePermission(Permission.SeeMoney);
         app.MapGet("/receipts/{id:guid}/pdf", ReceiptAsync).RequirePermission(Permission.SeeMoney);
+        app.MapGet("/jobs/{id:guid}/order-confirmation/pdf", OrderAsync).RequirePermission(Permission.SeeMoney);
+        app.MapGet("/jobs/{id:guid}/statement/pdf", StatementAsync).RequirePermission(Permission.SeeMoney);
     }
 
     internal static async Task<IResult> QuoteAsync(
@@ -59,6 +67,22 @@ public sealed class PaperEndpoints : IEndpoints
         PrintReceipt print,
         CancellationToken ct
     ) => await FileAsync(size, s => print.RunAsync(new LedgerEntryId(id), s, Actors.Of(http), ct));
+
+    internal static async Task<IResult> OrderAsync(
+        Guid id,
+        string? size,
+        HttpContext http,
+        PrintOrder print,
+        CancellationToken ct
+    ) => await FileAsync(size, s => print.RunAsync(new JobId(id), s, Actors.Of(http), ct));
+
+    internal static async Task<IResult> StatementAsync(
+        Guid id,
+        string? size,
+        HttpContext http,
+        PrintStatement print,
+        CancellationToken ct
+    ) => await FileAsync(size, s => print.RunAsync(new JobId(id), s, Actors.Of(http), ct));
 
     /// <summary>Reads the sheet's size and shows the paper.</summary>
     internal static async Task<IResult> FileAsync(string? size, Func<PaperSize?, Task<Outcome<PrintedPaper>>> print)

@@ -22,7 +22,6 @@ public partial class HandOverPage(GetHandOver get, HandOverCar handOver, ShopHea
     private int? odometerKm;
     private int? keys;
     private string? note;
-    private bool payLater;
     private bool measuresInInches;
     private bool isBusy;
 
@@ -60,8 +59,7 @@ public partial class HandOverPage(GetHandOver get, HandOverCar handOver, ShopHea
             keys,
             WalkRoundPlace.Compared(looks),
             note,
-            await pad!.TakeAsync(),
-            payLater
+            await pad!.TakeAsync()
         );
         var outcome = await handOver.RunAsync(Job, input, Envelope(version: sheet!.JobVersion), Closing);
         isBusy = false;

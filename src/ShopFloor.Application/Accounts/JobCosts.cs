@@ -1,0 +1,339 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Application.Common;
+using ShopFloor.Application.Files;
+using ShopFloor.Application.Routing;
+using ShopFloor.Data;
+using ShopFloor.Documents.Images;
+using ShopFloor.Domain.Accounts;
+using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Routing;
+
+namespace ShopFloor.Application.Accounts;
+
+/// <summary>A cost as shown.</summary>
+public sealed record CostView(
+    JobCostId Id,
+    long Version,
+    CostKind Kind,
+    string Supplier,
+    string? Description,
+    long AmountMinor,
+    long TaxMinor,
+    DateOnly On,
+    string? Reference,
+    string? Operation,
+    bool HasPaper,
+    DateTimeOffset BookedAt,
+    string? BookedBy,
+    bool IsReversed,
+    string? ReverseReason
+);
+
+/// <summary>A job's costs beside what is agreed with the customer.</summary>
+/// <param name="AgreedNetMinor">Agreed with the customer, without tax.</param>
+/// <param name="CostMinor">Booked costs without tax and without those taken back.</param>
+/// <param name="MarginMinor">What is left of it for the shop's own work, rent and profit; own hours are not taken off.</param>
+/// <param name="Operations">Codes and titles of the job's operations, for the form.</param>
+public sealed record JobCostsView(
+    JobId JobId,
+    string Currency,
+    long AgreedNetMinor,
+    long CostMinor,
+    long MarginMinor,
+    IReadOnlyList<CostView> Costs,
+    IReadOnlyList<CostOperation> Operations
+)
+{
+    internal static async Task<JobCostsView?> OfAsync(ShopDbContext db, JobId id, CancellationToken ct)
+    {
+        if (
+            await JobAccounts.FindAsync(db, id, ct) is not { } account
+            || await db.JobsWhole().AsNoTracking().SingleOrDefaultAsync(j => j.Id == id, ct) is not { } job
+        )
+        {
+            return null;
+        }
+
+        var costs = await db.Set<JobCost>().AsNoTracking().Where(c => c.JobId == id).ToListAsync(ct);
+        var people = costs.Select(c => c.BookedBy?.Value).OfType<Guid>().Distinct().ToList();
+        var names = await db
+            .Users.Where(u => people.Contains(u.Id))
+            .ToDictionaryAsync(u => u.Id, u => u.DisplayName, ct);
+        var agreed = account.Charges.Sum(c => c.Counted.TotalMinor - c.Counted.TaxMinor);
+        var cost = costs.Where(c => c.Counts).Sum(c => c.AmountMinor);
+        return new JobCostsView(
+            id,
+            account.Currency.Code,
+            agreed,
+            cost,
+            agreed - cost,
+            [
+                .. costs
+                    .OrderBy(c => c.On)
+                    .ThenBy(c => c.BookedAt)
+                    .Select(c => new CostView(
+                        c.Id,
+                        c.Version,
+                        c.Kind,
+                        c.Supplier,
+                        c.Description,
+                        c.AmountMinor,
+                        c.TaxMinor,
+                        c.On,
+                        c.Reference,
+                        c.OperationCode,
+                        c.PaperHash is not null,
+                        c.BookedAt,
+                        c.BookedBy is { } by ? names.GetValueOrDefault(by.Value) : null,
+                        !c.Counts,
+                        c.ReverseReason
+                    )),
+            ],
+            [.. job.Operations.Select(o => new CostOperation(o.Code, o.Title))]
+        );
+    }
+}
+
+/// <summary>An operation that a cost can be booked to.</summary>
+public sealed record CostOperation(string Code, string Title);
+
+public sealed class ReadCosts(QueryRunner runner, IFileStore files) : IUseCase
+{
+    /// <summary>A job's costs and margin.</summary>
+    public Task<Outcome<JobCostsView>> RunAsync(JobId job, Actor actor, CancellationToken ct) =>
+        runner.RunAsync<JobCostsView>(
+            Permission.KeepCosts,
+            actor,
+            async db => await JobCostsView.OfAsync(db, job, ct) is { } view ? view : Failure.Missing("job account"),
+            ct
+        );
+
+    /// <summary>The bill that was put beside a cost.</summary>
+    public async Task<Outcome<StoredFile>> PaperAsync(JobCostId id, Actor actor, CancellationToken ct)
+    {
+        var found = await runner.RunAsync<string>(
+            Permission.KeepCosts,
+            actor,
+            async db =>
+                await db.FindAsync<JobCost>([id], ct) is { PaperHash: { } hash } ? hash : Failure.Missing("bill"),
+            ct
+        );
+        if (!found.TryGet(out var hash, out var failure))
+        {
+            return failure;
+        }
+
+        return await files.ReadAsync(hash, ct) is { } file ? file : Failure.Missing("bill");
+    }
+}
+
+/// <summary>Books a supplier's bill or outside work to a job, and to an operation where it was for one.</summary>
+public sealed class BookCost(CommandRunner runner) : IUseCase
+{
+    /// <summary>Fields as in <see cref="CostDetails"/>; the kind is supplierBill or outsideWork.</summary>
+    public sealed record Request(
+        JobId JobId,
+        string? Kind,
+        string? Supplier,
+        string? Description,
+        long? AmountMinor,
+        long? TaxMinor,
+        DateOnly? On,
+        string? Reference,
+        string? Operation
+    );
+
+    public Task<Outcome<JobCostsView>> RunAsync(Request request, Envelope envelope, CancellationToken ct) =>
+        runner.RunAsync<JobCostsView>(
+            Permission.KeepCosts,
+            envelope,
+            request,
+            async scope =>
+            {
+                var job = await scope
+                    .Db.JobsWhole()
+                    .AsNoTracking()
+                    .SingleOrDefaultAsync(j => j.Id == request.JobId, scope.Cancellation);
+                if (job is null)
+                {
+                    return Failure.Missing("job");
+                }
+
+                var count = await scope.Db.Set<JobCost>().CountAsync(c => c.JobId == job.Id, scope.Cancellation);
+                if (count >= JobCost.MostOfJob)
+                {
+                    return Failure.Because("tooManyCosts", $"This job has {count} costs; no more are kept.");
+                }
+
+                var today = (await scope.ShopAsync()).LocalDay(scope.Now);
+                var booked = JobCost.Book(
+                    scope.NewId<JobCostId>(),
+                    job.Id,
+                    Details(request),
+                    [.. job.Operations.Select(o => o.Code)],
+                    JobAccounts.Stamp(scope, today)
+                );
+                if (!booked.TryGet(out var cost, out var failure))
+                {
+                    return failure;
+                }
+
+                scope.Db.Add(cost);
+                CostChange.Record(scope, cost, "cost.booked");
+                await scope.SaveAsync();
+                return (await JobCostsView.OfAsync(scope.Db, job.Id, scope.Cancellation))!;
+            },
+            ct
+        );
+
+    private static CostDetails Details(Request request) =>
+        new(
+            request.Kind switch
+            {
+                "supplierBill" => CostKind.SupplierBill,
+                "outsideWork" => CostKind.OutsideWork,
+                _ => null,
+            },
+            request.Supplier,
+            request.Description,
+            request.AmountMinor,
+            request.TaxMinor,
+            request.On,
+            request.Reference,
+            string.IsNullOrWhiteSpace(request.Operation) ? null : request.Operation
+        );
+}
+
+/// <summary>Takes a wrong cost back; it stays readable.</summary>
+public sealed class ReverseCost(CommandRunner runner) : IUseCase
+{
+    public sealed record Request(JobCostId CostId, string? Reason);
+
+    public Task<Outcome<JobCostsView>> RunAsync(Request request, Envelope envelope, CancellationToken ct) =>
+        CostChange.RunAsync(
+            runner,
+            request.CostId,
+            request,
+            envelope,
+            "cost.reversed",
+            (scope, cost) =>
+                Task.FromResult(
+                    AccountChange
+                        .Reason(request.Reason)
+                        .Then(reason => cost.Reverse(reason, scope.Now, scope.Actor.Person))
+                ),
+            ct
+        );
+}
+
+/// <summary>Puts the bill beside a cost: a PDF as it is, or a picture, which is written anew.</summary>
+public sealed class AttachCostPaper(CommandRunner runner, IFileStore files, IImageProcessor images) : IUseCase
+{
+    /// <summary>10 MB.</summary>
+    public const int MostBytes = 10 * 1024 * 1024;
+
+    public async Task<Outcome<JobCostsView>> RunAsync(
+        JobCostId id,
+        ReadOnlyMemory<byte> file,
+        Envelope envelope,
+        CancellationToken ct
+    )
+    {
+        if (!(await ReadAsync(file, ct)).TryGet(out var paper, out var failure))
+        {
+            return failure;
+        }
+
+        return await CostChange.RunAsync(
+            runner,
+            id,
+            new { id, Sha256 = FileHash.Of(file.Span) },
+            envelope,
+            "cost.paperAttached",
+            async (scope, cost) => cost.Attach(await files.StoreAsync(scope, paper.Content, paper.Type)),
+            ct
+        );
+    }
+
+    private async Task<Outcome<(ReadOnlyMemory<byte> Content, string Type)>> ReadAsync(
+        ReadOnlyMemory<byte> file,
+        CancellationToken ct
+    )
+    {
+        if (file.Length > MostBytes)
+        {
+            return new Failure.TooLarge($"A bill has at most {MostBytes / 1024 / 1024} MB. Send a smaller one.");
+        }
+
+        if (PdfSniffer.IsPdf(file.Span))
+        {
+            return (file, PdfSniffer.ContentType);
+        }
+
+        if (PdfSniffer.BeginsLikePdf(file.Span))
+        {
+            return Failure.Field("file", "This PDF is cut off or damaged. Save it again and send it once more.");
+        }
+
+        var image = await images.ProcessAsync(file, "file", ct);
+        return image.Failure is Failure.WrongType
+            ? new Failure.WrongType("Send the bill as a PDF or as a JPEG, PNG or WebP picture.")
+            : image.Then<(ReadOnlyMemory<byte>, string)>(i => (i.Picture, ProcessedImage.ContentType));
+    }
+}
+
+/// <summary>What changes of a cost have in common.</summary>
+internal static class CostChange
+{
+    public static Task<Outcome<JobCostsView>> RunAsync(
+        CommandRunner runner,
+        JobCostId id,
+        object content,
+        Envelope envelope,
+        string eventType,
+        Func<CommandScope, JobCost, Task<Outcome<Done>>> act,
+        CancellationToken ct
+    ) =>
+        runner.RunAsync<JobCostsView>(
+            Permission.KeepCosts,
+            envelope,
+            content,
+            async scope =>
+            {
+                if (await scope.Db.FindAsync<JobCost>([id], scope.Cancellation) is not { } cost)
+                {
+                    return Failure.Missing("cost");
+                }
+
+                if ((scope.Stale(cost) ?? (await act(scope, cost)).Failure) is { } failure)
+                {
+                    return failure;
+                }
+
+                Record(scope, cost, eventType);
+                await scope.SaveAsync();
+                return (await JobCostsView.OfAsync(scope.Db, cost.JobId, scope.Cancellation))!;
+            },
+            ct
+        );
+
+    public static void Record(CommandScope scope, JobCost cost, string eventType) =>
+        scope.Record(
+            new EventDraft(
+                eventType,
+                "cost",
+                cost.Id.Value,
+                cost.JobId,
+                After: new
+                {
+                    cost.Kind,
+                    cost.AmountMinor,
+                    cost.TaxMinor,
+                    cost.On,
+                    cost.OperationCode,
+                    cost.PaperHash,
+                    cost.Counts,
+                }
+            )
+        );
+}
