@@ -17,12 +17,7 @@ internal static class InvoicePapers
 
     /// <summary>By time of issue; in one instant an invoice comes before the note that takes it back.</summary>
     public static List<Invoice> InOrder(IEnumerable<Invoice> papers) =>
-        [
-            .. papers
-                .OrderBy(i => i.IssuedAt)
-                .ThenBy(i => i.IsCredit)
-                .ThenBy(i => i.Number, StringComparer.Ordinal),
-        ];
+        [.. papers.OrderBy(i => i.IssuedAt).ThenBy(i => i.IsCredit).ThenBy(i => i.Number, StringComparer.Ordinal)];
 
     /// <summary>The stamp of the next paper of a series: takes its number.</summary>
     /// <param name="series">I for invoices, C for credit notes.</param>
