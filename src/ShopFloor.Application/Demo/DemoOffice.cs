@@ -56,7 +56,7 @@ internal sealed class DemoOffice(DemoWorld world, DemoPhotos photos)
                 job,
                 world
                     .Use<DeclineQuote>()
-                    .RunAsync(new(job.Quote!.Id, "Too much work for the car's worth."), By, default)
+                    .RunAsync(new(job.Quote!.Id, "Too much work for the car's worth.", "price"), By, default)
             );
             yield break;
         }

@@ -80,7 +80,8 @@ public sealed class AcceptQuote(CommandRunner runner) : IUseCase
 /// <summary>Closes a quote that the customer does not take.</summary>
 public sealed class DeclineQuote(CommandRunner runner) : IUseCase
 {
-    public sealed record Request(QuoteId Id, string? Reason);
+    /// <param name="Why">price, time, wentElsewhere, planDropped, noAnswer or other; absent means other.</param>
+    public sealed record Request(QuoteId Id, string? Reason, string? Why = null);
 
     public Task<Outcome<QuoteView>> RunAsync(Request request, Envelope envelope, CancellationToken ct) =>
         QuoteChange.RunAsync(
@@ -90,7 +91,14 @@ public sealed class DeclineQuote(CommandRunner runner) : IUseCase
             envelope,
             (scope, quote, _) =>
             {
-                var declined = quote.Decline(request.Reason, scope.Now);
+                if (LostReasons.Read(request.Why) is not { } why)
+                {
+                    return Task.FromResult<Outcome<Done>>(
+                        Failure.Field("why", $"The reason is one of: {string.Join(", ", LostReasons.Words)}.")
+                    );
+                }
+
+                var declined = quote.Decline(why, request.Reason, scope.Now);
                 if (declined.IsSuccess)
                 {
                     scope.Record(QuoteEvents.Of("quote.declined", quote));
@@ -102,51 +110,27 @@ public sealed class DeclineQuote(CommandRunner runner) : IUseCase
         );
 }
 
-/// <summary>Begins a further revision of a quote that was sent.</summary>
-public sealed class ReviseQuote(CommandRunner runner, QuotePricer pricer) : IUseCase
+/// <summary>Words for why an offer was not taken.</summary>
+public static class LostReasons
 {
-    public sealed record Request(QuoteId Id);
+    public static IEnumerable<string> Words => Enum.GetValues<LostReason>().Select(Word);
 
-    public Task<Outcome<QuoteView>> RunAsync(Request request, Envelope envelope, CancellationToken ct) =>
-        runner.RunAsync<QuoteView>(
-            Permission.Quote,
-            envelope,
-            request,
-            async scope =>
-            {
-                if (await QuoteReader.FindAsync(scope.Db, request.Id, scope.Cancellation) is not { } quote)
-                {
-                    return Failure.Missing("quote");
-                }
+    public static LostReason? Read(string? word) =>
+        word is null
+            ? LostReason.Other
+            : Enum.GetValues<LostReason>().Where(r => Word(r) == word).Select(r => (LostReason?)r).FirstOrDefault();
 
-                if (scope.Stale(quote) is { } stale)
-                {
-                    return stale;
-                }
+    public static string Word(LostReason reason) => char.ToLowerInvariant(reason.ToString()[0]) + reason.ToString()[1..];
 
-                if (await PriceBooks.CurrentAsync(scope.Db, scope.Cancellation) is not { } edition)
-                {
-                    return PriceBooks.None;
-                }
-
-                var newest = await scope
-                    .Db.Set<Quote>()
-                    .Where(q => q.Number == quote.Number)
-                    .MaxAsync(q => q.Revision, scope.Cancellation);
-                var today = (await scope.ShopAsync()).LocalDay(scope.Now);
-                var revised = pricer
-                    .Price(edition.Book, quote.Terms, today)
-                    .Then(priced => quote.Revise(scope.NewId<QuoteId>(), newest, edition.Id, priced, scope.Now));
-                if (!revised.TryGet(out var draft, out var failure))
-                {
-                    return failure;
-                }
-
-                scope.Db.Add(draft);
-                scope.Record(QuoteEvents.Of("quote.revised", draft));
-                await scope.SaveAsync();
-                return await QuoteReader.ViewAsync(scope.Db, draft, today, scope.Cancellation);
-            },
-            ct
-        );
+    public static string Title(LostReason reason) =>
+        reason switch
+        {
+            LostReason.Price => "too dear",
+            LostReason.Time => "takes too long",
+            LostReason.WentElsewhere => "goes elsewhere",
+            LostReason.PlanDropped => "plan given up",
+            LostReason.NoAnswer => "no answer",
+            LostReason.Other => "another reason",
+            _ => throw new ArgumentOutOfRangeException(nameof(reason), reason, "Unknown reason."),
+        };
 }

@@ -12,7 +12,14 @@ namespace ShopFloor.Application.Quoting;
 public sealed class PrintQuote(QueryRunner runner, DescribeQuote describe, IPapers papers, TimeProvider clock)
     : IUseCase
 {
-    public Task<Outcome<PrintedPaper>> RunAsync(QuoteId id, PaperSize? size, Actor actor, CancellationToken ct) =>
+    /// <param name="isExplained">Adds how each line came about.</param>
+    public Task<Outcome<PrintedPaper>> RunAsync(
+        QuoteId id,
+        PaperSize? size,
+        bool isExplained,
+        Actor actor,
+        CancellationToken ct
+    ) =>
         runner.RunAsync<PrintedPaper>(
             Permission.SeeMoney,
             actor,
@@ -39,7 +46,9 @@ public sealed class PrintQuote(QueryRunner runner, DescribeQuote describe, IPape
                     quote.ValidUntil,
                     quote.PromiseDate,
                     [.. words.Choices.Select(c => new PaperFact(c.Label, c.Value))],
-                    [.. words.Condition.Select(c => new PaperFact(c.Label, c.Value))],
+                    quote.Scope.Kind == SaleKind.Fitted
+                        ? [.. words.Condition.Select(c => new PaperFact(c.Label, c.Value))]
+                        : [],
                     [.. quote.Priced.Lines.Select(l => Line(l, quote.Priced))],
                     Totals(quote.Priced),
                     new PaperHours((double)quote.Priced.Hours.P50, (double)quote.Priced.Hours.P80),
@@ -51,7 +60,8 @@ public sealed class PrintQuote(QueryRunner runner, DescribeQuote describe, IPape
                             quote.AcceptedBy!,
                             TimeZoneInfo.ConvertTime(quote.ClosedAt!.Value, shop.Zone)
                         )
-                        : null
+                        : null,
+                    isExplained ? [.. quote.Priced.Lines.Select(l => Explained(l.Explanation, l.Description))] : null
                 );
                 return new PrintedPaper(
                     papers.Quote(paper, PaperHeads.SettingsOf(shop, size, now)),
@@ -59,6 +69,16 @@ public sealed class PrintQuote(QueryRunner runner, DescribeQuote describe, IPape
                 );
             },
             ct
+        );
+
+    private static PaperExplained Explained(Explanation explanation, string? title = null) =>
+        new(
+            title,
+            explanation.Rule,
+            [.. explanation.Inputs.Select(i => new PaperFact(i.Name, i.Value))],
+            explanation.Source,
+            explanation.Result,
+            [.. explanation.Parts.Select(p => Explained(p))]
         );
 
     private static PaperLine Line(PricedLine line, PricedQuote priced)
@@ -118,6 +138,11 @@ public sealed class PrintQuote(QueryRunner runner, DescribeQuote describe, IPape
         if (quote.Terms.TradeCreditMinor > 0)
         {
             yield return MoneyCautions.TradeCredit;
+        }
+
+        foreach (var gate in quote.Priced.Gates)
+        {
+            yield return gate;
         }
 
         foreach (var precaution in quote.Priced.Precautions)

@@ -4,7 +4,7 @@ using ShopFloor.Domain.Quoting;
 namespace ShopFloor.Application.Quoting;
 
 /// <summary>Reads the kind of sale and what is priced beside kit, doors and condition.</summary>
-internal static class QuoteExtrasReader
+public static class QuoteExtrasReader
 {
     private const int MostCodes = PriceBookRules.MostEntries;
 
@@ -21,6 +21,16 @@ internal static class QuoteExtrasReader
         errors.AddIf(kind is null, "kind", "A sale is 'fitted', 'shipped', 'bench' or 'returnVisit'.");
         return kind ?? SaleKind.Fitted;
     }
+
+    /// <summary>The word that <see cref="Kind"/> reads.</summary>
+    public static string Word(SaleKind kind) =>
+        kind switch
+        {
+            SaleKind.Shipped => "shipped",
+            SaleKind.Bench => "bench",
+            SaleKind.ReturnVisit => "returnVisit",
+            _ => "fitted",
+        };
 
     internal static IReadOnlyList<BenchItem> Bench(QuoteRequest request, FieldErrors errors)
     {

@@ -47,6 +47,7 @@ internal static class QuoteReader
             quote.ContentHash,
             quote.ClosedAt,
             quote.AcceptedBy,
+            quote.LostReason,
             quote.DeclineReason,
             [.. revisions.Select(r => new QuoteRevision(r.Id, r.Revision, StateOn(r.State, r.ValidUntil, today)))],
             today

@@ -26,6 +26,7 @@ public sealed record QuoteView(
     string? ContentHash,
     DateTimeOffset? ClosedAt,
     string? AcceptedBy,
+    LostReason? LostReason,
     string? DeclineReason,
     IReadOnlyList<QuoteRevision> Revisions,
     DateOnly Today
@@ -43,5 +44,6 @@ public sealed record QuoteRow(
     long TotalMinor,
     string Currency,
     DateTimeOffset CreatedAt,
-    DateOnly? ValidUntil
+    DateOnly? ValidUntil,
+    LostReason? LostReason
 );

@@ -47,7 +47,8 @@ public sealed class ListQuotes(QueryRunner runner, TimeProvider clock) : IUseCas
         string? Model,
         string? Registration,
         long TotalMinor,
-        DateTimeOffset CreatedAt
+        DateTimeOffset CreatedAt,
+        LostReason? LostReason
     );
 
     public Task<Outcome<Page<QuoteRow>>> RunAsync(Filter filter, Actor actor, CancellationToken ct) =>
@@ -105,7 +106,8 @@ public sealed class ListQuotes(QueryRunner runner, TimeProvider clock) : IUseCas
                         r.car!.Model,
                         r.car!.Registration,
                         r.quote.TotalMinor,
-                        r.quote.CreatedAt
+                        r.quote.CreatedAt,
+                        r.quote.LostReason
                     ));
                 return await filter.Page.CutAsync(ordered, r => ToRow(r, shop.Currency, today), ct);
             },
@@ -133,6 +135,7 @@ public sealed class ListQuotes(QueryRunner runner, TimeProvider clock) : IUseCas
             row.TotalMinor,
             currency.Code,
             row.CreatedAt,
-            row.ValidUntil
+            row.ValidUntil,
+            row.LostReason
         );
 }

@@ -11,7 +11,8 @@ namespace ShopFloor.Application.Routing;
 /// <param name="State">open (also when absent), closed, cancelled or all.</param>
 /// <param name="DueBy">Promised on or before this local day.</param>
 /// <param name="Search">Anywhere in the job's number, the customer or the car.</param>
-public sealed record JobFilter(string? State = null, DateOnly? DueBy = null, string? Search = null);
+/// <param name="Car">Only jobs on this car.</param>
+public sealed record JobFilter(string? State = null, DateOnly? DueBy = null, string? Search = null, CarId? Car = null);
 
 /// <summary>Reads jobs: one whole, or a list with route strips.</summary>
 public sealed class ReadJobs(QueryRunner queries, TimeProvider clock) : IUseCase
@@ -84,6 +85,11 @@ public sealed class ReadJobs(QueryRunner queries, TimeProvider clock) : IUseCase
         if (state is { } wanted)
         {
             query = query.Where(j => j.State == wanted);
+        }
+
+        if (filter.Car is { } car)
+        {
+            query = query.Where(j => j.CarId == car);
         }
 
         if (filter.DueBy is { } day)

@@ -14,6 +14,17 @@ public enum QuoteState
     Replaced,
 }
 
+/// <summary>Why an offer was not taken, so that the shop can count it.</summary>
+public enum LostReason
+{
+    Price,
+    Time,
+    WentElsewhere,
+    PlanDropped,
+    NoAnswer,
+    Other,
+}
+
 /// <summary>What the front desk fills in; the price follows from it.</summary>
 /// <param name="PromiseDate">The day told to the customer; null takes the price book's usual one when sent.</param>
 /// <param name="TradeCreditNote">What is given in exchange, in both sides' words.</param>
@@ -89,6 +100,9 @@ public sealed class Quote : IVersioned
     /// <summary>The name of the person who accepted: personal data, so not in the snapshot.</summary>
     public string? AcceptedBy { get; private set; }
 
+    public LostReason? LostReason { get; private set; }
+
+    /// <summary>The same in the customer's words.</summary>
     public string? DeclineReason { get; private set; }
 
     public long Version { get; private set; }
@@ -208,7 +222,7 @@ public sealed class Quote : IVersioned
     }
 
     /// <summary>Closes a sent quote that the customer does not take; an expired one may still be marked as lost.</summary>
-    public Outcome<Done> Decline(string? reason, DateTimeOffset now)
+    public Outcome<Done> Decline(LostReason why, string? reason, DateTimeOffset now)
     {
         var errors = new FieldErrors();
         var text = TextRules.Optional(reason, "reason", "The reason", TextRules.Note, errors);
@@ -222,6 +236,7 @@ public sealed class Quote : IVersioned
             return refusal;
         }
 
+        LostReason = why;
         DeclineReason = text;
         ClosedAt = now;
         State = QuoteState.Declined;

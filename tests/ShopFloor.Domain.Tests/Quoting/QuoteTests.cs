@@ -123,7 +123,7 @@ public sealed class QuoteTests
         Assert.True(old.ReplaceBy(revision).IsSuccess);
 
         Assert.Equal("replaced", CodeOf(old.Accept("A. Customer", old.ContentHash, TestBook.Today, Now)));
-        Assert.Equal("replaced", CodeOf(old.Decline("Too dear", Now)));
+        Assert.Equal("replaced", CodeOf(old.Decline(LostReason.Price, "Too dear", Now)));
     }
 
     [Fact]
@@ -143,7 +143,7 @@ public sealed class QuoteTests
     {
         var quote = TestBook.Sent();
 
-        Assert.True(quote.Decline("Too dear", Now).IsSuccess);
+        Assert.True(quote.Decline(LostReason.Price, "Too dear", Now).IsSuccess);
 
         Assert.Equal((QuoteState.Declined, "Too dear"), (quote.State, quote.DeclineReason));
         Assert.Equal("closed", CodeOf(quote.Accept("A. Customer", quote.ContentHash, TestBook.Today, Now)));

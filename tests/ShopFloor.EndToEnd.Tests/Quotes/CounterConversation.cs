@@ -79,12 +79,59 @@ public sealed class CounterConversation(StaffedShop shop) : IClassFixture<Staffe
         await Answer(other, "Rust", "light").ClickAsync();
         await other.GetByRole(AriaRole.Button, new() { Name = "Save draft" }).ClickAsync();
 
-        await Assertions.Expect(page.GetByText("Somebody else changed this draft")).ToBeVisibleAsync();
+        await Assertions.Expect(page.GetByText("Somebody else saved this draft")).ToBeVisibleAsync();
         await Assertions.Expect(page.GetByLabel("Note for the customer")).ToHaveValueAsync("Typed meanwhile");
-        await page.GetByRole(AriaRole.Button, new() { Name = "Take their version" }).ClickAsync();
+        await Assertions.Expect(page.GetByText("Rust: light")).ToBeVisibleAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Put both together and save" }).ClickAsync();
+        await Assertions.Expect(page.GetByRole(AriaRole.Button, new() { Name = "✓ Draft saved" })).ToBeVisibleAsync();
         await Assertions.Expect(Answer(page, "Rust", "light")).ToBeCheckedAsync();
+        await Assertions.Expect(page.GetByLabel("Note for the customer")).ToHaveValueAsync("Typed meanwhile");
         await page.Context.CloseAsync();
         await other.Context.CloseAsync();
+    }
+
+    [Fact]
+    public async Task Sentence_about_both_doors_opens_to_its_lines_and_can_be_taken()
+    {
+        var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.FrontDesk), Device.Desk);
+        await page.OpenLiveAsync("/quotes/new");
+        var sentence = page.Locator(".what-if summary", new() { HasText = "Both doors swing-out with pin" });
+        await sentence.ClickAsync();
+        await Assertions
+            .Expect(page.Locator(".what-if details[open] td", new() { HasText = "Left door bar" }).First)
+            .ToBeVisibleAsync();
+
+        await page.Locator(".what-if details[open]").GetByRole(AriaRole.Button, new() { Name = "Take this" }).ClickAsync();
+
+        await Assertions.Expect(Answer(page, "Left door bar", "swing-out with pin")).ToBeCheckedAsync();
+        await Assertions.Expect(Answer(page, "Right door bar", "swing-out with pin")).ToBeCheckedAsync();
+        await Assertions
+            .Expect(page.Locator(".what-if summary", new() { HasText = "Both doors fixed" }))
+            .ToBeVisibleAsync();
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
+    public async Task Work_on_a_part_is_quoted_without_a_car()
+    {
+        var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.FrontDesk), Device.Tablet);
+        await page.OpenLiveAsync("/quotes/new");
+        await Answer(page, "What is sold", "Work on a part").ClickAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Add work" }).ClickAsync();
+        await page.GetByLabel("Work", new() { Exact = true }).SelectOptionAsync("weld-tube-mm");
+        await page.GetByLabel("By", new() { Exact = true }).SelectOptionAsync("welder");
+        await page.GetByLabel("How much, mm").FillAsync("600");
+        await page.Keyboard.PressAsync("Tab");
+        await Assertions.Expect(page.GetByText("Final weld: welding")).ToBeVisibleAsync();
+
+        await page.GetByRole(AriaRole.Button, new() { Name = "Add a line" }).ClickAsync();
+        await page.GetByLabel("What it is").FillAsync("Straightening");
+        await page.Keyboard.PressAsync("Tab");
+        await page.GetByLabel("Price each").FillAsync("45.50");
+        await page.Keyboard.PressAsync("Tab");
+
+        await Assertions.Expect(page.Locator(".price").GetByText("Straightening")).ToBeVisibleAsync();
+        await page.Context.CloseAsync();
     }
 
     [Fact]

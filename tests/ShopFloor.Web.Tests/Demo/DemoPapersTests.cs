@@ -70,7 +70,7 @@ public sealed partial class DemoPapersTests(LoadedDemo demo)
         var jobs = await demo.ReadAsync(db => db.Set<Job>().Select(j => j.Id).ToListAsync(Ct));
         Assert.True(quotes.Count >= 14 && invoices.Count == 4 && receipts.Count > 12 && jobs.Count == 12);
 
-        await PrintAllAsync(quotes, (PrintQuote print, QuoteId id) => print.RunAsync(id, null, Actor.System, Ct));
+        await PrintAllAsync(quotes, (PrintQuote print, QuoteId id) => print.RunAsync(id, null, true, Actor.System, Ct));
         await PrintAllAsync(invoices, (PrintInvoice print, InvoiceId id) => print.RunAsync(id, null, Actor.System, Ct));
         await PrintAllAsync(
             receipts,

@@ -3,6 +3,7 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Intake;
+using ShopFloor.Domain.Quoting;
 using ShopFloor.Web.Tests.Fixtures;
 
 namespace ShopFloor.Web.Tests.Quotes;
@@ -35,6 +36,14 @@ internal static class QuoteStory
             db.AddRange(customer, car);
             await db.SaveChangesAsync();
             return (customer.Id.Value, car.Id.Value);
+        });
+
+    /// <summary>The frozen offer as it is stored.</summary>
+    public static Task<string> SnapshotAsync(ShopHost shop, Guid quote) =>
+        shop.WithAsync<IDbContextFactory<ShopDbContext>, string>(async contexts =>
+        {
+            await using var db = await contexts.CreateDbContextAsync();
+            return (await db.Set<Quote>().SingleAsync(q => q.Id == new QuoteId(quote))).Snapshot!;
         });
 
     public static object Request(

@@ -5,6 +5,17 @@ namespace ShopFloor.Documents.Papers.Models;
 /// <summary>The hours a job is expected to take: as likely over as under <paramref name="P50"/>, four times in five within <paramref name="P80"/>.</summary>
 public sealed record PaperHours(double P50, double P80);
 
+/// <summary>How a figure came about, with the figures it was made of.</summary>
+/// <param name="Title">What it is; null for a part, whose rule says it.</param>
+public sealed record PaperExplained(
+    string? Title,
+    string Rule,
+    IReadOnlyList<PaperFact> Inputs,
+    string Source,
+    string Result,
+    IReadOnlyList<PaperExplained> Parts
+);
+
 /// <summary>An offer to a customer.</summary>
 /// <param name="Number">E.g. <c>Q-2026-0001</c>.</param>
 /// <param name="State">A word for the state, e.g. <c>Sent</c>; a draft is marked as such on every page.</param>
@@ -14,6 +25,7 @@ public sealed record PaperHours(double P50, double P80);
 /// <param name="AcceptUrl">The customer's link; printed with a QR code. Null when there is none.</param>
 /// <param name="ContentHash">SHA-256 of the frozen content; null for a draft.</param>
 /// <param name="Accepted">Who accepted it and when, once it was.</param>
+/// <param name="Explained">How each line came about, on pages of its own; null where nobody asked.</param>
 public sealed record QuotePaper(
     PaperShop Shop,
     PaperParty Customer,
@@ -33,7 +45,8 @@ public sealed record QuotePaper(
     IReadOnlyList<string> Notes,
     string? AcceptUrl = null,
     string? ContentHash = null,
-    PaperSignature? Accepted = null
+    PaperSignature? Accepted = null,
+    IReadOnlyList<PaperExplained>? Explained = null
 );
 
 /// <summary>Money received or paid back, as a row of an invoice.</summary>

@@ -51,7 +51,42 @@ internal static class QuoteWriter
         }
 
         Acceptance(sheet, paper);
+        if (paper.Explained is { Count: > 0 } explained)
+        {
+            sheet.NewPage();
+            sheet.Heading("How each line came about");
+            foreach (var line in explained)
+            {
+                Explanation(sheet, line, 0);
+                sheet.Space(2);
+            }
+        }
+
         return sheet.Finish();
+    }
+
+    /// <summary>Parts stand further in than what they explain.</summary>
+    private static void Explanation(Sheet sheet, PaperExplained explained, int depth)
+    {
+        var indent = Sheet.Mm(5 * Math.Min(depth, 6));
+        sheet.Ensure(Sheet.Mm(12));
+        if (explained.Title is { } title)
+        {
+            sheet.Paragraph($"{title}: {explained.Result}", TextStyle.Strong, indent);
+            sheet.Paragraph(explained.Rule, TextStyle.Small, indent);
+        }
+        else
+        {
+            sheet.Paragraph($"{explained.Rule} = {explained.Result}", TextStyle.Small, indent);
+        }
+
+        var inputs = string.Join("; ", explained.Inputs.Select(i => $"{i.Label}: {i.Value}"));
+        sheet.Paragraph(inputs.Length == 0 ? explained.Source : $"{inputs}. {explained.Source}.", TextStyle.Small, indent);
+        sheet.Space(0.8);
+        foreach (var part in explained.Parts)
+        {
+            Explanation(sheet, part, depth + 1);
+        }
     }
 
     private static void Time(Sheet sheet, QuotePaper paper)

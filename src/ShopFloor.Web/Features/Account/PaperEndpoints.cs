@@ -16,7 +16,7 @@ public sealed class PaperApiEndpoints : IApiEndpoints
     {
         api.MapGet("/quotes/{id:guid}/pdf", PaperEndpoints.QuoteAsync)
             .RequirePermission(Permission.SeeMoney)
-            .WithSummary("The quote as a PDF; size is a4 or letter.");
+            .WithSummary("The quote as a PDF; size is a4 or letter, detail=lines adds how each line came about.");
         api.MapGet("/invoices/{id:guid}/pdf", PaperEndpoints.InvoiceAsync)
             .RequirePermission(Permission.SeeMoney)
             .WithSummary("The invoice or credit note as a PDF; size is a4 or letter.");
@@ -47,10 +47,14 @@ public sealed class PaperEndpoints : IEndpoints
     internal static async Task<IResult> QuoteAsync(
         Guid id,
         string? size,
+        string? detail,
         HttpContext http,
         PrintQuote print,
         CancellationToken ct
-    ) => await FileAsync(size, s => print.RunAsync(new QuoteId(id), s, Actors.Of(http), ct));
+    ) =>
+        detail is null or "lines"
+            ? await FileAsync(size, s => print.RunAsync(new QuoteId(id), s, detail is not null, Actors.Of(http), ct))
+            : Failure.Field("detail", "The detail is 'lines', or left out.").ToProblem();
 
     internal static async Task<IResult> InvoiceAsync(
         Guid id,

@@ -24,6 +24,10 @@ public partial class Counter(RuleSetLibrary ruleSets)
     [Parameter]
     public PricedQuote? Priced { get; set; }
 
+    /// <summary>What one other choice would change.</summary>
+    [Parameter]
+    public IReadOnlyList<Alternative> Alternatives { get; set; } = [];
+
     [Parameter]
     public IReadOnlyList<FieldError> Errors { get; set; } = [];
 
@@ -51,6 +55,17 @@ public partial class Counter(RuleSetLibrary ruleSets)
         Book
             .HingeOptions.Select(h => new Choice<string>.Option(h.Code, h.Title))
             .Append(new Choice<string>.Option(null, "no bar on this side"));
+
+    private static IEnumerable<Choice<SaleKind>.Option> Kinds =>
+        Enum.GetValues<SaleKind>().Select(k => new Choice<SaleKind>.Option(k, k.Title()));
+
+    private IEnumerable<Choice<string>.Option> Zones(Freight freight)
+    {
+        var zones = freight.Zones.Select(z => new Choice<string>.Option(z.Code, z.Title));
+        return Form.Kind == SaleKind.Bench ? zones.Append(new(null, "not sent")) : zones;
+    }
+
+    private Task TakeAsync(Alternative alternative) => SetAsync(() => Form.Take(alternative));
 
     private Task SetAsync(Action set)
     {

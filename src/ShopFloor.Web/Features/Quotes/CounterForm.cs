@@ -5,9 +5,29 @@ using Book = ShopFloor.Domain.Quoting.PriceBook;
 
 namespace ShopFloor.Web.Features.Quotes;
 
-/// <summary>What is asked at the counter.</summary>
-public sealed class CounterForm
+/// <summary>A piece of work on a part or on a return visit, while it is typed.</summary>
+public sealed class BenchRow
 {
+    public string? Skill { get; set; }
+    public string? StandardCode { get; set; }
+    public decimal? Quantity { get; set; }
+}
+
+/// <summary>A line of its own, while it is typed.</summary>
+public sealed class LineRow
+{
+    public string? Description { get; set; }
+    public decimal? Quantity { get; set; } = 1;
+    public string? Unit { get; set; } = "piece";
+    public long? UnitPriceMinor { get; set; }
+    public long? UnitCostMinor { get; set; }
+    public HashSet<string> Taxes { get; init; } = new(StringComparer.Ordinal);
+}
+
+/// <summary>What is asked at the counter.</summary>
+public sealed partial class CounterForm
+{
+    public SaleKind Kind { get; set; }
     public CustomerId? Customer { get; set; }
     public CarId? Car { get; set; }
     public string? UseCode { get; set; }
@@ -24,6 +44,20 @@ public sealed class CounterForm
     public DateOnly? PromiseDate { get; set; }
     public string? CustomerNote { get; set; }
     public string? InternalNote { get; set; }
+
+    public List<BenchRow> Bench { get; } = [];
+    public List<LineRow> Lines { get; } = [];
+    public HashSet<string> OutsideWork { get; } = new(StringComparer.Ordinal);
+    public string? FreightZone { get; set; }
+    public decimal? FreightMassKg { get; set; }
+
+    /// <summary>Codes of the lines that the discount is taken from; empty for all.</summary>
+    public HashSet<string> DiscountLines { get; } = new(StringComparer.Ordinal);
+    public Guid? ReturnOfJob { get; set; }
+    public string? FreeReason { get; set; }
+
+    /// <summary>Whether a kit is sold, so that kit and doors are asked.</summary>
+    public bool HasKit => Kind is SaleKind.Fitted or SaleKind.Shipped;
 
     /// <summary>Begins with what the price book assumes: first use, first kit, first hinge option, default answers.</summary>
     public static CounterForm Of(Book book)
@@ -48,7 +82,7 @@ public sealed class CounterForm
         form.Car = quote.CarId;
         form.UseCode = scope.UseCode;
         form.RuleSets.UnionWith(scope.RuleSetCodes);
-        form.KitCode = scope.KitCode;
+        form.KitCode = scope.KitCode ?? form.KitCode;
         if (scope.KitCode is { } kit && book.FindKit(kit) is { HasDoorBars: true })
         {
             foreach (var side in Enum.GetValues<DoorSide>())
@@ -75,17 +109,18 @@ public sealed class CounterForm
         form.PromiseDate = terms.PromiseDate;
         form.CustomerNote = terms.CustomerNote;
         form.InternalNote = terms.InternalNote;
+        form.TakeExtras(terms);
         return form;
     }
 
     public QuoteRequest ToRequest(Book book)
     {
         ArgumentNullException.ThrowIfNull(book);
-        var hasDoors = KitCode is not null && book.FindKit(KitCode) is { HasDoorBars: true };
+        var hasDoors = HasKit && KitCode is not null && book.FindKit(KitCode) is { HasDoorBars: true };
         return new QuoteRequest(
             Customer?.Value,
             Car?.Value,
-            KitCode,
+            HasKit ? KitCode : null,
             UseCode,
             [.. RuleSets.Order(StringComparer.Ordinal)],
             hasDoors
@@ -97,14 +132,87 @@ public sealed class CounterForm
                         .Select(d => new DoorRequest(d.Key == DoorSide.Left ? "left" : "right", d.Value)),
                 ]
                 : [],
-            Condition.ToDictionary(c => c.Key, c => (string?)c.Value, StringComparer.Ordinal),
+            Kind == SaleKind.Fitted
+                ? Condition.ToDictionary(c => c.Key, c => (string?)c.Value, StringComparer.Ordinal)
+                : null,
             DiscountPercent,
             DiscountMinor,
             TradeCreditMinor,
             TradeCreditNote,
             PromiseDate,
             CustomerNote,
-            InternalNote
+            InternalNote,
+            QuoteExtrasReader.Word(Kind),
+            HasKit ? null : [.. Bench.Select(b => new BenchRequest(b.Skill, b.StandardCode, b.Quantity))],
+            [
+                .. Lines.Select(l => new LineRequest(
+                    l.Description,
+                    l.Quantity,
+                    l.Unit,
+                    l.UnitPriceMinor,
+                    [.. l.Taxes.Order(StringComparer.Ordinal)],
+                    l.UnitCostMinor
+                )),
+            ],
+            [.. OutsideWork.Order(StringComparer.Ordinal)],
+            Kind is SaleKind.Shipped or SaleKind.Bench ? FreightZone : null,
+            Kind is SaleKind.Shipped or SaleKind.Bench ? FreightMassKg : null,
+            [.. DiscountLines.Order(StringComparer.Ordinal)],
+            Kind == SaleKind.ReturnVisit ? ReturnOfJob : null,
+            Kind == SaleKind.ReturnVisit ? FreeReason : null
         );
+    }
+
+    /// <summary>Takes another choice that was offered: kit, doors, condition, outside work.</summary>
+    public void Take(Alternative alternative)
+    {
+        ArgumentNullException.ThrowIfNull(alternative);
+        KitCode = alternative.Scope.KitCode ?? KitCode;
+        if (alternative.Scope.Doors.Count > 0)
+        {
+            foreach (var side in Enum.GetValues<DoorSide>())
+            {
+                Doors[side] = alternative.Scope.Doors.FirstOrDefault(d => d.Door == side)?.HingeOptionCode;
+            }
+        }
+
+        foreach (var (question, answer) in alternative.Scope.Condition)
+        {
+            Condition[question] = answer;
+        }
+
+        OutsideWork.Clear();
+        OutsideWork.UnionWith(alternative.OutsideWorkCodes);
+    }
+
+    private void TakeExtras(QuoteTerms terms)
+    {
+        var extras = terms.Extras;
+        Kind = terms.Scope.Kind;
+        Bench.AddRange(
+            terms.Scope.Bench.Select(b => new BenchRow
+            {
+                Skill = b.Skill,
+                StandardCode = b.StandardCode,
+                Quantity = b.Quantity,
+            })
+        );
+        Lines.AddRange(
+            extras.Lines.Select(l => new LineRow
+            {
+                Description = l.Description,
+                Quantity = l.Quantity,
+                Unit = l.Unit,
+                UnitPriceMinor = l.UnitPriceMinor,
+                UnitCostMinor = l.UnitCostMinor,
+                Taxes = new(l.TaxCodes, StringComparer.Ordinal),
+            })
+        );
+        OutsideWork.UnionWith(extras.OutsideWorkCodes);
+        FreightZone = extras.FreightZoneCode;
+        FreightMassKg = extras.FreightMassKg;
+        DiscountLines.UnionWith(extras.DiscountLineCodes);
+        ReturnOfJob = terms.ReturnOfJob?.Value;
+        FreeReason = extras.FreeReason;
     }
 }

@@ -21,13 +21,16 @@ public partial class QuotePage(
     private CounterForm? form;
     private QuoteView? view;
     private PricedQuote? priced;
+
+    /// <summary>What today's price book makes of a saved draft, where that differs.</summary>
+    private PricedQuote? today;
     private IReadOnlyList<Alternative> alternatives = [];
     private IReadOnlyList<FieldError> errors = [];
     private string key = NewKey();
     private Guid? shownId;
     private bool isDirty;
     private bool isSaving;
-    private bool isOverwritten;
+    private FormMerge? merge;
 
     [Parameter]
     public Guid? Id { get; set; }
@@ -68,11 +71,12 @@ public partial class QuotePage(
             if (form is not null && isDirty && quote.State == QuoteState.Draft && view?.Version != quote.Version)
             {
                 // Never over what is being typed.
-                isOverwritten = true;
+                await BeginMergeAsync(quote);
                 return null;
             }
 
             Take(quote);
+            await LookAheadAsync();
         }
         else if (form is null)
         {
@@ -91,9 +95,11 @@ public partial class QuotePage(
         view = quote;
         shownId = quote.Id.Value;
         priced = quote.Priced;
+        alternatives = [];
         form = CounterForm.Of(book!, quote);
         errors = [];
-        isDirty = isOverwritten = false;
+        isDirty = false;
+        merge = null;
     }
 
     private Task ShowAsync(QuoteView quote)
@@ -113,6 +119,7 @@ public partial class QuotePage(
     private async Task RepriceAsync()
     {
         isDirty = true;
+        today = null;
         await PriceAsync();
     }
 
@@ -123,6 +130,27 @@ public partial class QuotePage(
         // A price that does not belong to the answers on the screen would mislead.
         priced = outcome.IsSuccess ? outcome.Value.Priced : null;
         alternatives = outcome.IsSuccess ? outcome.Value.Alternatives : [];
+    }
+
+    /// <summary>What would change a saved draft, and whether today's price book prices it otherwise.</summary>
+    private async Task LookAheadAsync()
+    {
+        today = null;
+        if (view is not { State: QuoteState.Draft } || !Actor.May(Permission.Quote))
+        {
+            return;
+        }
+
+        var outcome = await preview.RunAsync(form!.ToRequest(book!), Actor, Closing);
+        if (outcome.IsSuccess)
+        {
+            alternatives = outcome.Value.Alternatives;
+            today = outcome.Value.Priced.TotalMinor == view.Priced.TotalMinor ? null : outcome.Value.Priced;
+        }
+        else if (outcome.Failure is Failure.Invalid invalid)
+        {
+            errors = invalid.Errors;
+        }
     }
 
     private async Task<bool> SaveAsync()
@@ -143,7 +171,7 @@ public partial class QuotePage(
 
         if (outcome.Failure is Failure.Refused refused && refused.Reasons.Any(r => r.Code == "stale"))
         {
-            isOverwritten = true;
+            await ReadTheirsAsync();
             return false;
         }
 
@@ -154,6 +182,7 @@ public partial class QuotePage(
 
         var isNew = view is null;
         Take(quote);
+        await LookAheadAsync();
         if (isNew)
         {
             Navigation.NavigateTo($"quotes/{quote.Id}", replace: true);
@@ -178,20 +207,46 @@ public partial class QuotePage(
         }
     }
 
-    private async Task TakeTheirsAsync()
-    {
-        isDirty = false;
-        await ReloadAsync();
-    }
-
-    private async Task KeepMineAsync()
+    private async Task ReadTheirsAsync()
     {
         var read = await get.RunAsync(view!.Id, Actor, Closing);
         if (Accepted(read, out var theirs))
         {
-            view = theirs;
-            isOverwritten = false;
-            await SaveAsync();
+            await BeginMergeAsync(theirs);
         }
+    }
+
+    /// <summary>What only they changed goes into the form at once; what both changed is asked.</summary>
+    private async Task BeginMergeAsync(QuoteView theirs)
+    {
+        if (theirs.State != QuoteState.Draft)
+        {
+            Snackbar.Add(
+                "This quote was sent meanwhile and stays as it is. Copy it to a new quote to offer something else.",
+                MudBlazor.Severity.Warning
+            );
+            Take(theirs);
+            return;
+        }
+
+        var loaded = CounterForm.Of(book!, view!);
+        merge = new FormMerge(book!, loaded, form!, CounterForm.Of(book!, theirs));
+        view = theirs;
+        await PriceAsync();
+    }
+
+    private async Task TakeTheirsAsync()
+    {
+        isDirty = false;
+        merge = null;
+        await ReloadAsync();
+    }
+
+    private async Task JoinAsync()
+    {
+        merge!.Apply();
+        merge = null;
+        await PriceAsync();
+        await SaveAsync();
     }
 }

@@ -38,6 +38,10 @@ public sealed class QuotesEndpoints : IApiEndpoints
             .RequirePermission(Permission.Quote)
             .WithSummary("Begins a further revision with the same number.")
             .Produces<QuoteJson>(201);
+        api.MapPost("/quotes/{id:guid}/copy", CopyAsync)
+            .RequirePermission(Permission.Quote)
+            .WithSummary("Begins a new quote with the choices of an older one, priced today.")
+            .Produces<QuoteJson>(201);
         api.MapPost("/quotes/{id:guid}/send", SendAsync)
             .RequirePermission(Permission.Quote)
             .WithSummary("Freezes a draft; earlier revisions become replaced.")
@@ -54,7 +58,11 @@ public sealed class QuotesEndpoints : IApiEndpoints
 
     public sealed record AcceptBody(string? AcceptedBy, string? ContentHash);
 
-    public sealed record DeclineBody(string? Reason);
+    /// <param name="Why">price, time, wentElsewhere, planDropped, noAnswer or other.</param>
+    public sealed record DeclineBody(string? Reason, string? Why);
+
+    /// <param name="CustomerId">Absent: the same customer and car.</param>
+    public sealed record CopyBody(Guid? CustomerId, Guid? CarId);
 
     public sealed record NoBody;
 
@@ -109,6 +117,15 @@ public sealed class QuotesEndpoints : IApiEndpoints
             QuoteJson.Of
         );
 
+    private static async Task<IResult> CopyAsync(Guid id, ApiCall call, Body<CopyBody> body, CopyQuote copy) =>
+        (
+            await copy.RunAsync(
+                new CopyQuote.Request(new QuoteId(id), body.Value.CustomerId, body.Value.CarId),
+                call.Envelope(),
+                call.Cancellation
+            )
+        ).ToCreated(Location, QuoteJson.Of);
+
     private static async Task<IResult> SendAsync(Guid id, ApiCall call, Body<NoBody> _, SendQuote send) =>
         (await send.RunAsync(new SendQuote.Request(new QuoteId(id)), call.Envelope(), call.Cancellation)).ToHttp(
             QuoteJson.Of
@@ -131,7 +148,7 @@ public sealed class QuotesEndpoints : IApiEndpoints
     ) =>
         (
             await decline.RunAsync(
-                new DeclineQuote.Request(new QuoteId(id), body.Value.Reason),
+                new DeclineQuote.Request(new QuoteId(id), body.Value.Reason, body.Value.Why),
                 call.Envelope(),
                 call.Cancellation
             )

@@ -5,6 +5,8 @@ using ShopFloor.Application.Common;
 using ShopFloor.Application.Quoting;
 using ShopFloor.Application.Routing;
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Quoting;
+using ShopFloor.Web.Features.Shared;
 
 namespace ShopFloor.Web.Features.Quotes;
 
@@ -13,6 +15,7 @@ public partial class SentQuote(
     AcceptQuote accept,
     DeclineQuote decline,
     ReviseQuote revise,
+    CopyQuote copy,
     OpenJob openJob,
     DescribeQuote describe,
     ISnackbar snackbar,
@@ -22,6 +25,8 @@ public partial class SentQuote(
     private string? acceptedBy;
     private string? nameError;
     private string? reason;
+    private LostReason? why;
+    private string? whyError;
     private bool isBusy;
     private QuoteId? described;
     private IReadOnlyList<(string Label, string Value)> choices = [];
@@ -65,12 +70,30 @@ public partial class SentQuote(
         await TakeAsync(outcome, "Accepted.");
     }
 
-    private async Task DeclineAsync() =>
+    private static IEnumerable<Choice<LostReason?>.Option> Reasons =>
+        Enum.GetValues<LostReason>().Select(r => new Choice<LostReason?>.Option(r, LostReasons.Title(r)));
+
+    private async Task DeclineAsync()
+    {
+        whyError = why is null ? "Choose why, so that the shop can learn from it." : null;
+        if (why is not { } known)
+        {
+            return;
+        }
+
+        var request = new DeclineQuote.Request(View.Id, reason, LostReasons.Word(known));
+        await TakeAsync(
+            await BusyAsync(() => decline.RunAsync(request, Here(), CancellationToken.None)),
+            "Recorded."
+        );
+    }
+
+    private async Task CopyAsync() =>
         await TakeAsync(
             await BusyAsync(() =>
-                decline.RunAsync(new DeclineQuote.Request(View.Id, reason), Here(), CancellationToken.None)
+                copy.RunAsync(new CopyQuote.Request(View.Id), Envelope.Of(Actor), CancellationToken.None)
             ),
-            "Recorded."
+            "Copied: a new quote at today's prices."
         );
 
     private async Task ReviseAsync() =>
@@ -116,7 +139,7 @@ public partial class SentQuote(
             snackbar.Add(done, Severity.Success);
             await Changed.InvokeAsync(quote);
         }
-        else if (failure is not Failure.Invalid)
+        else if (failure is not Failure.Invalid || nameError is null)
         {
             snackbar.Add(failure.Sentence, Severity.Error);
         }
