@@ -1647,6 +1647,10 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .HasMaxLength(2000)
                         .HasColumnType("character varying(2000)");
 
+                    b.Property<string>("LostReason")
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)");
+
                     b.Property<string>("Number")
                         .IsRequired()
                         .HasMaxLength(32)

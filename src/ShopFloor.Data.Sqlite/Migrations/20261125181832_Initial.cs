@@ -651,6 +651,7 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     ContentHash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: true),
                     ClosedAt = table.Column<long>(type: "INTEGER", nullable: true),
                     AcceptedBy = table.Column<string>(type: "TEXT", maxLength: 120, nullable: true),
+                    LostReason = table.Column<string>(type: "TEXT", maxLength: 32, nullable: true),
                     DeclineReason = table.Column<string>(type: "TEXT", maxLength: 2000, nullable: true),
                     Version = table.Column<long>(type: "INTEGER", nullable: false)
                 },

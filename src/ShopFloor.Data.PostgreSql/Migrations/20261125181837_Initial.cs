@@ -652,6 +652,7 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     ContentHash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: true),
                     ClosedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
                     AcceptedBy = table.Column<string>(type: "character varying(120)", maxLength: 120, nullable: true),
+                    LostReason = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: true),
                     DeclineReason = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: true),
                     Version = table.Column<long>(type: "bigint", nullable: false)
                 },
