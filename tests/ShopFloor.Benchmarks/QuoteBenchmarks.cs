@@ -15,7 +15,7 @@ namespace ShopFloor.Benchmarks;
 public sealed class InThisProcess : ManualConfig
 {
     public InThisProcess() =>
-        AddJob(Job.ShortRun.WithToolchain(InProcessNoEmitToolchain.Default));
+        AddJob(Job.ShortRun.WithToolchain(InProcessNoEmitToolchain.Instance));
 }
 
 /// <summary>The counter's price, against a yardstick that tells how fast the machine is: SHA-256 of 64 KiB.</summary>

@@ -185,7 +185,7 @@ public sealed class CancelJob(JobChange change) : IUseCase
     /// <summary>Done operations count whole; one under way by the hours logged against the quote's estimate, at most whole.</summary>
     private static Dictionary<string, decimal> DoneShares(Job job, Quote quote, DateTimeOffset now)
     {
-        var estimates = quote.Priced.Operations.ToDictionary(o => o.OperationCode, o => o.Hours);
+        var estimates = quote.Priced.HoursByOperation;
         return job
             .Operations.Where(o => o.Progress == OperationProgress.Done || o.IsUnderWay)
             .ToDictionary(

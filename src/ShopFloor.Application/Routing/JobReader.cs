@@ -26,7 +26,7 @@ internal static class JobReader
         var customer = await db.Set<Customer>().Where(c => c.Id == job.CustomerId).Select(c => c.Name).SingleAsync(ct);
         var car = await db.Set<Car>().AsNoTracking().SingleAsync(c => c.Id == job.CarId, ct);
         var quote = await db.Set<Quote>().AsNoTracking().SingleAsync(q => q.Id == job.QuoteId, ct);
-        var estimates = quote.Priced.Operations.ToDictionary(o => o.OperationCode, o => o.Hours);
+        var estimates = quote.Priced.HoursByOperation;
         var maySeeMoney = actor.May(Permission.SeeMoney);
         var balances = maySeeMoney ? await JobAccounts.BalancesAsync(db, [job.Id], ct) : new Dictionary<JobId, long>();
         return new JobView(

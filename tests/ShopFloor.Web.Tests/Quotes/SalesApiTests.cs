@@ -160,7 +160,7 @@ public abstract class SalesApiTests(ShopHost shop)
     public async Task What_the_customer_is_shown_has_no_costs_in_it()
     {
         using var api = await shop.ApiAsync(Role.FrontDesk);
-        var who = await CustomerWithCarAsync(shop, "No Costs", "SF-SL 6");
+        var who = await CustomerWithCarAsync(shop, "Bare Figures", "SF-SL 6");
         var quote = await api.PostAsync(Path, Request(who));
         await api.PostAsync($"{Path}/{quote.Text("id")}/send", new { }, 200);
 

@@ -73,6 +73,13 @@ public sealed record PricedQuote(
     IReadOnlyList<string> Precautions
 )
 {
+    /// <summary>Expected hours of each operation, all skills together.</summary>
+    [JsonIgnore]
+    public IReadOnlyDictionary<string, decimal> HoursByOperation =>
+        Operations
+            .GroupBy(o => o.OperationCode, StringComparer.Ordinal)
+            .ToDictionary(g => g.Key, g => g.Sum(o => o.Hours), StringComparer.Ordinal);
+
     /// <summary>What the condition makes the work wait for, a sentence each.</summary>
     public IReadOnlyList<string> Gates { get; init; } = [];
 
