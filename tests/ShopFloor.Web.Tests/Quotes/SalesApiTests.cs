@@ -243,7 +243,7 @@ public abstract class SalesApiTests(ShopHost shop)
         var operations = job.GetProperty("operations").EnumerateArray().ToDictionary(o => o.Text("code"));
         Assert.Contains("Tank left fitted", operations["25"].Text("title"), StringComparison.Ordinal);
         var gates = operations["170"].GetProperty("gates").EnumerateArray();
-        Assert.Contains(gates, g => g.Text("code") == "holdPoint" && g.Text("operation") == "25");
+        Assert.Contains(gates, g => g.Text("kind") == "holdPoint" && g.GetProperty("operation").GetString() == "25");
     }
 }
 
