@@ -14,8 +14,7 @@ namespace ShopFloor.Benchmarks;
 /// <summary>Runs in this process, so that nothing has to be built again on a small machine.</summary>
 public sealed class InThisProcess : ManualConfig
 {
-    public InThisProcess() =>
-        AddJob(Job.ShortRun.WithToolchain(InProcessNoEmitToolchain.Instance));
+    public InThisProcess() => AddJob(Job.ShortRun.WithToolchain(InProcessNoEmitToolchain.Instance));
 }
 
 /// <summary>The counter's price, against a yardstick that tells how fast the machine is: SHA-256 of 64 KiB.</summary>

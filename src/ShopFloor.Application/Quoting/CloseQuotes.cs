@@ -120,7 +120,8 @@ public static class LostReasons
             ? LostReason.Other
             : Enum.GetValues<LostReason>().Where(r => Word(r) == word).Select(r => (LostReason?)r).FirstOrDefault();
 
-    public static string Word(LostReason reason) => char.ToLowerInvariant(reason.ToString()[0]) + reason.ToString()[1..];
+    public static string Word(LostReason reason) =>
+        char.ToLowerInvariant(reason.ToString()[0]) + reason.ToString()[1..];
 
     public static string Title(LostReason reason) =>
         reason switch

@@ -125,7 +125,12 @@ internal static class QuoteRequests
             scope.KitCode,
             scope.UseCode,
             [.. scope.RuleSetCodes],
-            [.. scope.Doors.Select(d => new DoorRequest(d.Door == DoorSide.Left ? "left" : "right", d.HingeOptionCode))],
+            [
+                .. scope.Doors.Select(d => new DoorRequest(
+                    d.Door == DoorSide.Left ? "left" : "right",
+                    d.HingeOptionCode
+                )),
+            ],
             scope
                 .Condition.Where(c => book.FindQuestion(c.Key)?.Answers.Any(a => a.Code == c.Value) == true)
                 .ToDictionary(c => c.Key, c => (string?)c.Value, StringComparer.Ordinal),

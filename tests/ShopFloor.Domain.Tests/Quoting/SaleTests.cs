@@ -37,10 +37,7 @@ public sealed class SaleTests
         OutsideWork = [new("coat", "Powder coating", 24_000, 17_000, 5, ["t"])],
         Freight = new(
             "Carriage",
-            [
-                new("near", "near", [new(10, 2_000, 1_500), new(20, 3_000, 2_500)]),
-                new("far", "far", [new(5, 9_000)]),
-            ],
+            [new("near", "near", [new(10, 2_000, 1_500), new(20, 3_000, 2_500)]), new("far", "far", [new(5, 9_000)])],
             ["t"]
         ),
         MarginTargetPercent = 30,
@@ -78,10 +75,7 @@ public sealed class SaleTests
     {
         var priced = Price(Shipped("near"));
 
-        Assert.Equal(
-            ["kit", "kit:labour", "door:L", "door:R", "freight"],
-            priced.Lines.Select(l => l.Code)
-        );
+        Assert.Equal(["kit", "kit:labour", "door:L", "door:R", "freight"], priced.Lines.Select(l => l.Code));
         Assert.Equal(3_000, priced.Lines[^1].NetMinor);
         Assert.Contains(priced.Lines[^1].Explanation.Inputs, i => i is { Name: "Mass", Value: "11.5 kg" or "11.4 kg" });
         Assert.Empty(priced.Precautions);
@@ -117,7 +111,12 @@ public sealed class SaleTests
             Scope = Bench with { Kind = SaleKind.ReturnVisit },
             Content = [new("30", "Work as quoted", Phase.FinalWeld, "welder", "weld-mm", 600)],
         };
-        var free = Price(input with { Extras = PriceExtras.None with { FreeReason = "Weld missed on the first visit" } });
+        var free = Price(
+            input with
+            {
+                Extras = PriceExtras.None with { FreeReason = "Weld missed on the first visit" },
+            }
+        );
 
         Assert.Equal(0, free.TotalMinor);
         Assert.Equal(8_420, free.DiscountMinor);
@@ -138,10 +137,7 @@ public sealed class SaleTests
         );
 
         Assert.Equal((100_000 + 9_000) / 10, priced.DiscountMinor);
-        Assert.All(
-            priced.Lines.Where(l => l.Code is not ("kit" or "door:L")),
-            l => Assert.Equal(0, l.DiscountMinor)
-        );
+        Assert.All(priced.Lines.Where(l => l.Code is not ("kit" or "door:L")), l => Assert.Equal(0, l.DiscountMinor));
         AssertRefused(
             TestBook.Input with
             {
@@ -191,7 +187,13 @@ public sealed class SaleTests
             { "lines[0].unitPriceMinor", Line(new("x", 1, "piece", -1, [])) },
             { "lines[0].taxCodes[0]", Line(new("x", 1, "piece", 1, ["none"])) },
             { "lines[0].description", Line(new(" ", 1, "piece", 1, [])) },
-            { "lines", PriceExtras.None with { Lines = [.. Enumerable.Repeat(new ExtraLine("x", 1, "p", 1, []), 101)] } },
+            {
+                "lines",
+                PriceExtras.None with
+                {
+                    Lines = [.. Enumerable.Repeat(new ExtraLine("x", 1, "p", 1, []), 101)],
+                }
+            },
             { "outsideWorkCodes[0]", PriceExtras.None with { OutsideWorkCodes = ["none"] } },
             { "outsideWorkCodes[1]", PriceExtras.None with { OutsideWorkCodes = ["coat", "coat"] } },
             { "freightMassKg", PriceExtras.None with { FreightMassKg = 0 } },
@@ -236,10 +238,7 @@ public sealed class SaleTests
     {
         var book = TestBook.Book with
         {
-            Taxes =
-            [
-                new("t", "Tax", [new(new(2026, 1, 1), 10), new(new(2026, 7, 1), 12), new(new(2027, 1, 1), null)]),
-            ],
+            Taxes = [new("t", "Tax", [new(new(2026, 1, 1), 10), new(new(2026, 7, 1), 12), new(new(2027, 1, 1), null)])],
         };
         decimal? RateOn(DateOnly day) =>
             PriceEngine.Price(book, TestBook.Input with { On = day }) is { IsSuccess: true } o

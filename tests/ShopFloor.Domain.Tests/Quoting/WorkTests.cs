@@ -80,9 +80,7 @@ public sealed class WorkTests
     {
         var book = WithTank(StaysIn with { Operations = ["25"] });
 
-        var failure = Assert.IsType<Failure.Invalid>(
-            PriceEngine.Price(book, TestBook.With(("tank", "in"))).Failure
-        );
+        var failure = Assert.IsType<Failure.Invalid>(PriceEngine.Price(book, TestBook.With(("tank", "in"))).Failure);
         Assert.Equal("condition.tank", failure.Errors[0].Path);
         Assert.Contains("operation 25", failure.Errors[0].Text, StringComparison.Ordinal);
     }
@@ -95,7 +93,10 @@ public sealed class WorkTests
             HingeOptions =
             [
                 TestBook.Book.HingeOptions[0],
-                TestBook.Book.HingeOptions[1] with { Work = [new("170", "plate", 1)] },
+                TestBook.Book.HingeOptions[1] with
+                {
+                    Work = [new("170", "plate", 1)],
+                },
             ],
         };
         PriceInput Doors(string left, string right) =>

@@ -101,7 +101,9 @@ public sealed class CounterConversation(StaffedShop shop) : IClassFixture<Staffe
             .Expect(page.Locator(".what-if details[open] td", new() { HasText = "Left door bar" }).First)
             .ToBeVisibleAsync();
 
-        await page.Locator(".what-if details[open]").GetByRole(AriaRole.Button, new() { Name = "Take this" }).ClickAsync();
+        await page.Locator(".what-if details[open]")
+            .GetByRole(AriaRole.Button, new() { Name = "Take this" })
+            .ClickAsync();
 
         await Assertions.Expect(Answer(page, "Left door bar", "swing-out with pin")).ToBeCheckedAsync();
         await Assertions.Expect(Answer(page, "Right door bar", "swing-out with pin")).ToBeCheckedAsync();

@@ -91,7 +91,14 @@ public sealed class FormMergeTests
                 answers["rust"] = "heavy";
                 break;
             case List<BenchRow> rows:
-                rows.Add(new BenchRow { Skill = "welder", StandardCode = "notch", Quantity = 2 });
+                rows.Add(
+                    new BenchRow
+                    {
+                        Skill = "welder",
+                        StandardCode = "notch",
+                        Quantity = 2,
+                    }
+                );
                 break;
             case List<LineRow> rows:
                 rows.Add(new LineRow { Description = "Window net" });

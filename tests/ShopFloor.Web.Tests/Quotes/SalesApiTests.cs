@@ -25,7 +25,11 @@ public abstract class SalesApiTests(ShopHost shop)
             };
 
         var refused = await api.PostAsync(Path, Sale(null), 400);
-        Assert.Contains("inland", refused.GetProperty("errors").GetProperty("freightZoneCode")[0].GetString(), StringComparison.Ordinal);
+        Assert.Contains(
+            "inland",
+            refused.GetProperty("errors").GetProperty("freightZoneCode")[0].GetString(),
+            StringComparison.Ordinal
+        );
         var quote = await api.PostAsync(Path, Sale("inland"));
 
         Assert.Equal(("shipped", "Kit packed and shipped"), (quote.Text("kind"), quote.Text("carTitle")));
@@ -34,9 +38,15 @@ public abstract class SalesApiTests(ShopHost shop)
         Assert.Equal(64, sent.Text("contentHash").Length);
         var list = await api.GetJsonAsync($"{Path}?search=shipped");
         Assert.Equal("no car", Assert.Single(list.GetProperty("items").EnumerateArray()).Text("carTitle"));
-        using var pdf = await api.GetAsync($"{Path}/{quote.Text("id")}/pdf?detail=lines", TestContext.Current.CancellationToken);
+        using var pdf = await api.GetAsync(
+            $"{Path}/{quote.Text("id")}/pdf?detail=lines",
+            TestContext.Current.CancellationToken
+        );
         Assert.Equal("application/pdf", pdf.Content.Headers.ContentType?.MediaType);
-        using var wrong = await api.GetAsync($"{Path}/{quote.Text("id")}/pdf?detail=all", TestContext.Current.CancellationToken);
+        using var wrong = await api.GetAsync(
+            $"{Path}/{quote.Text("id")}/pdf?detail=all",
+            TestContext.Current.CancellationToken
+        );
         Assert.Equal(400, (int)wrong.StatusCode);
     }
 
@@ -204,7 +214,11 @@ public abstract class SalesApiTests(ShopHost shop)
 
         var unheard = await api.PostAsync($"{path}/decline", new { why = "mood" }, 400);
         Assert.True(unheard.GetProperty("errors").TryGetProperty("why", out _));
-        var lost = await api.PostAsync($"{path}/decline", new { why = "wentElsewhere", reason = "Nearer to home" }, 200);
+        var lost = await api.PostAsync(
+            $"{path}/decline",
+            new { why = "wentElsewhere", reason = "Nearer to home" },
+            200
+        );
 
         Assert.Equal(("declined", "wentElsewhere"), (lost.Text("state"), lost.Text("lostReason")));
     }

@@ -81,7 +81,11 @@ internal static class QuoteWriter
         }
 
         var inputs = string.Join("; ", explained.Inputs.Select(i => $"{i.Label}: {i.Value}"));
-        sheet.Paragraph(inputs.Length == 0 ? explained.Source : $"{inputs}. {explained.Source}.", TextStyle.Small, indent);
+        sheet.Paragraph(
+            inputs.Length == 0 ? explained.Source : $"{inputs}. {explained.Source}.",
+            TextStyle.Small,
+            indent
+        );
         sheet.Space(0.8);
         foreach (var part in explained.Parts)
         {

@@ -80,7 +80,12 @@ internal sealed record FormField(
             (f, _) => $"{f.Customer} {f.Car}".Trim(),
             (a, b) => (b.Customer, b.Car) = (a.Customer, a.Car)
         ),
-        new("use", "Intended use", (f, b) => Title(b.Uses, f.UseCode, u => (u.Code, u.Title)), (a, b) => b.UseCode = a.UseCode),
+        new(
+            "use",
+            "Intended use",
+            (f, b) => Title(b.Uses, f.UseCode, u => (u.Code, u.Title)),
+            (a, b) => b.UseCode = a.UseCode
+        ),
         new("sets", "Rule sets", (f, _) => Join(f.RuleSets), (a, b) => Replace(a.RuleSets, b.RuleSets)),
         new("kit", "Kit", (f, b) => Title(b.Kits, f.KitCode, k => (k.Code, k.Title)), (a, b) => b.KitCode = a.KitCode),
         Door(DoorSide.Left, "Left door bar"),
@@ -150,7 +155,12 @@ internal sealed record FormField(
             (f, _) => f.PromiseDate?.ToString("d MMM yyyy", CultureInfo.CurrentCulture) ?? "",
             (a, b) => b.PromiseDate = a.PromiseDate
         ),
-        new("customerNote", "Note for the customer", (f, _) => f.CustomerNote ?? "", (a, b) => b.CustomerNote = a.CustomerNote),
+        new(
+            "customerNote",
+            "Note for the customer",
+            (f, _) => f.CustomerNote ?? "",
+            (a, b) => b.CustomerNote = a.CustomerNote
+        ),
         new("internalNote", "Internal note", (f, _) => f.InternalNote ?? "", (a, b) => b.InternalNote = a.InternalNote),
         new(
             "return",

@@ -82,10 +82,7 @@ public partial class SentQuote(
         }
 
         var request = new DeclineQuote.Request(View.Id, reason, LostReasons.Word(known));
-        await TakeAsync(
-            await BusyAsync(() => decline.RunAsync(request, Here(), CancellationToken.None)),
-            "Recorded."
-        );
+        await TakeAsync(await BusyAsync(() => decline.RunAsync(request, Here(), CancellationToken.None)), "Recorded.");
     }
 
     private async Task CopyAsync() =>
