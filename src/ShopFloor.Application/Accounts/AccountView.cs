@@ -110,6 +110,7 @@ public sealed record DecisionView(DecisionKind Kind, long OpenMinor, string Reas
 /// <param name="DepositMinor">Asked for by the quote.</param>
 /// <param name="DepositFirst">Work waits for the deposit.</param>
 /// <param name="WaitsForDeposit">Work does not start for want of the deposit.</param>
+/// <param name="InvoiceLacks">What an invoice written now would not say and a tax invoice must, in sentences.</param>
 /// <param name="MayGo">Nothing is owed, or the owner has decided that the car may go.</param>
 public sealed record AccountView(
     JobId JobId,
@@ -130,7 +131,8 @@ public sealed record AccountView(
     IReadOnlyList<InvoiceRow> Invoices,
     IReadOnlyList<ChargeView> Charges,
     IReadOnlyList<AgreedLineView> Lines,
-    IReadOnlyList<DecisionView> Decisions
+    IReadOnlyList<DecisionView> Decisions,
+    IReadOnlyList<string> InvoiceLacks
 )
 {
     internal static async Task<AccountView> OfAsync(ShopDbContext db, JobAccount account, CancellationToken ct)
@@ -169,7 +171,8 @@ public sealed record AccountView(
                         l.LeftMinor
                     )),
             ],
-            [.. account.Decisions.Select(d => new DecisionView(d.Kind, d.OpenMinor, d.Reason, d.At, Name(d.By)))]
+            [.. account.Decisions.Select(d => new DecisionView(d.Kind, d.OpenMinor, d.Reason, d.At, Name(d.By)))],
+            await InvoicePapers.LacksAsync(db, account, ct)
         );
 
         string? Name(PersonId? person) => person is { } p ? names.GetValueOrDefault(p.Value) : null;

@@ -44,6 +44,36 @@ internal static class InvoicePapers
         );
     }
 
+    /// <summary>What an invoice written now would not say and a tax invoice must.</summary>
+    public static async Task<IReadOnlyList<string>> LacksAsync(
+        ShopDbContext db,
+        JobAccount account,
+        CancellationToken ct
+    )
+    {
+        var seller = await db.Shops.AsNoTracking().SingleAsync(ct);
+        var customer = await db.Set<Customer>().AsNoTracking().SingleAsync(c => c.Id == account.CustomerId, ct);
+        var lacks = new List<string>();
+        if (seller.Address.Length == 0)
+        {
+            lacks.Add("The shop's address is missing; the owner fills it in under Settings.");
+        }
+
+        if (seller.TaxRegistration is null && account.Charges.Any(c => c.Counted.TaxMinor > 0))
+        {
+            lacks.Add(
+                "The shop's tax registration is missing although tax is charged; the owner fills it in under Settings."
+            );
+        }
+
+        if ((customer.Payer?.AddressLines ?? customer.AddressLines).Count == 0)
+        {
+            lacks.Add($"The address of {customer.BillTo} is missing; fill it in on the customer's page.");
+        }
+
+        return lacks;
+    }
+
     /// <summary>Keeps an issued paper and remembers it in the history.</summary>
     public static void Add(CommandScope scope, JobAccount account, Invoice paper)
     {

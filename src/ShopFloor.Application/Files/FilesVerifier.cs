@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.History;
 using ShopFloor.Data;
+using ShopFloor.Domain.Accounts;
 using ShopFloor.Domain.Intake;
 
 namespace ShopFloor.Application.Files;
@@ -42,6 +43,14 @@ public sealed class FilesVerifier(IFileStore files) : IVerifier
             wanted
                 .Where(p => !have.Contains(p.StoredHash) || !have.Contains(p.ThumbnailHash))
                 .Select(p => $"Photo {p.Id} has lost its picture.")
+        );
+        var bills = await db.Set<JobCost>()
+            .AsNoTracking()
+            .Where(c => c.PaperHash != null)
+            .Select(c => new { c.Id, c.PaperHash })
+            .ToListAsync(ct);
+        differences.AddRange(
+            bills.Where(b => !have.Contains(b.PaperHash!)).Select(b => $"Cost {b.Id} has lost its bill.")
         );
         return differences;
     }

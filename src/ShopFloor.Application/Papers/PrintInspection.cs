@@ -12,8 +12,13 @@ using ShopFloor.Domain.Routing;
 namespace ShopFloor.Application.Papers;
 
 /// <summary>Prints what was measured and looked at on a job, with the hash of the stored record once it is signed off.</summary>
-public sealed class PrintInspection(QueryRunner runner, RuleSetLibrary ruleSets, IPapers papers, TimeProvider clock)
-    : IUseCase
+public sealed class PrintInspection(
+    QueryRunner runner,
+    RuleSetLibrary ruleSets,
+    PaperHeads heads,
+    IPapers papers,
+    TimeProvider clock
+) : IUseCase
 {
     public Task<Outcome<PrintedPaper>> RunAsync(JobId jobId, PaperSize? size, Actor actor, CancellationToken ct) =>
         runner.RunAsync<PrintedPaper>(
@@ -33,7 +38,7 @@ public sealed class PrintInspection(QueryRunner runner, RuleSetLibrary ruleSets,
                 var (_, book) = await ConditionComparison.LoadAsync(db, job, ct);
                 var words = new Words(shop.Zone, names);
                 var paper = new InspectionPaper(
-                    PaperHeads.Of(shop),
+                    await heads.LetterheadAsync(shop, ct),
                     customer.Name,
                     PaperHeads.Of(car),
                     job.Number,

@@ -12,7 +12,7 @@ using ShopFloor.Domain.Routing;
 namespace ShopFloor.Application.Papers;
 
 /// <summary>Prints the sheet that stays with the car: its steps with tick boxes, and the code that opens the job on a tablet.</summary>
-public sealed class PrintTraveller(QueryRunner runner, IPapers papers, TimeProvider clock) : IUseCase
+public sealed class PrintTraveller(QueryRunner runner, PaperHeads heads, IPapers papers, TimeProvider clock) : IUseCase
 {
     /// <param name="jobId">The job.</param>
     /// <param name="jobUrl">Address of the job's floor page.</param>
@@ -41,7 +41,7 @@ public sealed class PrintTraveller(QueryRunner runner, IPapers papers, TimeProvi
                 var dropOff = await db.Set<DropOff>().SingleOrDefaultAsync(d => d.JobId == jobId, ct);
                 var (_, book) = await ConditionComparison.LoadAsync(db, job, ct);
                 var paper = new TravellerPaper(
-                    PaperHeads.Of(shop),
+                    await heads.LetterheadAsync(shop, ct),
                     PaperHeads.Of(car),
                     job.Number,
                     customer.Name,

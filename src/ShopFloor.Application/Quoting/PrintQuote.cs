@@ -9,8 +9,13 @@ using ShopFloor.Domain.Quoting;
 namespace ShopFloor.Application.Quoting;
 
 /// <summary>A quote as a PDF, from what is stored: nothing is priced again.</summary>
-public sealed class PrintQuote(QueryRunner runner, DescribeQuote describe, IPapers papers, TimeProvider clock)
-    : IUseCase
+public sealed class PrintQuote(
+    QueryRunner runner,
+    DescribeQuote describe,
+    PaperHeads heads,
+    IPapers papers,
+    TimeProvider clock
+) : IUseCase
 {
     /// <param name="isExplained">Adds how each line came about.</param>
     public Task<Outcome<PrintedPaper>> RunAsync(
@@ -35,7 +40,7 @@ public sealed class PrintQuote(QueryRunner runner, DescribeQuote describe, IPape
                 var now = clock.GetUtcNow();
                 var state = quote.StateOn(shop.LocalDay(now));
                 var paper = new QuotePaper(
-                    PaperHeads.Of(shop),
+                    await heads.LetterheadAsync(shop, ct),
                     PaperHeads.Of(customer),
                     PaperHeads.Of(car, quote.Scope.Kind.Title()),
                     quote.Number,

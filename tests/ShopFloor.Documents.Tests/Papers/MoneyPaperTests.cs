@@ -94,8 +94,7 @@ public sealed class MoneyPaperTests
             "J-2026-0004",
             "Promised for 6 November 2026",
             "We confirm the order that Zoë Ærøskjöld-Łukasiewicz gave on 19 Sep 2026, 10:30.",
-            "of which Q-2026-0003 revision 2 4,500.00 EUR",
-            "of which CO-2026-0001 340.00 EUR",
+            "The total is made of Q-2026-0003 revision 2 (4,500.00 EUR), CO-2026-0001 (340.00 EUR).",
             "Work begins when it has been paid.",
             Samples.Hash
         );

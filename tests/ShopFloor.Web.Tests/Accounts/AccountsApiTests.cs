@@ -125,6 +125,28 @@ public abstract class AccountsApiTests(ShopHost shop)
     }
 
     [Fact]
+    public async Task Eight_payments_at_once_are_all_booked()
+    {
+        using var api = await shop.ApiAsync(Role.FrontDesk);
+        var (job, _) = await OpenJobAsync(api, "Ada Atonce", "SF-AC 11");
+
+        var answers = await Task.WhenAll(
+            Enumerable
+                .Range(1, 8)
+                .Select(i =>
+                    api.SendAsync(
+                        HttpMethod.Post,
+                        $"/api/v1/jobs/{job}/account/payments",
+                        new { amountMinor = i * 100, method = "cash" }
+                    )
+                )
+        );
+
+        Assert.All(answers, a => Assert.Equal(200, (int)a.StatusCode));
+        Assert.Equal(3_600, (await api.GetJsonAsync($"/api/v1/jobs/{job}/account")).Number("paidMinor"));
+    }
+
+    [Fact]
     public async Task Refund_needs_a_reason_and_is_at_most_what_was_paid()
     {
         using var api = await shop.ApiAsync(Role.FrontDesk);

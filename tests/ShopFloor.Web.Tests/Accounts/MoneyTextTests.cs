@@ -6,6 +6,17 @@ namespace ShopFloor.Web.Tests.Accounts;
 public sealed class MoneyTextTests
 {
     [Theory]
+    [InlineData("-12.50", -1_250L)]
+    [InlineData("\u22120.5", -50L)]
+    [InlineData("12.50", 1_250L)]
+    public void Amount_below_zero_is_read_where_more_may_go_out_than_come_in(string typed, long minor)
+    {
+        Assert.True(MoneyText.TryRead(typed, "EUR", CultureInfo.InvariantCulture, out var read, out _, true));
+        Assert.Equal(minor, read);
+        Assert.Equal(minor > 0, MoneyText.TryRead(typed, "EUR", CultureInfo.InvariantCulture, out _, out _));
+    }
+
+    [Theory]
     [InlineData("1250", "EUR", 125_000)]
     [InlineData("1250.5", "EUR", 125_050)]
     [InlineData("1250,50", "EUR", 125_050)]

@@ -24,14 +24,14 @@ internal static class OrderWriter
         );
         sheet.Heading($"What was agreed, in {paper.Totals.Total.Currency.Code}");
         Prices.Lines(sheet, paper.Lines, paper.Totals.PricesIncludeTax);
-        Prices.Totals(
-            sheet,
-            paper.Totals,
-            [
-                .. paper.Charges.Count > 1 ? paper.Charges.Select(c => ($"of which {c.Label}", c.Amount, false)) : [],
-                ("To be paid", paper.Totals.AmountDue, true),
-            ]
-        );
+        Prices.Totals(sheet, paper.Totals, [("To be paid", paper.Totals.AmountDue, true)]);
+        if (paper.Charges.Count > 1)
+        {
+            var parts = paper.Charges.Select(c => $"{c.Label} ({c.Amount.ToString(sheet.Culture)})");
+            sheet.Paragraph("The total is made of " + string.Join(", ", parts) + ".", TextStyle.Body);
+            sheet.Space(1);
+        }
+
         foreach (var term in paper.Terms)
         {
             sheet.Paragraph(term, TextStyle.Body);

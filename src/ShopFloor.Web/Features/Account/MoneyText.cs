@@ -7,20 +7,24 @@ namespace ShopFloor.Web.Features.Account;
 /// <summary>Reads and writes amounts as people type them, with a point or a comma before the minor units.</summary>
 public static class MoneyText
 {
-    /// <summary>Reads an amount; blank is null. The last point or comma is the decimal sign where as many digits follow as the currency has, or fewer.</summary>
+    /// <summary>Reads an amount; blank is null. Below zero only where <paramref name="mayBeNegative"/> says so. The last point or comma is the decimal sign where as many digits follow as the currency has, or fewer.</summary>
     public static bool TryRead(
         string? text,
         string currencyCode,
         CultureInfo culture,
         out long? minor,
-        [NotNullWhen(false)] out string? sentence
+        [NotNullWhen(false)] out string? sentence,
+        bool mayBeNegative = false
     )
     {
         minor = null;
         sentence = null;
         var clean = (text ?? "")
             .Replace(" ", "", StringComparison.Ordinal)
-            .Replace("\u00a0", "", StringComparison.Ordinal);
+            .Replace("\u00a0", "", StringComparison.Ordinal)
+            .Replace('\u2212', '-');
+        var isNegative = mayBeNegative && clean.StartsWith('-');
+        clean = isNegative ? clean[1..] : clean;
         if (clean.Length == 0)
         {
             return true;
@@ -54,7 +58,7 @@ public static class MoneyText
             return false;
         }
 
-        minor = (long)(amount * currency.MinorPerMajor);
+        minor = (long)(amount * currency.MinorPerMajor) * (isNegative ? -1 : 1);
         return true;
     }
 
