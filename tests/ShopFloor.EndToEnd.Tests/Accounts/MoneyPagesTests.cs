@@ -21,6 +21,7 @@ public sealed class MoneyPagesTests(StaffedShop shop) : IClassFixture<StaffedSho
 
         await Button(page, "Write the invoice").ClickAsync();
         await page.GetByLabel("A percentage").CheckAsync();
+        await Expect(page.GetByLabel("Percent of what is left")).ToBeVisibleAsync();
         await Button(page, "Issue the invoice").ClickAsync();
         await Expect(page.GetByText("Type a percentage such as 30 or 33.5.")).ToBeVisibleAsync();
         await page.GetByLabel("Percent of what is left").FillAsync("40");
