@@ -106,6 +106,11 @@ public readonly record struct Money(long Minor, Currency Currency) : IComparable
     /// <summary>Major units with the currency's digits and its code, e.g. <c>1,234.50 EUR</c>, in the given culture's separators.</summary>
     public string ToString(CultureInfo culture)
     {
+        if (ReferenceEquals(culture, CultureInfo.InvariantCulture))
+        {
+            return PlainFigures.Amount(Minor, Currency);
+        }
+
         var digits = Currency.Exponent.ToString(CultureInfo.InvariantCulture);
         return ((decimal)Minor / Currency.MinorPerMajor).ToString("N" + digits, culture) + " " + Currency.Code;
     }

@@ -1,4 +1,5 @@
 using System.Diagnostics.CodeAnalysis;
+using System.Runtime.CompilerServices;
 
 namespace ShopFloor.Domain.Common;
 
@@ -121,6 +122,25 @@ public sealed class FieldErrors
 
     public FieldErrors AddIf(bool isWrong, string path, string text) => isWrong ? Add(path, text) : this;
 
+    /// <summary>The same for texts with figures in them, which are put together only where something is wrong: checks run at every answer at the counter.</summary>
+    public FieldErrors AddIf(
+        bool isWrong,
+        string path,
+        [InterpolatedStringHandlerArgument(nameof(isWrong))] ref TextWhenWrong text
+    ) => isWrong ? Add(path, text.ToText()) : this;
+
+    public FieldErrors AddIf(
+        bool isWrong,
+        [InterpolatedStringHandlerArgument(nameof(isWrong))] ref TextWhenWrong path,
+        string text
+    ) => isWrong ? Add(path.ToText(), text) : this;
+
+    public FieldErrors AddIf(
+        bool isWrong,
+        [InterpolatedStringHandlerArgument(nameof(isWrong))] ref TextWhenWrong path,
+        [InterpolatedStringHandlerArgument(nameof(isWrong))] ref TextWhenWrong text
+    ) => isWrong ? Add(path.ToText(), text.ToText()) : this;
+
     /// <summary>Adds the failure's field errors, each path behind <paramref name="prefix"/>; other failures are a programmer's mistake here.</summary>
     public FieldErrors Take<T>(Outcome<T> outcome, string prefix = "")
     {
@@ -133,4 +153,25 @@ public sealed class FieldErrors
     }
 
     public Failure ToFailure() => new Failure.Invalid([.. errors]);
+}
+
+/// <summary>An interpolated text that is put together only when a check has failed.</summary>
+[InterpolatedStringHandler]
+public ref struct TextWhenWrong
+{
+    private DefaultInterpolatedStringHandler text;
+
+    public TextWhenWrong(int literalLength, int formattedCount, bool isWrong, out bool isNeeded)
+    {
+        isNeeded = isWrong;
+        text = isWrong ? new DefaultInterpolatedStringHandler(literalLength, formattedCount) : default;
+    }
+
+    public void AppendLiteral(string value) => text.AppendLiteral(value);
+
+    public void AppendFormatted<T>(T value) => text.AppendFormatted(value);
+
+    public void AppendFormatted<T>(T value, string? format) => text.AppendFormatted(value, format);
+
+    internal string ToText() => text.ToStringAndClear();
 }

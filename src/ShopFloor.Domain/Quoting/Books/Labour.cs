@@ -34,7 +34,10 @@ public sealed record LabourStandard(
 }
 
 /// <summary>Low, likely and high minutes.</summary>
-public readonly record struct MinutesRange(decimal Low, decimal Likely, decimal High);
+public readonly record struct MinutesRange(decimal Low, decimal Likely, decimal High)
+{
+    public MinutesRange Times(decimal factor) => new(Low * factor, Likely * factor, High * factor);
+}
 
 /// <summary>Weld laid as short runs on thin metal: one run, then lift and let it cool. Time is the number of runs × (arc + cooling), not length ÷ speed.</summary>
 /// <remarks>About 9.5 mm (3/8 in) a run on a car's floor: common practice, no source.</remarks>

@@ -13,21 +13,23 @@ internal static class AddedContent
         FieldErrors errors
     )
     {
-        var operations = input
-            .Content.GroupBy(w => w.OperationCode, StringComparer.Ordinal)
-            .ToDictionary(g => g.Key, g => g.First(), StringComparer.Ordinal);
+        if (!HasAny(index, input, answers))
+        {
+            return input.Content;
+        }
+
         var content = new List<WorkContent>(input.Content);
         foreach (var (i, door) in input.Scope.Doors.Index())
         {
             // A shipped kit is welded in elsewhere: only its hardware goes along.
             var work = input.Scope.Kind == SaleKind.Fitted ? index.Book.FindHinge(door.HingeOptionCode)?.Work : null;
-            Add(index, work ?? [], operations, $"doors[{i}].hingeOptionCode", content, errors);
+            Add(index, work ?? [], input.Content, $"doors[{i}].hingeOptionCode", content, errors);
         }
 
         foreach (var (question, answer) in answers)
         {
             var path = "condition." + question.Code;
-            foreach (var code in answer.Operations.Where(c => !operations.ContainsKey(c)))
+            foreach (var code in answer.Operations.Where(c => Find(input.Content, c) is null))
             {
                 errors.Add(
                     path,
@@ -35,16 +37,33 @@ internal static class AddedContent
                 );
             }
 
-            Add(index, answer.Work, operations, path, content, errors);
+            Add(index, answer.Work, input.Content, path, content, errors);
         }
 
         return content;
     }
 
+    private static WorkContent? Find(IReadOnlyList<WorkContent> route, string operationCode)
+    {
+        for (var i = 0; i < route.Count; i++)
+        {
+            if (route[i].OperationCode == operationCode)
+            {
+                return route[i];
+            }
+        }
+
+        return null;
+    }
+
+    private static bool HasAny(BookIndex index, PriceInput input, IReadOnlyList<ChosenAnswer> answers) =>
+        answers.Any(a => a.Answer.Operations.Count > 0 || a.Answer.Work.Count > 0)
+        || input.Scope.Doors.Any(d => index.Book.FindHinge(d.HingeOptionCode) is { Work.Count: > 0 });
+
     private static void Add(
         BookIndex index,
         IReadOnlyList<AddedWork> added,
-        Dictionary<string, WorkContent> operations,
+        IReadOnlyList<WorkContent> route,
         string path,
         List<WorkContent> content,
         FieldErrors errors
@@ -52,7 +71,7 @@ internal static class AddedContent
     {
         foreach (var work in added)
         {
-            if (!operations.TryGetValue(work.OperationCode, out var operation))
+            if (Find(route, work.OperationCode) is not { } operation)
             {
                 errors.Add(
                     path,

@@ -50,9 +50,20 @@ internal sealed record DraftLine(
 /// <summary>How figures are worded in explanations.</summary>
 internal static class Figures
 {
-    internal static string Plain(decimal value) => value.ToString("0.######", CultureInfo.InvariantCulture);
+    internal static string Plain(decimal value) => PlainFigures.Number(value);
 
     internal static string Hours(decimal hours) => Plain(decimal.Round(hours, 2)) + " h";
+
+    /// <summary>A sum of minutes as hours with two decimals, halves up: in whole numbers, because a division of decimals is the dearest thing here.</summary>
+    /// <param name="parts">What the sum is divided by: 6 for low + 4 × likely + high.</param>
+    internal static string HoursOfMinutes(decimal minutes, int parts = 1)
+    {
+        const long scale = 1_000_000;
+        // Hundredths of an hour are minutes × 5 / 3.
+        var scaled = decimal.ToInt64(decimal.Truncate(minutes * scale)) * 5;
+        var divisor = 3 * scale * parts;
+        return PlainFigures.Scaled((scaled + (divisor / 2)) / divisor, 2);
+    }
 
     internal static string Money(PriceBook book, long minor) =>
         new Money(minor, book.Currency).ToString(CultureInfo.InvariantCulture);

@@ -2,20 +2,47 @@ using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Domain.Quoting;
 
-/// <summary>One work content with its hours after condition factors.</summary>
-/// <param name="Factors">The answers that multiply this standard.</param>
+/// <summary>A condition factor that applies, and how explanations say it.</summary>
+internal sealed record AppliedFactor(decimal Multiplier, ExplanationInput Input)
+{
+    internal static AppliedFactor Of(Question question, Answer answer, ConditionFactor factor) =>
+        new(factor.Multiplier, new($"{question.Title}: {answer.Title}", "× " + Figures.Plain(factor.Multiplier)));
+}
+
+/// <summary>One work content with its minutes after condition factors.</summary>
+/// <remarks>Minutes are kept because they are short exact decimals; hours come from sums of them, divided once.</remarks>
+/// <param name="Factors">What the condition multiplies this standard by.</param>
 internal sealed record WorkHours(
     WorkContent Work,
     LabourStandard Standard,
-    IReadOnlyList<(Question Question, Answer Answer, decimal Multiplier)> Factors,
-    decimal LowHours,
-    decimal LikelyHours,
-    decimal HighHours
+    IReadOnlyList<AppliedFactor> Factors,
+    MinutesRange Minutes
 )
 {
-    public decimal MeanHours { get; } = (LowHours + (4 * LikelyHours) + HighHours) / 6;
+    /// <summary>Six times the expected minutes: low + 4 × likely + high.</summary>
+    public decimal SixMinutes { get; } = Minutes.Low + (4 * Minutes.Likely) + Minutes.High;
 
-    public decimal Variance { get; } = (HighHours - LowHours) / 6 * ((HighHours - LowHours) / 6);
+    /// <summary>Variance in hours².</summary>
+    public double Variance
+    {
+        get
+        {
+            var deviation = (double)(Minutes.High - Minutes.Low) / 360;
+            return deviation * deviation;
+        }
+    }
+
+    /// <summary>Expected hours of several pieces of work.</summary>
+    public static decimal MeanHours(IEnumerable<WorkHours> items)
+    {
+        var sum = 0m;
+        foreach (var item in items)
+        {
+            sum += item.SixMinutes;
+        }
+
+        return sum / 360;
+    }
 }
 
 /// <summary>Hours of a whole car: work content × minutes per unit × condition factors, summed as three-point estimates, with one spread for the car as a whole.</summary>
@@ -41,6 +68,14 @@ internal sealed class LabourEstimate
         var priced = At(confidence);
         Hours = new QuoteHours(Rounded(mean), Rounded(At(80)), Rounded(priced), confidence);
         Scale = mean == 0 ? 1 : priced / mean;
+        ConfidenceRule =
+            $"The whole car's hours are raised from the expected ones to those not exceeded in {confidence} of 100 cars; each phase by the same factor.";
+        WholeCarInputs =
+        [
+            new("Whole car, expected", Figures.Hours(Hours.P50)),
+            new("Whole car, priced", Figures.Hours(Hours.Priced)),
+            new("Factor", Figures.Plain(decimal.Round(Scale, 4))),
+        ];
 
         decimal At(int percent) => mean + (decimal)(Quantiles[percent] * deviation);
     }
@@ -51,6 +86,11 @@ internal sealed class LabourEstimate
 
     public QuoteHours Hours { get; }
 
+    /// <summary>How the priced hours came about, said once for all phases.</summary>
+    public string ConfidenceRule { get; }
+
+    public IReadOnlyList<ExplanationInput> WholeCarInputs { get; }
+
     /// <summary>Priced hours ÷ expected hours, the same for all work of the car.</summary>
     public decimal Scale { get; }
 
@@ -60,44 +100,57 @@ internal sealed class LabourEstimate
         IReadOnlyList<WorkContent> content
     )
     {
-        var factors = answers
-            .SelectMany(a => a.Answer.Factors.Where(f => f.Multiplier != 1).Select(f => (a.Question, a.Answer, f)))
-            .ToLookup(f => f.f.StandardCode, f => (f.Question, f.Answer, f.f.Multiplier), StringComparer.Ordinal);
+        var factors = FactorsOf(answers);
         var items = new List<WorkHours>(content.Count);
         foreach (var work in content)
         {
             var standard = book.Standards[work.StandardCode];
-            items.Add(HoursOf(work, standard, [.. factors[standard.Code]]));
+            items.Add(HoursOf(work, standard, factors.GetValueOrDefault(standard.Code) ?? NoFactors));
         }
 
-        var mean = items.Sum(i => i.MeanHours);
-        var together = book.Book.WholeCarSpread * mean;
-        var deviation = Math.Sqrt((double)(items.Sum(i => i.Variance) + (together * together)));
+        var mean = WorkHours.MeanHours(items);
+        var together = (double)(book.Book.WholeCarSpread * mean);
+        var deviation = Math.Sqrt(items.Sum(i => i.Variance) + (together * together));
         return new LabourEstimate(items, mean, deviation, book.Book.ConfidencePercent);
+    }
+
+    private static readonly IReadOnlyList<AppliedFactor> NoFactors = [];
+
+    private static Dictionary<string, List<AppliedFactor>> FactorsOf(IReadOnlyList<ChosenAnswer> answers)
+    {
+        var factors = new Dictionary<string, List<AppliedFactor>>(StringComparer.Ordinal);
+        foreach (var (question, answer) in answers)
+        {
+            foreach (var factor in answer.Factors)
+            {
+                if (factor.Multiplier != 1)
+                {
+                    if (!factors.TryGetValue(factor.StandardCode, out var known))
+                    {
+                        factors[factor.StandardCode] = known = [];
+                    }
+
+                    known.Add(AppliedFactor.Of(question, answer, factor));
+                }
+            }
+        }
+
+        return factors;
     }
 
     private static WorkHours HoursOf(
         WorkContent work,
         LabourStandard standard,
-        IReadOnlyList<(Question, Answer, decimal Multiplier)> factors
+        IReadOnlyList<AppliedFactor> factors
     )
     {
-        var multiplier = 1m;
+        var minutes = standard.For(work.Quantity);
         foreach (var factor in factors)
         {
-            multiplier *= factor.Multiplier;
+            minutes = minutes.Times(factor.Multiplier);
         }
 
-        var minutes = standard.For(work.Quantity);
-        var scale = multiplier / 60;
-        return new WorkHours(
-            work,
-            standard,
-            factors,
-            minutes.Low * scale,
-            minutes.Likely * scale,
-            minutes.High * scale
-        );
+        return new WorkHours(work, standard, factors, minutes);
     }
 
     private static decimal Rounded(decimal hours) => decimal.Round(hours, 4, MidpointRounding.AwayFromZero);

@@ -1,4 +1,3 @@
-using System.Globalization;
 using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Domain.Quoting;
@@ -8,23 +7,44 @@ internal static class LabourLines
 {
     internal static void Write(BookIndex index, LabourEstimate labour, List<DraftLine> lines) =>
         lines.AddRange(
-            labour
-                .Items.GroupBy(i => (i.Work.Phase, i.Work.Skill))
-                .OrderBy(g => g.Key.Phase)
-                .ThenBy(g => g.Key.Skill, StringComparer.Ordinal)
-                .Select(g => Line(index, labour, index.Skills[g.Key.Skill], g.Key.Phase, [.. g]))
+            Groups(labour.Items)
+                .Select(g => Line(index, labour, index.Skills[g[0].Work.Skill], g[0].Work.Phase, g))
                 .Where(l => l.Quantity > 0)
         );
+
+    /// <summary>The work of one skill in one phase together, phases in their order.</summary>
+    private static List<List<WorkHours>> Groups(IReadOnlyList<WorkHours> items)
+    {
+        var groups = new List<List<WorkHours>>();
+        foreach (var item in items)
+        {
+            var group = groups.Find(g => g[0].Work.Phase == item.Work.Phase && g[0].Work.Skill == item.Work.Skill);
+            if (group is null)
+            {
+                groups.Add(group = []);
+            }
+
+            group.Add(item);
+        }
+
+        groups.Sort(
+            (a, b) =>
+                a[0].Work.Phase != b[0].Work.Phase
+                    ? a[0].Work.Phase.CompareTo(b[0].Work.Phase)
+                    : string.CompareOrdinal(a[0].Work.Skill, b[0].Work.Skill)
+        );
+        return groups;
+    }
 
     private static DraftLine Line(
         BookIndex index,
         LabourEstimate labour,
         SkillRate skill,
         Phase phase,
-        IReadOnlyList<WorkHours> items
+        List<WorkHours> items
     )
     {
-        var mean = items.Sum(i => i.MeanHours);
+        var mean = WorkHours.MeanHours(items);
         var hours = decimal.Round(mean * labour.Scale, 2, MidpointRounding.AwayFromZero);
         return new DraftLine(
             $"labour:{phase}:{skill.Code}",
@@ -40,27 +60,36 @@ internal static class LabourLines
             [
                 new("Expected hours", Figures.Hours(mean)),
                 new("Hours at the shop's confidence", Figures.Hours(hours)),
-                new("Rate", Figures.Money(index.Book, skill.RateMinorPerHour) + " per hour"),
+                new("Rate", index.RateTexts[skill.Code]),
             ],
-            [ConfidencePart(index, labour, mean, hours), .. items.Select(i => WorkExplanation.Of(index, i))],
+            Parts(index, labour, mean, hours, items),
             mean * skill.CostMinorPerHour
         );
     }
 
+    private static Explanation[] Parts(
+        BookIndex index,
+        LabourEstimate labour,
+        decimal mean,
+        decimal hours,
+        List<WorkHours> items
+    )
+    {
+        var parts = new Explanation[items.Count + 1];
+        parts[0] = ConfidencePart(index, labour, mean, hours);
+        for (var i = 0; i < items.Count; i++)
+        {
+            parts[i + 1] = WorkExplanation.Of(index, items[i]);
+        }
+
+        return parts;
+    }
+
     private static Explanation ConfidencePart(BookIndex index, LabourEstimate labour, decimal mean, decimal hours) =>
         new(
-            $"The whole car's hours are raised from the expected ones to those not exceeded in {labour.Hours.ConfidencePercent} of 100 cars; each phase by the same factor.",
-            [
-                new("Whole car, expected", Figures.Hours(labour.Hours.P50)),
-                new("Whole car, priced", Figures.Hours(labour.Hours.Priced)),
-                new("Factor", labour.Scale.ToString("0.####", CultureInfo.InvariantCulture)),
-                new(
-                    "Whole-car spread",
-                    (index.Book.WholeCarSpread * 100).ToString("0.##", CultureInfo.InvariantCulture) + " %"
-                ),
-                new("Expected here", Figures.Hours(mean)),
-            ],
-            "Three-point estimate (low + 4 × likely + high) ÷ 6; " + index.Source,
+            labour.ConfidenceRule,
+            [.. labour.WholeCarInputs, index.SpreadInput, new("Expected here", Figures.Hours(mean))],
+            index.EstimateSource,
             Figures.Hours(hours),
             []
         );

@@ -88,7 +88,7 @@ internal static class PricedResult
                     g.First().Work.OperationTitle,
                     g.First().Work.Phase,
                     g.Key.Skill,
-                    decimal.Round(g.Sum(i => i.MeanHours), 4, MidpointRounding.AwayFromZero)
+                    decimal.Round(WorkHours.MeanHours(g), 4, MidpointRounding.AwayFromZero)
                 )),
         ];
 }

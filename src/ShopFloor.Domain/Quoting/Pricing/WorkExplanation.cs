@@ -7,45 +7,45 @@ internal static class WorkExplanation
 {
     internal static Explanation Of(BookIndex index, WorkHours item)
     {
-        var standard = item.Standard;
-        var inputs = new List<ExplanationInput>(3 + item.Factors.Count)
+        var (work, standard) = (item.Work, item.Standard);
+        var text = index.StandardTexts[standard.Code];
+        var inputs = new List<ExplanationInput>(2 + text.Inputs.Count + item.Factors.Count)
         {
-            new("Work content", $"{Figures.Plain(item.Work.Quantity)} {standard.Unit} ({standard.Title})"),
+            new("Work content", Figures.Plain(work.Quantity) + text.Content),
         };
         if (standard.Runs is { } runs)
         {
             inputs.Add(
-                new("Short runs", $"{Figures.Plain(runs.Count(item.Work.Quantity))} of {Figures.Plain(runs.RunMm)} mm")
-            );
-            inputs.Add(new("Arc for each run", Range(runs.ArcSeconds)));
-            inputs.Add(new("Cooling after each run", Range(runs.CoolingSeconds)));
-        }
-        else
-        {
-            inputs.Add(
-                new(
-                    $"Minutes per {standard.Unit}",
-                    $"{Figures.Plain(standard.LowMinutes)} low, {Figures.Plain(standard.LikelyMinutes)} likely, {Figures.Plain(standard.HighMinutes)} high"
-                )
+                new("Short runs", $"{Figures.Plain(runs.Count(work.Quantity))} of {Figures.Plain(runs.RunMm)} mm")
             );
         }
 
-        foreach (var (question, answer, multiplier) in item.Factors)
+        inputs.AddRange(text.Inputs);
+        foreach (var factor in item.Factors)
         {
-            inputs.Add(new ExplanationInput($"{question.Title}: {answer.Title}", "× " + Figures.Plain(multiplier)));
+            inputs.Add(factor.Input);
         }
 
+        var rule = (standard.Runs is null, item.Factors.Count > 0) switch
+        {
+            (true, false) => ": work content × minutes per unit",
+            (true, true) => ": work content × minutes per unit × condition factors",
+            (false, false) => ": runs × (arc + cooling)",
+            (false, true) => ": runs × (arc + cooling) × condition factors",
+        };
         return new Explanation(
-            $"Operation {item.Work.OperationCode}, {item.Work.OperationTitle}: "
-                + (standard.Runs is null ? "work content × minutes per unit" : "runs × (arc + cooling)")
-                + (item.Factors.Count > 0 ? " × condition factors" : ""),
+            string.Concat(["Operation ", work.OperationCode, ", ", work.OperationTitle, rule]),
             inputs,
-            $"Route template; {index.Source}; condition as answered",
-            $"{Figures.Hours(item.MeanHours)} expected ({Figures.Plain(decimal.Round(item.LowHours, 2))} to {Figures.Hours(item.HighHours)})",
+            index.WorkSource,
+            string.Concat([
+                Figures.HoursOfMinutes(item.SixMinutes, 6),
+                " h expected (",
+                Figures.HoursOfMinutes(item.Minutes.Low),
+                " to ",
+                Figures.HoursOfMinutes(item.Minutes.High),
+                " h)",
+            ]),
             []
         );
     }
-
-    private static string Range(SecondsRange seconds) =>
-        $"{Figures.Plain(seconds.Low)} low, {Figures.Plain(seconds.Likely)} likely, {Figures.Plain(seconds.High)} high seconds";
 }

@@ -29,10 +29,15 @@ public static class Shares
         var left = amount;
         for (var i = 0; i < shares.Length; i++)
         {
-            var product = (Int128)amount * weights[i];
-            shares[i] = (long)(product / sum);
-            remainders[i] = product % sum;
+            var (share, remainder) = DivRem((Int128)amount * weights[i], sum);
+            shares[i] = (long)share;
+            remainders[i] = remainder;
             left -= shares[i];
+        }
+
+        if (left == 0)
+        {
+            return shares;
         }
 
         // OrderBy is stable, so equal remainders keep the order of the lines.
@@ -49,11 +54,23 @@ public static class Shares
     {
         ArgumentOutOfRangeException.ThrowIfNegative(numerator);
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(denominator);
-        var whole = numerator / denominator;
-        var twice = (numerator % denominator) * 2;
+        var (whole, rest) = DivRem(numerator, denominator);
+        var twice = rest * 2;
         var isUp =
             twice > denominator
             || (twice == denominator && (rounding == MoneyRounding.HalfUp || Int128.IsOddInteger(whole)));
         return isUp ? whole + 1 : whole;
+    }
+
+    /// <summary>Quotient and remainder of numbers of 0 or more; amounts of this world fit 64 bits, where the processor divides by itself.</summary>
+    private static (Int128 Quotient, Int128 Remainder) DivRem(Int128 numerator, Int128 denominator)
+    {
+        if (numerator <= long.MaxValue && denominator <= long.MaxValue)
+        {
+            var (quotient, remainder) = Math.DivRem((long)numerator, (long)denominator);
+            return (quotient, remainder);
+        }
+
+        return (numerator / denominator, numerator % denominator);
     }
 }

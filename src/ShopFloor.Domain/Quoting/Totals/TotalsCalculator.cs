@@ -107,7 +107,10 @@ public static class TotalsCalculator
             {
                 var t = indexes[code];
                 taxable[t] += lines[i].TaxableMinor;
-                taxes[t] += Rounded(lines[i].TaxableMinor, request.Taxes[t], request.Rounding);
+                if (request.TaxPer == TaxPer.Line)
+                {
+                    taxes[t] += Rounded(lines[i].TaxableMinor, request.Taxes[t], request.Rounding);
+                }
             }
         }
 

@@ -34,7 +34,7 @@ public static class TotalsRules
         var codes = CheckTaxes(request.Taxes, errors);
         for (var i = 0; i < request.Lines.Count; i++)
         {
-            CheckLine(request.Lines[i], $"lines[{i}]", codes, errors);
+            CheckLine(request.Lines[i], i, codes, errors);
         }
 
         CheckDiscount(request.Discount, errors);
@@ -53,29 +53,39 @@ public static class TotalsRules
         );
     }
 
-    /// <summary>Checks a quantity: over 0, at most 10⁶, up to 6 decimals.</summary>
+    /// <summary>Whether a quantity can be taken: over 0, at most 10⁶, up to 6 decimals.</summary>
+    public static bool IsQuantity(decimal quantity) => IsQuantityInRange(quantity) && HasFewDecimals(quantity);
+
+    /// <summary>Whether an amount of minor units can be taken: 0 to 2⁵³ − 1.</summary>
+    public static bool IsAmount(long minor) => minor is >= 0 and <= LargestMinor;
+
+    /// <summary>Says what is wrong with a quantity; see <see cref="IsQuantity"/>.</summary>
     public static void CheckQuantity(decimal quantity, string path, FieldErrors errors)
     {
         ArgumentNullException.ThrowIfNull(errors);
         errors.AddIf(
-            quantity is <= 0 or > LargestQuantity,
+            !IsQuantityInRange(quantity),
             path,
             $"The quantity is {quantity}; it must be over 0 and at most {LargestQuantity}."
         );
         errors.AddIf(
-            quantity is > 0 and <= LargestQuantity && decimal.Round(quantity, QuantityDecimals) != quantity,
+            IsQuantityInRange(quantity) && !HasFewDecimals(quantity),
             path,
             $"The quantity has more than {QuantityDecimals} decimals; give it with at most {QuantityDecimals}."
         );
     }
 
-    /// <summary>Checks an amount of minor units: 0 to 2⁵³ − 1.</summary>
+    /// <summary>Says what is wrong with an amount; see <see cref="IsAmount"/>.</summary>
     public static void CheckAmount(long minor, string path, string label, FieldErrors errors)
     {
         ArgumentNullException.ThrowIfNull(errors);
         errors.AddIf(minor < 0, path, $"{label} is negative; give 0 or more.");
         errors.AddIf(minor > LargestMinor, path, $"{label} is too large; at most {LargestMinor} minor units are kept.");
     }
+
+    private static bool IsQuantityInRange(decimal quantity) => quantity is > 0 and <= LargestQuantity;
+
+    private static bool HasFewDecimals(decimal quantity) => decimal.Round(quantity, QuantityDecimals) == quantity;
 
     private static HashSet<string> CheckTaxes(IReadOnlyList<TaxRate> taxes, FieldErrors errors)
     {
@@ -94,26 +104,34 @@ public static class TotalsRules
         return codes;
     }
 
-    private static void CheckLine(TotalsLine line, string path, HashSet<string> codes, FieldErrors errors)
+    private static void CheckLine(TotalsLine line, int index, HashSet<string> codes, FieldErrors errors)
     {
         errors.AddIf(
             line.Description.Length > TextRules.ShortText,
-            path + ".description",
+            $"lines[{index}].description",
             $"The description has {line.Description.Length} characters; at most {TextRules.ShortText} are kept."
         );
-        CheckQuantity(line.Quantity, path + ".quantity", errors);
-        CheckAmount(line.UnitPriceMinor, path + ".unitPriceMinor", "The unit price", errors);
+        if (!IsQuantity(line.Quantity))
+        {
+            CheckQuantity(line.Quantity, $"lines[{index}].quantity", errors);
+        }
+
+        if (!IsAmount(line.UnitPriceMinor))
+        {
+            CheckAmount(line.UnitPriceMinor, $"lines[{index}].unitPriceMinor", "The unit price", errors);
+        }
+
         for (var j = 0; j < line.TaxCodes.Count; j++)
         {
             var code = line.TaxCodes[j];
             errors.AddIf(
                 !codes.Contains(code),
-                $"{path}.taxCodes[{j}]",
+                $"lines[{index}].taxCodes[{j}]",
                 $"There is no tax '{code}' in the list of taxes; add it there with its rate."
             );
             errors.AddIf(
-                line.TaxCodes.Take(j).Contains(code, StringComparer.Ordinal),
-                $"{path}.taxCodes[{j}]",
+                j > 0 && line.TaxCodes.Take(j).Contains(code, StringComparer.Ordinal),
+                $"lines[{index}].taxCodes[{j}]",
                 $"The tax '{code}' is named twice on this line; name it once."
             );
         }
