@@ -15,7 +15,7 @@ public sealed class PlainFiguresTests
 
     [Fact]
     public void Amounts_are_written_as_the_framework_writes_them() =>
-        Gen.Select(Gen.Long, Gen.Const("JPY", "EUR", "KWD"))
+        Gen.Select(Gen.Long, Gen.Int[0, 2].Select(i => new[] { "JPY", "EUR", "KWD" }[i]))
             .Sample(
                 (minor, code) =>
                 {
