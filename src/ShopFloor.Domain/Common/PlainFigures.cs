@@ -17,10 +17,7 @@ public static class PlainFigures
             return value.ToString("0.######", CultureInfo.InvariantCulture);
         }
 
-        return Scaled(
-            decimal.ToInt64(decimal.Round(value * Scale, 0, MidpointRounding.AwayFromZero)),
-            MostDecimals
-        );
+        return Scaled(decimal.ToInt64(decimal.Round(value * Scale, 0, MidpointRounding.AwayFromZero)), MostDecimals);
     }
 
     /// <summary>The same for a whole number of tenths, hundredths … of one.</summary>

@@ -65,7 +65,11 @@ internal sealed record StandardText(string Content, IReadOnlyList<ExplanationInp
         new(
             $" {standard.Unit} ({standard.Title})",
             standard.Runs is { } runs
-                ? [new("Arc for each run", Range(runs.ArcSeconds)), new("Cooling after each run", Range(runs.CoolingSeconds))]
+                ?
+                [
+                    new("Arc for each run", Range(runs.ArcSeconds)),
+                    new("Cooling after each run", Range(runs.CoolingSeconds)),
+                ]
                 :
                 [
                     new(

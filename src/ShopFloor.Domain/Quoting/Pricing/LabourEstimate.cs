@@ -138,11 +138,7 @@ internal sealed class LabourEstimate
         return factors;
     }
 
-    private static WorkHours HoursOf(
-        WorkContent work,
-        LabourStandard standard,
-        IReadOnlyList<AppliedFactor> factors
-    )
+    private static WorkHours HoursOf(WorkContent work, LabourStandard standard, IReadOnlyList<AppliedFactor> factors)
     {
         var minutes = standard.For(work.Quantity);
         foreach (var factor in factors)
