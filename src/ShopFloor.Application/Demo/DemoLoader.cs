@@ -164,6 +164,7 @@ public sealed class DemoLoader(
         var photos = new DemoPhotos(world);
         var office = new DemoOffice(world, photos);
         var inspector = new DemoInspector(world, photos);
+        agenda.Add(new DemoPriceBook(world).FollowAsync(story.PriceBook));
         foreach (var job in jobs)
         {
             agenda.Add(office.FollowAsync(job));

@@ -10,7 +10,8 @@ internal sealed record DemoStory(
     IReadOnlyList<DemoPersonData> People,
     IReadOnlyList<DemoCustomerData> Customers,
     IReadOnlyList<DemoCarData> Cars,
-    IReadOnlyList<DemoJobData> Jobs
+    IReadOnlyList<DemoJobData> Jobs,
+    IReadOnlyList<DemoBookData> PriceBook
 )
 {
     private static readonly JsonSerializerOptions Options = new(JsonSerializerDefaults.Web)
@@ -25,7 +26,8 @@ internal sealed record DemoStory(
             Read<List<DemoPersonData>>("people"),
             Read<List<DemoCustomerData>>("customers"),
             Read<List<DemoCarData>>("cars"),
-            Read<List<DemoJobData>>("jobs")
+            Read<List<DemoJobData>>("jobs"),
+            Read<List<DemoBookData>>("price-book")
         );
 
     private static T Read<T>(string name)

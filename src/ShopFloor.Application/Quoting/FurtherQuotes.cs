@@ -27,7 +27,8 @@ public sealed class ReviseQuote(CommandRunner runner, QuotePricer pricer) : IUse
                     return stale;
                 }
 
-                if (await PriceBooks.CurrentAsync(scope.Db, scope.Cancellation) is not { } edition)
+                var today = (await scope.ShopAsync()).LocalDay(scope.Now);
+                if (await PriceBooks.InForceAsync(scope.Db, today, scope.Cancellation) is not { } edition)
                 {
                     return PriceBooks.None;
                 }
@@ -36,7 +37,6 @@ public sealed class ReviseQuote(CommandRunner runner, QuotePricer pricer) : IUse
                     .Db.Set<Quote>()
                     .Where(q => q.Number == quote.Number)
                     .MaxAsync(q => q.Revision, scope.Cancellation);
-                var today = (await scope.ShopAsync()).LocalDay(scope.Now);
                 var revised = pricer
                     .Price(edition.Book, quote.Terms, today)
                     .Then(priced => quote.Revise(scope.NewId<QuoteId>(), newest, edition.Id, priced, scope.Now));
@@ -73,12 +73,12 @@ public sealed class CopyQuote(CommandRunner runner, QuotePricer pricer) : IUseCa
                     return Failure.Missing("quote");
                 }
 
-                if (await PriceBooks.CurrentAsync(scope.Db, scope.Cancellation) is not { } edition)
+                var today = (await scope.ShopAsync()).LocalDay(scope.Now);
+                if (await PriceBooks.InForceAsync(scope.Db, today, scope.Cancellation) is not { } edition)
                 {
                     return PriceBooks.None;
                 }
 
-                var today = (await scope.ShopAsync()).LocalDay(scope.Now);
                 var wanted = QuoteRequests.Of(older, edition.Book);
                 if (request.CustomerId is not null)
                 {

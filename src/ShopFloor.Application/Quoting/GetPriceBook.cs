@@ -1,17 +1,23 @@
+using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Quoting;
 
 namespace ShopFloor.Application.Quoting;
 
-/// <summary>The current price book.</summary>
-public sealed class GetPriceBook(QueryRunner runner) : IUseCase
+/// <summary>The price book that is in force today.</summary>
+public sealed class GetPriceBook(QueryRunner runner, TimeProvider clock) : IUseCase
 {
     public Task<Outcome<PriceBook>> RunAsync(Actor actor, CancellationToken ct) =>
         runner.RunAsync<PriceBook>(
             Permission.SeeMoney,
             actor,
-            async db => await PriceBooks.CurrentAsync(db, ct) is { } edition ? edition.Book : PriceBooks.None,
+            async db =>
+            {
+                var shop = await db.Shops.SingleAsync(ct);
+                var edition = await PriceBooks.InForceAsync(db, shop.LocalDay(clock.GetUtcNow()), ct);
+                return edition is null ? PriceBooks.None : edition.Book;
+            },
             ct
         );
 }

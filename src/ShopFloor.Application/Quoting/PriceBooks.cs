@@ -15,12 +15,21 @@ public static class PriceBooks
             "This shop has no price book yet. The owner can adopt the starter prices on the price book page."
         );
 
-    /// <summary>The newest edition, or null before the first.</summary>
-    public static Task<PriceBookEdition?> CurrentAsync(ShopDbContext db, CancellationToken ct) =>
-        db.Set<PriceBookEdition>().OrderByDescending(b => b.Edition).FirstOrDefaultAsync(ct);
+    /// <summary>The edition in force on a day: the newest of those whose first day has come. Null before the first.</summary>
+    public static Task<PriceBookEdition?> InForceAsync(ShopDbContext db, DateOnly day, CancellationToken ct) =>
+        db.Set<PriceBookEdition>()
+            .Where(b => b.EffectiveFrom <= day)
+            .OrderByDescending(b => b.Edition)
+            .FirstOrDefaultAsync(ct);
 
-    /// <summary>Adopts a book as the next edition, in the caller's command; quotes made from now on use it.</summary>
-    public static async Task<Outcome<PriceBookEdition>> AdoptAsync(CommandScope scope, Shop shop, PriceBook book)
+    /// <summary>Adopts a book as the next edition, in the caller's command; quotes made on its first day and later use it.</summary>
+    /// <param name="from">Its first day; null for today.</param>
+    public static async Task<Outcome<PriceBookEdition>> AdoptAsync(
+        CommandScope scope,
+        Shop shop,
+        PriceBook book,
+        DateOnly? from = null
+    )
     {
         ArgumentNullException.ThrowIfNull(scope);
         ArgumentNullException.ThrowIfNull(shop);
@@ -34,11 +43,13 @@ public static class PriceBooks
             );
         }
 
+        var today = shop.LocalDay(scope.Now);
         var adopted = PriceBookEdition.Adopt(
             scope.NewId<PriceBookId>(),
             book,
             newest,
-            shop.LocalDay(scope.Now),
+            from ?? today,
+            today,
             scope.Now,
             scope.Actor.Person
         );
@@ -50,7 +61,12 @@ public static class PriceBooks
                     "priceBook.adopted",
                     "priceBook",
                     adopted.Value.Id.Value,
-                    After: new { adopted.Value.Edition, Kits = adopted.Value.Book.Kits.Select(k => k.Code) }
+                    After: new
+                    {
+                        adopted.Value.Edition,
+                        adopted.Value.EffectiveFrom,
+                        Kits = adopted.Value.Book.Kits.Select(k => k.Code),
+                    }
                 )
             );
         }

@@ -29,7 +29,7 @@ public sealed class QuotePricer(IWorkContentSource work, RuleSetLibrary ruleSets
     )
     {
         ArgumentNullException.ThrowIfNull(request);
-        if (await PriceBooks.CurrentAsync(db, ct) is not { } edition)
+        if (await PriceBooks.InForceAsync(db, today, ct) is not { } edition)
         {
             return PriceBooks.None;
         }
@@ -70,7 +70,7 @@ public sealed class QuotePricer(IWorkContentSource work, RuleSetLibrary ruleSets
     )
     {
         ArgumentNullException.ThrowIfNull(request);
-        if (await PriceBooks.CurrentAsync(db, ct) is not { } edition)
+        if (await PriceBooks.InForceAsync(db, today, ct) is not { } edition)
         {
             return PriceBooks.None;
         }

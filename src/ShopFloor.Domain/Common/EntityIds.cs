@@ -135,6 +135,13 @@ public readonly record struct PriceBookId(Guid Value) : IEntityId<PriceBookId>
     public override string ToString() => Value.ToString();
 }
 
+public readonly record struct PriceBookDraftId(Guid Value) : IEntityId<PriceBookDraftId>
+{
+    public static PriceBookDraftId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
 public readonly record struct RouteTemplateId(Guid Value) : IEntityId<RouteTemplateId>
 {
     public static RouteTemplateId From(Guid value) => new(value);

@@ -33,6 +33,14 @@ internal static class DemoContent
             (await db.Set<Car>().ToListAsync()).Select(c => $"{c.Title}|{c.ChassisNumber?.Text}|{c.OdometerKm}")
         );
         lines.AddRange(
+            (await db.Set<PriceBookEdition>().ToListAsync()).Select(b =>
+                $"{b.Edition}|{b.EffectiveFrom:O}|{BookDocument.Write(b.Book)}"
+            )
+        );
+        lines.AddRange(
+            (await db.Set<PriceBookDraft>().ToListAsync()).Select(d => $"draft|{BookDocument.Write(d.Book)}")
+        );
+        lines.AddRange(
             (await db.Set<Quote>().ToListAsync()).Select(q =>
                 $"{q.Number}|{q.Revision}|{q.State}|{q.TotalMinor}|{q.PromiseDate:O}|{q.AcceptedBy}"
             )

@@ -18,6 +18,17 @@ internal sealed class PriceBookEditionConfiguration : IEntityTypeConfiguration<P
     }
 }
 
+internal sealed class PriceBookDraftConfiguration : IEntityTypeConfiguration<PriceBookDraft>
+{
+    public void Configure(EntityTypeBuilder<PriceBookDraft> builder)
+    {
+        builder.ToTable("PriceBookDrafts");
+        builder.HasKey(d => d.Id);
+        builder.HasIndex(d => d.Slot).IsUnique();
+        builder.Property(d => d.Book).HasJsonConversion();
+    }
+}
+
 internal sealed class QuoteConfiguration : IEntityTypeConfiguration<Quote>
 {
     public void Configure(EntityTypeBuilder<Quote> builder)
