@@ -33,6 +33,8 @@ internal static class DemoPlaces
         {
             "/customers/{Id:guid}" => $"/customers/{busy.CustomerId.Value}",
             "/cars/{Id:guid}" => $"/cars/{busy.Id.Value}",
+            "/price-book/draft/{Section}" => "/price-book/draft/kits",
+            "/price-book/editions/{Edition:int}" => "/price-book/editions/1",
             "/rule-sets/{Code}" => "/rule-sets/shoulder-straps",
             "/quotes/{Id:guid}" => $"/quotes/{(await QuoteAsync(db, busy)).Id.Value}",
             "/jobs/{Id:guid}/drop-off" => $"/jobs/{(await JobAsync(db, Arrived)).Id.Value}/drop-off",

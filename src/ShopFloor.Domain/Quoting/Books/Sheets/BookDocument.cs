@@ -52,6 +52,7 @@ public static class BookDocument
 
         var errors = new FieldErrors();
         Walk(json, "", errors);
+        CheckWords(json, "", BookSections.OwnFields, BookSections.OwnTables, errors);
         if (errors.Any)
         {
             return errors.ToFailure();
@@ -59,7 +60,7 @@ public static class BookDocument
 
         try
         {
-            return Checked(json.Deserialize<PriceBook>(Strict)!);
+            return json.Deserialize<PriceBook>(Strict)!;
         }
         catch (JsonException e)
         {
@@ -68,26 +69,55 @@ public static class BookDocument
         }
     }
 
-    /// <summary>Words of a choice are exactly the known ones; the serializer would take numbers in quotes too.</summary>
-    private static Outcome<PriceBook> Checked(PriceBook book)
+    /// <summary>Words of a choice are exactly the known ones; the serializer would take numbers and lists of words too.</summary>
+    private static void CheckWords(
+        JsonElement record,
+        string path,
+        IEnumerable<BookField> fields,
+        IEnumerable<BookTable> tables,
+        FieldErrors errors
+    )
     {
-        var errors = new FieldErrors();
-        errors.AddIf(!Enum.IsDefined(book.Rounding), "rounding", "This is no known way of rounding.");
-        errors.AddIf(!Enum.IsDefined(book.TaxPer), "taxPer", "This is no known way of counting tax.");
-        foreach (var (i, material) in book.Materials.Index())
+        foreach (var field in fields.Where(f => f.Kind == BookFieldKind.Choice))
         {
-            errors.AddIf(!Enum.IsDefined(material.Group), $"materials[{i}].group", "This is no known group.");
+            errors.AddIf(
+                record.TryGetProperty(field.Name, out var word)
+                    && word.ValueKind != JsonValueKind.Null
+                    && (
+                        word.ValueKind != JsonValueKind.String
+                        || field.Choices.All(c => !word.ValueEquals(c.Code))
+                    ),
+                path + field.Name,
+                $"This is one of: {string.Join(", ", field.Choices.Select(c => c.Code))}."
+            );
         }
 
-        foreach (var (i, kit) in book.Kits.Index())
+        foreach (var table in tables)
         {
-            foreach (var (j, part) in kit.Parts.Index())
+            if (Inside(record, table.Name) is { ValueKind: JsonValueKind.Array } list)
             {
-                errors.AddIf(!Enum.IsDefined(part.Kind), $"kits[{i}].parts[{j}].kind", "This is no known kind of part.");
+                foreach (var (i, item) in list.EnumerateArray().Index())
+                {
+                    if (item.ValueKind == JsonValueKind.Object)
+                    {
+                        CheckWords(item, $"{path}{table.Name}[{i}].", table.Fields, table.Tables, errors);
+                    }
+                }
             }
         }
+    }
 
-        return errors.Any ? errors.ToFailure() : book;
+    private static JsonElement? Inside(JsonElement record, string name)
+    {
+        JsonElement? found = record;
+        foreach (var step in name.Split('.'))
+        {
+            found = found is { ValueKind: JsonValueKind.Object } inner && inner.TryGetProperty(step, out var next)
+                ? next
+                : null;
+        }
+
+        return found;
     }
 
     /// <summary>Refuses what the types would let through: nothing in a list, texts of several lines in a list, numbers without meaning.</summary>
