@@ -146,7 +146,10 @@ public static class CsvText
                         at++;
                         return IsAtEnd || text[at] is ',' or '\r' or '\n'
                             ? (cell.ToString(), null)
-                            : ("", $"after a closing quote a comma or the end of the line is expected, not '{text[at]}'.");
+                            : (
+                                "",
+                                $"after a closing quote a comma or the end of the line is expected, not '{text[at]}'."
+                            );
                     }
 
                     at++;

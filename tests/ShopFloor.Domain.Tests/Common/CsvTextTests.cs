@@ -26,7 +26,10 @@ public sealed class CsvTextTests
 
     [Theory]
     [InlineData("a,b\r\n\"c\r\nd\",\"e", "Line 2: a quote is opened and not closed.")]
-    [InlineData("\"a\r\nb\"\r\n\"c\"d", "Line 3: after a closing quote a comma or the end of the line is expected, not 'd'.")]
+    [InlineData(
+        "\"a\r\nb\"\r\n\"c\"d",
+        "Line 3: after a closing quote a comma or the end of the line is expected, not 'd'."
+    )]
     public void Text_that_is_no_csv_is_refused_with_its_line(string text, string sentence)
     {
         Assert.Equal(sentence, CsvText.Read(text, Large).Failure!.Sentence);

@@ -49,8 +49,7 @@ public sealed class ImportIntoDraft(CommandRunner runner) : IUseCase
             runner,
             envelope,
             file,
-            (scope, draft) =>
-                file.On(draft.Book).Then(book => draft.Change(book, scope.Now, scope.Actor.Person)),
+            (scope, draft) => file.On(draft.Book).Then(book => draft.Change(book, scope.Now, scope.Actor.Person)),
             ct
         );
 }

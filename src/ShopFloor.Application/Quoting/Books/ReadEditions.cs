@@ -112,7 +112,10 @@ public sealed class ReadEditions(QueryRunner runner, TimeProvider clock) : IUseC
 
         if (!int.TryParse(name, NumberStyles.None, CultureInfo.InvariantCulture, out var number))
         {
-            return Failure.Field(path, $"'{name[..Math.Min(name.Length, 40)]}' is no edition; give its number, or draft.");
+            return Failure.Field(
+                path,
+                $"'{name[..Math.Min(name.Length, 40)]}' is no edition; give its number, or draft."
+            );
         }
 
         return await FindAsync(db, number, ct) is { } edition

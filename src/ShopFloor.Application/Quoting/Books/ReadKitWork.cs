@@ -58,7 +58,8 @@ public sealed class ReadKitWork(RouteLibrary routes, InspectionLibrary inspectio
     }
 
     public Outcome<KitWork> Run(string kitCode, Actor actor) =>
-        !actor.May(Permission.SeeMoney) ? new Failure.Forbidden("You do not have the role that this needs. Ask the owner.")
+        !actor.May(Permission.SeeMoney)
+            ? new Failure.Forbidden("You do not have the role that this needs. Ask the owner.")
         : Of(kitCode) is { Operations.Count: 0, InspectionLines.Count: 0 } ? Failure.Missing("kit with a route")
         : Of(kitCode);
 }

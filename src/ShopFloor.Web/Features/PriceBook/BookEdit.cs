@@ -54,7 +54,11 @@ public sealed class BookEdit
         ArgumentNullException.ThrowIfNull(row);
         var chosen = Codes(row, field).Where(c => c != code).Concat(isOn ? [code] : []).ToList();
         var order = Words.OptionsOf(field, row).Select(o => o.Code).ToList();
-        Set(row, field, string.Join('\n', chosen.OrderBy(c => order.IndexOf(c) is var at and >= 0 ? at : int.MaxValue)));
+        Set(
+            row,
+            field,
+            string.Join('\n', chosen.OrderBy(c => order.IndexOf(c) is var at and >= 0 ? at : int.MaxValue))
+        );
     }
 
     public static IReadOnlyList<string> Codes(BookRow row, BookField field)
@@ -110,7 +114,11 @@ public sealed class BookEdit
 
     /// <summary>How many things are wrong under a place.</summary>
     public int CountUnder(string path) =>
-        Problems.Count(p => p.Path == path || p.Path.StartsWith(path + "[", StringComparison.Ordinal) || p.Path.StartsWith(path + ".", StringComparison.Ordinal));
+        Problems.Count(p =>
+            p.Path == path
+            || p.Path.StartsWith(path + "[", StringComparison.Ordinal)
+            || p.Path.StartsWith(path + ".", StringComparison.Ordinal)
+        );
 
     /// <summary>How many things are wrong in a section.</summary>
     public int CountIn(BookSection section)

@@ -83,5 +83,7 @@ public sealed class BookWords(BookRow root)
             .Concat(table.Tables.SelectMany(t => row.Rows(t).SelectMany(r => TextsOf(t, r))));
 
     private static string TitleOf(BookRow row) =>
-        row.Texts.GetValueOrDefault("title") is { Length: > 0 } title ? title : row.Texts.GetValueOrDefault("code") ?? "";
+        row.Texts.GetValueOrDefault("title") is { Length: > 0 } title
+            ? title
+            : row.Texts.GetValueOrDefault("code") ?? "";
 }

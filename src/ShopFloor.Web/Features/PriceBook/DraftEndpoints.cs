@@ -36,7 +36,9 @@ public sealed class DraftEndpoints : IApiEndpoints
             .Produces<PriceBookJson>(201);
         api.MapPost(Path + "/import/preview", PreviewAsync)
             .RequirePermission(Permission.RunShop)
-            .WithSummary("Says what a document, or the CSV of one part, would change in the working copy; changes nothing.")
+            .WithSummary(
+                "Says what a document, or the CSV of one part, would change in the working copy; changes nothing."
+            )
             .Produces<PreviewJson>();
         api.MapPost(Path + "/import", ImportAsync)
             .RequirePermission(Permission.RunShop)

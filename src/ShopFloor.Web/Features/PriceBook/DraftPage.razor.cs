@@ -110,11 +110,7 @@ public partial class DraftPage(
         }
 
         isBusy = true;
-        var outcome = await save.RunAsync(
-            new SavePriceBookDraft.Request(book),
-            Envelope(NewKey(), version),
-            Closing
-        );
+        var outcome = await save.RunAsync(new SavePriceBookDraft.Request(book), Envelope(NewKey(), version), Closing);
         isBusy = false;
         if (outcome.TryGet(out var saved, out var failure))
         {

@@ -17,9 +17,7 @@ public sealed record ChangeJson(
 )
 {
     public static IReadOnlyList<ChangeJson> Of(IReadOnlyList<BookChange> changes) =>
-        [
-            .. changes.Select(c => new ChangeJson(c.Section, c.Path, c.Field, c.Kind, c.Before, c.After, c.Sentence)),
-        ];
+        [.. changes.Select(c => new ChangeJson(c.Section, c.Path, c.Field, c.Kind, c.Before, c.After, c.Sentence))];
 }
 
 /// <summary>Two books compared.</summary>

@@ -28,7 +28,8 @@ public partial class FilesPage(
 
     private string What => part.Length == 0 ? "Price book (JSON)" : PriceBookCsv.Find(part)!.Title + " (CSV)";
 
-    private string Sample => new Money(9_800, Currency.Of(currency)).ToString(System.Globalization.CultureInfo.InvariantCulture);
+    private string Sample =>
+        new Money(9_800, Currency.Of(currency)).ToString(System.Globalization.CultureInfo.InvariantCulture);
 
     protected override async Task<Failure?> LoadAsync()
     {

@@ -25,10 +25,7 @@ public static class PriceBookFile
                 $"price-book-{part}.csv"
             )
             : Failure
-                .Field(
-                    "part",
-                    $"Choose a part: {string.Join(", ", PriceBookCsv.Parts.Select(p => p.Code))}."
-                )
+                .Field("part", $"Choose a part: {string.Join(", ", PriceBookCsv.Parts.Select(p => p.Code))}.")
                 .ToFileProblem();
 
     /// <summary>The document as a JSON download.</summary>

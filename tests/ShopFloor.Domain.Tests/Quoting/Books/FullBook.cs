@@ -126,7 +126,11 @@ internal static class FullBook
             .Select(f => (root, f, false, f.Name))
             .Concat(BookSections.OwnTables.SelectMany(t => Cells(root, t, "")));
 
-    private static IEnumerable<(BookRow, BookField, bool, string)> Cells(BookRow holder, BookTable table, string path) =>
+    private static IEnumerable<(BookRow, BookField, bool, string)> Cells(
+        BookRow holder,
+        BookTable table,
+        string path
+    ) =>
         holder
             .Rows(table)
             .SelectMany(row =>
@@ -135,9 +139,7 @@ internal static class FullBook
                     .Select(f =>
                         (row, f, table.Key.Contains(f.Name), $"{path}{table.Name}[{row.KeyIn(table)}].{f.Name}")
                     )
-                    .Concat(
-                        table.Tables.SelectMany(t => Cells(row, t, $"{path}{table.Name}[{row.KeyIn(table)}]."))
-                    )
+                    .Concat(table.Tables.SelectMany(t => Cells(row, t, $"{path}{table.Name}[{row.KeyIn(table)}].")))
             );
 
     /// <summary>A field of an inner object that the record does not have: none of its fields can be given alone.</summary>

@@ -113,14 +113,7 @@ public sealed class PriceBookComparisonTests
         var changed = book with
         {
             HingeOptions = [book.HingeOptions[0], book.HingeOptions[1] with { PriceMinor = 10_500 }],
-            Kits =
-            [
-                book.Kits[0] with
-                {
-                    Parts = [book.Kits[0].Parts[0] with { WallMm = 3 }],
-                },
-                book.Kits[1],
-            ],
+            Kits = [book.Kits[0] with { Parts = [book.Kits[0].Parts[0] with { WallMm = 3 }] }, book.Kits[1]],
             Taxes = [book.Taxes[0]],
             OutsideWork = [.. book.OutsideWork, new("bend", "Bending", 3_000, 2_000, 2, ["t"])],
             Minimum = null,
@@ -153,7 +146,10 @@ public sealed class PriceBookComparisonTests
     {
         var twice = FullBook.Book with { Kits = [.. FullBook.Book.Kits, FullBook.Book.Kits[0]] };
 
-        Assert.Equal(BookChangeKind.Added, Assert.Single(PriceBookComparison.Between(FullBook.Book, twice).Changes).Kind);
+        Assert.Equal(
+            BookChangeKind.Added,
+            Assert.Single(PriceBookComparison.Between(FullBook.Book, twice).Changes).Kind
+        );
     }
 
     private static IEnumerable<string> Listed(BookTable table, string path) =>
@@ -170,7 +166,10 @@ public sealed class PriceBookComparisonTests
             {
                 var name = path + JsonNamingPolicy.CamelCase.ConvertName(p.Name);
                 var type = Nullable.GetUnderlyingType(p.PropertyType) ?? p.PropertyType;
-                var item = type.IsGenericType && type.IsAssignableTo(typeof(IEnumerable)) ? type.GetGenericArguments()[0] : type;
+                var item =
+                    type.IsGenericType && type.IsAssignableTo(typeof(IEnumerable))
+                        ? type.GetGenericArguments()[0]
+                        : type;
                 return item.IsClass && item != typeof(string) ? FieldsOf(item, name + ".") : [name];
             });
 }

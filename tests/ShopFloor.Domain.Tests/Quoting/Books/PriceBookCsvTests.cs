@@ -37,8 +37,7 @@ public sealed class PriceBookCsvTests
                     var wanted = FullBook.Read(root);
                     var made = PriceBookCsv.Parts.Aggregate(
                         TestBook.Book,
-                        (book, part) =>
-                            PriceBookCsv.Read(book, part.Code, PriceBookCsv.Write(wanted, part.Code)).Value
+                        (book, part) => PriceBookCsv.Read(book, part.Code, PriceBookCsv.Write(wanted, part.Code)).Value
                     );
                     Assert.Equal(FullBook.JsonOf(wanted), FullBook.JsonOf(made));
                 },
@@ -71,33 +70,95 @@ public sealed class PriceBookCsvTests
     }
 
     [Theory]
-    [InlineData("skills", "code,title,ratePerHour,taxCodes\nfitter,fitting,sixty,t", "row 2, ratePerHour", "Row 2, column ratePerHour: 'sixty' is no amount; write it as 125.50.")]
-    [InlineData("skills", "code,title,ratePerHour,taxCodes\n\nfitter,fitting,60.005,t", "row 3, ratePerHour", "Row 3, column ratePerHour: EUR has 2 digits after the point; '60.005' has more.")]
-    [InlineData("skills", "code,title,ratePerHour,taxCodes\nfitter,fitting,\"1,250\",t", "row 2, ratePerHour", "Row 2, column ratePerHour: '1,250' is no amount; write it as 125.50.")]
-    [InlineData("skills", "code,title,ratePerHour,taxCodes\nnew,new,,t", "row 2, ratePerHour", "Row 2, column ratePerHour: Give an amount; 0 for none.")]
-    [InlineData("skills", "code;title;ratePerHour\nfitter;fitting;60", "row 1", "The cells of this file are not parted by commas; save it as CSV with commas.")]
-    [InlineData("skills", "code,salary\nfitter,60", "row 1, salary", "Row 1: there is no column 'salary'; known are code, title, ratePerHour, taxCodes, costPerHour.")]
+    [InlineData(
+        "skills",
+        "code,title,ratePerHour,taxCodes\nfitter,fitting,sixty,t",
+        "row 2, ratePerHour",
+        "Row 2, column ratePerHour: 'sixty' is no amount; write it as 125.50."
+    )]
+    [InlineData(
+        "skills",
+        "code,title,ratePerHour,taxCodes\n\nfitter,fitting,60.005,t",
+        "row 3, ratePerHour",
+        "Row 3, column ratePerHour: EUR has 2 digits after the point; '60.005' has more."
+    )]
+    [InlineData(
+        "skills",
+        "code,title,ratePerHour,taxCodes\nfitter,fitting,\"1,250\",t",
+        "row 2, ratePerHour",
+        "Row 2, column ratePerHour: '1,250' is no amount; write it as 125.50."
+    )]
+    [InlineData(
+        "skills",
+        "code,title,ratePerHour,taxCodes\nnew,new,,t",
+        "row 2, ratePerHour",
+        "Row 2, column ratePerHour: Give an amount; 0 for none."
+    )]
+    [InlineData(
+        "skills",
+        "code;title;ratePerHour\nfitter;fitting;60",
+        "row 1",
+        "The cells of this file are not parted by commas; save it as CSV with commas."
+    )]
+    [InlineData(
+        "skills",
+        "code,salary\nfitter,60",
+        "row 1, salary",
+        "Row 1: there is no column 'salary'; known are code, title, ratePerHour, taxCodes, costPerHour."
+    )]
     [InlineData("skills", "title\nfitting", "row 1, code", "Row 1: the column 'code' is missing.")]
     [InlineData("skills", "code,code\nfitter,fitter", "row 1", "Row 1: a column is given twice.")]
-    [InlineData("skills", "code,title\nfitter,fitting,wood", "row 2", "Row 2 has 3 cells, but there are 2 columns. A text with a comma stands in double quotes.")]
+    [InlineData(
+        "skills",
+        "code,title\nfitter,fitting,wood",
+        "row 2",
+        "Row 2 has 3 cells, but there are 2 columns. A text with a comma stands in double quotes."
+    )]
     [InlineData("skills", "", "row 1", "The file is empty; its first row holds the heads of the columns.")]
     [InlineData("skills", "code,title\nfitter,\"fitting", "line 2", "Line 2: a quote is opened and not closed.")]
-    [InlineData("kit-parts", "kit,code\nnone,hoop", "row 2, kit", "Row 2, column kit: there is no kit 'none' in the price book.")]
-    [InlineData("kit-parts", "kit,code,kind\nbar-plain,hoop,wood", "row 2, kind", "Row 2, column kind: 'wood' is none of: tube, plate, hardware.")]
-    [InlineData("uses", "code,needsRuleSet\nstreet,perhaps", "row 2, needsRuleSet", "Row 2, column needsRuleSet: 'perhaps' is neither yes nor no.")]
-    [InlineData("tax-rates", "tax,from,ratePercent\nt,1.1.2020,5", "row 2, from", "Row 2, column from: '1.1.2020' is no day; write it as 2026-03-02.")]
-    [InlineData("terms", "currencyCode\nUSD", "row 2, currencyCode", "Row 2, column currencyCode: the shop counts in EUR; this cannot be changed.")]
+    [InlineData(
+        "kit-parts",
+        "kit,code\nnone,hoop",
+        "row 2, kit",
+        "Row 2, column kit: there is no kit 'none' in the price book."
+    )]
+    [InlineData(
+        "kit-parts",
+        "kit,code,kind\nbar-plain,hoop,wood",
+        "row 2, kind",
+        "Row 2, column kind: 'wood' is none of: tube, plate, hardware."
+    )]
+    [InlineData(
+        "uses",
+        "code,needsRuleSet\nstreet,perhaps",
+        "row 2, needsRuleSet",
+        "Row 2, column needsRuleSet: 'perhaps' is neither yes nor no."
+    )]
+    [InlineData(
+        "tax-rates",
+        "tax,from,ratePercent\nt,1.1.2020,5",
+        "row 2, from",
+        "Row 2, column from: '1.1.2020' is no day; write it as 2026-03-02."
+    )]
+    [InlineData(
+        "terms",
+        "currencyCode\nUSD",
+        "row 2, currencyCode",
+        "Row 2, column currencyCode: the shop counts in EUR; this cannot be changed."
+    )]
     [InlineData("terms", "validityDays\n9\n9", "row 2", "This part has one row below its heads; the file has 2.")]
-    [InlineData("terms", "validityDays\nmany", "row 2, validityDays", "Row 2, column validityDays: 'many' is no whole number.")]
+    [InlineData(
+        "terms",
+        "validityDays\nmany",
+        "row 2, validityDays",
+        "Row 2, column validityDays: 'many' is no whole number."
+    )]
     [InlineData("wages", "code", "part", "There is no part 'wages'")]
     public void Wrong_cell_is_refused_with_its_row_and_column(string part, string csv, string place, string sentence)
     {
         var failure = Assert.IsType<Failure.Invalid>(PriceBookCsv.Read(FullBook.Book, part, csv).Failure);
 
-        Assert.Contains(
-            failure.Errors,
-            e => e.Path == place && e.Text.StartsWith(sentence, StringComparison.Ordinal)
-        );
+        Assert.Contains(failure.Errors, e => e.Path == place && e.Text.StartsWith(sentence, StringComparison.Ordinal));
     }
 
     [Fact]
@@ -111,17 +172,11 @@ public sealed class PriceBookCsvTests
     [Fact]
     public void Text_that_a_spreadsheet_would_run_is_guarded_in_the_file_and_free_in_the_book()
     {
-        var book = FullBook.Book with
-        {
-            Uses = [new("street", "=HYPERLINK(\"x\")", false), new("'-a", "'+b", true)],
-        };
+        var book = FullBook.Book with { Uses = [new("street", "=HYPERLINK(\"x\")", false), new("'-a", "'+b", true)] };
 
         var csv = PriceBookCsv.Write(book, "uses");
 
-        Assert.Equal(
-            "code,title,needsRuleSet\r\nstreet,\"'=HYPERLINK(\"\"x\"\")\",no\r\n''-a,''+b,yes\r\n",
-            csv
-        );
+        Assert.Equal("code,title,needsRuleSet\r\nstreet,\"'=HYPERLINK(\"\"x\"\")\",no\r\n''-a,''+b,yes\r\n", csv);
         Assert.True(PriceBookComparison.Between(book, PriceBookCsv.Read(book, "uses", csv).Value).IsSame);
     }
 }

@@ -60,7 +60,10 @@ public abstract class PriceBookApiTests(ShopHost shop)
 
         var refused = await owner.PostAsync(Draft + "/adopt", new { }, 400);
         Assert.True(refused.GetProperty("errors").TryGetProperty("kits[0].taxCodes", out _));
-        Assert.Equal(0, (await owner.GetJsonAsync(Draft)).GetProperty("document").GetProperty("taxes").GetArrayLength());
+        Assert.Equal(
+            0,
+            (await owner.GetJsonAsync(Draft)).GetProperty("document").GetProperty("taxes").GetArrayLength()
+        );
     }
 
     [Fact]
@@ -116,7 +119,10 @@ public abstract class PriceBookApiTests(ShopHost shop)
             new { part = "skills", csv = changed },
             ifMatch: preview.GetProperty("draftVersion").GetInt64()
         );
-        Assert.Equal(sentence, (await taken.JsonAsync(200)).GetProperty("changes")[0].GetProperty("sentence").GetString());
+        Assert.Equal(
+            sentence,
+            (await taken.JsonAsync(200)).GetProperty("changes")[0].GetProperty("sentence").GetString()
+        );
     }
 
     [Fact]
@@ -214,7 +220,15 @@ public abstract class PriceBookApiTests(ShopHost shop)
         using var csv = await desk.GetAsync($"{Root}/csv/kits", Ct);
         Assert.Equal(HttpStatusCode.OK, csv.StatusCode);
 
-        foreach (var path in new[] { Draft, $"{Root}/compare?to=draft", $"{Root}/document?edition=draft", $"{Root}/csv/kits?edition=draft" })
+        foreach (
+            var path in new[]
+            {
+                Draft,
+                $"{Root}/compare?to=draft",
+                $"{Root}/document?edition=draft",
+                $"{Root}/csv/kits?edition=draft",
+            }
+        )
         {
             await desk.GetJsonAsync(path, 403);
         }
@@ -255,7 +269,8 @@ public abstract class PriceBookApiTests(ShopHost shop)
     private static JsonObject Hinge(JsonObject book) =>
         book["hingeOptions"]!.AsArray().Single(h => h!["code"]!.GetValue<string>() == "swing-out-pin")!.AsObject();
 
-    private static string? Code(JsonElement problem) => problem.GetProperty("reasons")[0].GetProperty("code").GetString();
+    private static string? Code(JsonElement problem) =>
+        problem.GetProperty("reasons")[0].GetProperty("code").GetString();
 }
 
 public sealed class PriceBookApiOnSqlite(SqliteShop shop) : PriceBookApiTests(shop), IClassFixture<SqliteShop>;

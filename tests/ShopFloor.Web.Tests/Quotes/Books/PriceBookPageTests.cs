@@ -53,7 +53,11 @@ public sealed class PriceBookPageTests(SqliteShop shop) : BunitContext, IClassFi
 
         var field = page.Find("#f-skills-0--rateMinorPerHour");
         Assert.Equal(("sixty", "true"), (field.GetAttribute("value"), field.GetAttribute("aria-invalid")));
-        Assert.Contains("'sixty' is no amount", page.Find("#f-skills-0--rateMinorPerHour-wrong").TextContent, StringComparison.Ordinal);
+        Assert.Contains(
+            "'sixty' is no amount",
+            page.Find("#f-skills-0--rateMinorPerHour-wrong").TextContent,
+            StringComparison.Ordinal
+        );
         Assert.Equal("welding and cutting", page.Find("#f-skills-1--title").GetAttribute("value"));
         Assert.Contains("Not saved", page.Find(".problem").TextContent, StringComparison.Ordinal);
         Assert.Equal(1, (await DraftAsync()).Version);
@@ -102,7 +106,9 @@ public sealed class PriceBookPageTests(SqliteShop shop) : BunitContext, IClassFi
         var page = Show<DraftPage>(Role.Owner, p => p.Add(d => d.Section, "terms"));
         await page.Find("#f-validityDays").ChangeAsync(new() { Value = "21" });
         await SaveAsync(b => b with { PromiseDays = 40 }, version: 1);
-        page.WaitForAssertion(() => Assert.Contains("saved the draft meanwhile", page.Markup, StringComparison.Ordinal));
+        page.WaitForAssertion(() =>
+            Assert.Contains("saved the draft meanwhile", page.Markup, StringComparison.Ordinal)
+        );
         Assert.Contains("Quotes are valid for 30 days → 21 days", page.Markup, StringComparison.Ordinal);
         Assert.Equal("21", page.Find("#f-validityDays").GetAttribute("value"));
 
@@ -170,7 +176,9 @@ public sealed class PriceBookPageTests(SqliteShop shop) : BunitContext, IClassFi
         Assert.DoesNotContain("price-book/draft", page.Markup, StringComparison.Ordinal);
 
         await page.Find("#book-search").InputAsync(new() { Value = "tunnel bars" });
-        page.WaitForAssertion(() => Assert.DoesNotContain("Four-point half bar", page.Markup, StringComparison.Ordinal));
+        page.WaitForAssertion(() =>
+            Assert.DoesNotContain("Four-point half bar", page.Markup, StringComparison.Ordinal)
+        );
         Assert.Contains("Harness bar levelled and welded", page.Markup, StringComparison.Ordinal);
     }
 

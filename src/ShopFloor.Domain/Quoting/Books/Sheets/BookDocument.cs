@@ -26,9 +26,7 @@ public static class BookDocument
         ArgumentNullException.ThrowIfNull(json);
         if (json.Length > LargestBytes)
         {
-            return new Failure.TooLarge(
-                $"The document has {json.Length} characters; at most {LargestBytes} are read."
-            );
+            return new Failure.TooLarge($"The document has {json.Length} characters; at most {LargestBytes} are read.");
         }
 
         try
@@ -38,7 +36,10 @@ public static class BookDocument
         }
         catch (JsonException e)
         {
-            return Failure.Field("$", $"The JSON cannot be read at line {e.LineNumber + 1}, byte {e.BytePositionInLine + 1}.");
+            return Failure.Field(
+                "$",
+                $"The JSON cannot be read at line {e.LineNumber + 1}, byte {e.BytePositionInLine + 1}."
+            );
         }
     }
 
@@ -83,10 +84,7 @@ public static class BookDocument
             errors.AddIf(
                 record.TryGetProperty(field.Name, out var word)
                     && word.ValueKind != JsonValueKind.Null
-                    && (
-                        word.ValueKind != JsonValueKind.String
-                        || field.Choices.All(c => !word.ValueEquals(c.Code))
-                    ),
+                    && (word.ValueKind != JsonValueKind.String || field.Choices.All(c => !word.ValueEquals(c.Code))),
                 path + field.Name,
                 $"This is one of: {string.Join(", ", field.Choices.Select(c => c.Code))}."
             );
@@ -112,9 +110,10 @@ public static class BookDocument
         JsonElement? found = record;
         foreach (var step in name.Split('.'))
         {
-            found = found is { ValueKind: JsonValueKind.Object } inner && inner.TryGetProperty(step, out var next)
-                ? next
-                : null;
+            found =
+                found is { ValueKind: JsonValueKind.Object } inner && inner.TryGetProperty(step, out var next)
+                    ? next
+                    : null;
         }
 
         return found;
@@ -138,7 +137,8 @@ public static class BookDocument
                     var place = $"{path}[{i}]";
                     errors.AddIf(item.ValueKind == JsonValueKind.Null, place, "A list holds no null.");
                     errors.AddIf(
-                        item.ValueKind == JsonValueKind.String && item.GetString()!.AsSpan().IndexOfAny('\r', '\n') >= 0,
+                        item.ValueKind == JsonValueKind.String
+                            && item.GetString()!.AsSpan().IndexOfAny('\r', '\n') >= 0,
                         place,
                         "A text in a list is one line."
                     );

@@ -37,8 +37,7 @@ internal static class BookFields
     internal static BookField Whole(string name, string label, string? unit = null) =>
         new(name, label, BookFieldKind.Whole) { Unit = unit };
 
-    internal static BookField Flag(string name, string label) =>
-        new(name, label, BookFieldKind.Flag) { Blank = "no" };
+    internal static BookField Flag(string name, string label) => new(name, label, BookFieldKind.Flag) { Blank = "no" };
 
     internal static BookField Choice(string name, string label, params (string Code, string Title)[] choices) =>
         new(name, label, BookFieldKind.Choice) { Choices = [.. choices.Select(c => new BookChoice(c.Code, c.Title))] };

@@ -56,7 +56,14 @@ public static class BookSections
         Section(
             "Uses of a car",
             "What the car is for is asked before the kit.",
-            new("uses", "uses", "Uses", "use", ["code"], [CodeField, TitleField, Flag("needsRuleSet", "needs a rule set")])
+            new(
+                "uses",
+                "uses",
+                "Uses",
+                "use",
+                ["code"],
+                [CodeField, TitleField, Flag("needsRuleSet", "needs a rule set")]
+            )
         ),
         Section(
             "Kits",
@@ -96,7 +103,10 @@ public static class BookSections
                 [
                     CodeField,
                     TitleField,
-                    Text("description", "description", isOptional: true) with { Blank = "" },
+                    Text("description", "description", isOptional: true) with
+                    {
+                        Blank = "",
+                    },
                     Money("priceMinor", "price"),
                     Taxes(),
                     Cost(),
@@ -148,11 +158,7 @@ public static class BookSections
             "Charged by the work they go with, or as a share of labour.",
             BookChargeTables.Materials
         ),
-        Section(
-            "Work sent out",
-            "Done elsewhere, such as coating or bending.",
-            BookChargeTables.OutsideWork
-        ),
+        Section("Work sent out", "Done elsewhere, such as coating or bending.", BookChargeTables.OutsideWork),
         new(
             "freight",
             "Freight",
@@ -160,7 +166,12 @@ public static class BookSections
             [
                 Text("freight.title", "title"),
                 Taxes("freight.taxCodes"),
-                Reference("freight.fittedZoneCode", "zone charged on cars fitted here", "freight.zones", isOptional: true),
+                Reference(
+                    "freight.fittedZoneCode",
+                    "zone charged on cars fitted here",
+                    "freight.zones",
+                    isOptional: true
+                ),
             ],
             [BookChargeTables.Zones]
         ),

@@ -151,7 +151,14 @@ internal static class BookChargeTables
         "Work sent out",
         "work sent out",
         ["code"],
-        [CodeField, TitleField, Money("priceMinor", "price"), Taxes(), Cost(), Whole("waitDays", "comes back after", "days")]
+        [
+            CodeField,
+            TitleField,
+            Money("priceMinor", "price"),
+            Taxes(),
+            Cost(),
+            Whole("waitDays", "comes back after", "days"),
+        ]
     );
 
     internal static readonly BookTable Zones = new(
@@ -177,14 +184,7 @@ internal static class BookChargeTables
         ],
     };
 
-    internal static readonly BookTable Taxes = new(
-        "taxes",
-        "taxes",
-        "Taxes",
-        "tax",
-        ["code"],
-        [CodeField, TitleField]
-    )
+    internal static readonly BookTable Taxes = new("taxes", "taxes", "Taxes", "tax", ["code"], [CodeField, TitleField])
     {
         ParentColumn = "tax",
         Tables =
@@ -197,7 +197,13 @@ internal static class BookChargeTables
                 ["from"],
                 [
                     new("from", "from", BookFieldKind.Day),
-                    Number("ratePercent", "rate", "%", isOptional: true, hint: "Blank from the day on which it is no longer charged."),
+                    Number(
+                        "ratePercent",
+                        "rate",
+                        "%",
+                        isOptional: true,
+                        hint: "Blank from the day on which it is no longer charged."
+                    ),
                 ]
             ),
         ],

@@ -57,10 +57,17 @@ internal sealed class CsvSheet
 
     private IEnumerable<IEnumerable<string?>> Lines(BookRow row, int depth, IReadOnlyList<string?> parents) =>
         depth == trail.Count
-            ? [[.. parents, .. fields.Select(f => Cell(f, row[f]))]]
+            ?
+            [
+                [.. parents, .. fields.Select(f => Cell(f, row[f]))],
+            ]
             : row.Rows(trail[depth])
                 .SelectMany(r =>
-                    Lines(r, depth + 1, depth + 1 < trail.Count ? [.. parents, CsvText.Guard(r.KeyIn(trail[depth]))] : parents)
+                    Lines(
+                        r,
+                        depth + 1,
+                        depth + 1 < trail.Count ? [.. parents, CsvText.Guard(r.KeyIn(trail[depth]))] : parents
+                    )
                 );
 
     /// <summary>Only texts can be taken for formulas; numbers are written as numbers.</summary>
@@ -69,7 +76,13 @@ internal sealed class CsvSheet
 
     private static bool IsText(BookField field) =>
         field.Kind
-            is not (BookFieldKind.Money or BookFieldKind.Number or BookFieldKind.Whole or BookFieldKind.Flag or BookFieldKind.Day);
+            is not (
+                BookFieldKind.Money
+                or BookFieldKind.Number
+                or BookFieldKind.Whole
+                or BookFieldKind.Flag
+                or BookFieldKind.Day
+            );
 
     /// <summary>Puts the file's rows in the place of the part's.</summary>
     public void Take(BookRow root, IReadOnlyList<CsvLine> lines, FieldErrors errors)
@@ -207,7 +220,10 @@ internal sealed class CsvSheet
 
         foreach (var head in heads.Where(h => !Part.Columns.Contains(h)))
         {
-            errors.Add($"row 1, {head}", $"Row 1: there is no column '{head}'; known are {string.Join(", ", Part.Columns)}.");
+            errors.Add(
+                $"row 1, {head}",
+                $"Row 1: there is no column '{head}'; known are {string.Join(", ", Part.Columns)}."
+            );
         }
 
         foreach (var needed in Part.NeededColumns.Where(n => !heads.Contains(n)))

@@ -97,15 +97,34 @@ public sealed record PriceBookComparison(IReadOnlyList<BookChange> Changes)
         var now = Keyed(table, after);
         foreach (var (key, row) in old.Where(r => !now.ContainsKey(r.Key)))
         {
-            place.Add(PathOf(place, table, key), EntryOf(place, table, row), null, BookChangeKind.Removed, Summary(table, row), null);
+            place.Add(
+                PathOf(place, table, key),
+                EntryOf(place, table, row),
+                null,
+                BookChangeKind.Removed,
+                Summary(table, row),
+                null
+            );
         }
 
         foreach (var (key, row) in now)
         {
-            var inner = new Place(place.Section, PathOf(place, table, key) + ".", EntryOf(place, table, row), place.Changes);
+            var inner = new Place(
+                place.Section,
+                PathOf(place, table, key) + ".",
+                EntryOf(place, table, row),
+                place.Changes
+            );
             if (!old.TryGetValue(key, out var earlier))
             {
-                place.Add(PathOf(place, table, key), inner.Entry, null, BookChangeKind.Added, null, Summary(table, row));
+                place.Add(
+                    PathOf(place, table, key),
+                    inner.Entry,
+                    null,
+                    BookChangeKind.Added,
+                    null,
+                    Summary(table, row)
+                );
                 continue;
             }
 

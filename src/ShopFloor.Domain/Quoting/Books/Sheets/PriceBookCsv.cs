@@ -38,7 +38,10 @@ public static class PriceBookCsv
         ArgumentNullException.ThrowIfNull(book);
         if (CsvSheet.All.FirstOrDefault(s => s.Part.Code == part) is not { } sheet)
         {
-            return Failure.Field("part", $"There is no part '{part}'; take one of: {string.Join(", ", Parts.Select(p => p.Code))}.");
+            return Failure.Field(
+                "part",
+                $"There is no part '{part}'; take one of: {string.Join(", ", Parts.Select(p => p.Code))}."
+            );
         }
 
         if (!CsvText.Read(csv, LargestCharacters).TryGet(out var lines, out var failure))
@@ -63,7 +66,13 @@ public static class PriceBookCsv
             errors.Add($"row {row}, {column}", $"Row {row}, column {column}: {error.Text}");
         }
 
-        return errors.Any ? First(errors) : changed! with { Edition = book.Edition, EffectiveFrom = book.EffectiveFrom };
+        return errors.Any
+            ? First(errors)
+            : changed! with
+            {
+                Edition = book.Edition,
+                EffectiveFrom = book.EffectiveFrom,
+            };
     }
 
     /// <summary>A file in which every row is wrong is told so often enough.</summary>
