@@ -129,9 +129,7 @@ public sealed class PriceBookTests
         PriceBookEdition.Adopt(
             TestBook.BookId,
             book,
-            newest,
-            TestBook.Today,
-            TestBook.Today,
+            newest, TestBook.Today,
             TestBook.Clock.GetUtcNow(),
             by: null
         );

@@ -21,6 +21,16 @@ public sealed class PriceBookEdition
 
     public PriceBook Book { get; private set; } = null!;
 
+    /// <summary>Adopts a book that is in force from today.</summary>
+    public static Outcome<PriceBookEdition> Adopt(
+        PriceBookId id,
+        PriceBook book,
+        int newestEdition,
+        DateOnly today,
+        DateTimeOffset now,
+        PersonId? by
+    ) => Adopt(id, book, newestEdition, today, today, now, by);
+
     /// <summary>How far ahead a day of coming into force may lie.</summary>
     public const int MostDaysAhead = 730;
 
