@@ -126,11 +126,5 @@ public sealed class PriceBookTests
         new("seam-m", "Thin", "mm", 0, 0, 0) { Runs = new ShortRuns(9.5m, new(1, 2, 3), cooling) };
 
     private static Outcome<PriceBookEdition> Adopt(PriceBook book, int newest) =>
-        PriceBookEdition.Adopt(
-            TestBook.BookId,
-            book,
-            newest, TestBook.Today,
-            TestBook.Clock.GetUtcNow(),
-            by: null
-        );
+        PriceBookEdition.Adopt(TestBook.BookId, book, newest, TestBook.Today, TestBook.Clock.GetUtcNow(), by: null);
 }
