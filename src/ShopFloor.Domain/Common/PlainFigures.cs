@@ -63,7 +63,8 @@ public static class PlainFigures
         var at = text.Length;
         currency.Code.CopyTo(text[(at -= currency.Code.Length)..]);
         text[--at] = ' ';
-        var rest = minor < 0 ? 0 - (ulong)minor : (ulong)minor;
+        // The lowest number has no opposite in 64 bits with a sign.
+        var rest = minor < 0 ? (ulong)-(minor + 1) + 1 : (ulong)minor;
         var digits = currency.Exponent;
         for (var i = 0; i < digits; i++, rest /= 10)
         {
