@@ -1,3 +1,4 @@
+using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 using ShopFloor.Domain.Common;
 using ShopFloor.EndToEnd.Tests.Fixtures;
@@ -80,7 +81,7 @@ public sealed class MoneyPagesTests(StaffedShop shop) : IClassFixture<StaffedSho
     {
         var desk = await DeskJob.AtAsync(shop);
         var job = await desk.OpenAsync("Clara Count");
-        var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Owner), Device.Phone);
+        var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Owner), Device.Phone, ColorScheme.Dark);
         await page.OpenLiveAsync($"/jobs/{job}/costs");
         await Button(page, "Book the cost").ClickAsync();
         await Expect(page.GetByText("The supplier is needed.")).ToBeVisibleAsync();
@@ -123,8 +124,17 @@ public sealed class MoneyPagesTests(StaffedShop shop) : IClassFixture<StaffedSho
     private static ILocator Button(IPage page, string name) =>
         page.GetByRole(AriaRole.Button, new() { Name = name, Exact = true });
 
+    /// <summary>Checks the page as it stands for WCAG violations, and takes its picture where one is wanted.</summary>
     private static async Task TakeAsync(IPage page, string name)
     {
+        var found = await page.Locator("main").RunAxe();
+        Assert.True(
+            found.Violations.Length == 0,
+            string.Join(
+                "; ",
+                found.Violations.Select(v => $"{name}: {v.Id} {string.Join(' ', v.Nodes.Select(n => n.Html))}")
+            )
+        );
         if (Folder is not null)
         {
             await page.ScreenshotAsync(new() { Path = Path.Combine(Folder, $"form-{name}.png"), FullPage = true });
