@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Text;
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
@@ -52,18 +51,12 @@ public sealed class ExportJournal(QueryRunner runner) : IUseCase
                     .OrderBy(r => r.Day)
                     .ThenBy(r => r.At)
                     .ThenBy(r => r.Entry, StringComparer.Ordinal);
-                var text = new StringBuilder().AddRecord(Head);
-                foreach (var row in rows)
-                {
-                    Write(text, row, shop.Currency);
-                }
-
                 return new JournalFile(
                     string.Create(
                         CultureInfo.InvariantCulture,
                         $"journal-{period.From:yyyy-MM-dd}-{period.To:yyyy-MM-dd}.csv"
                     ),
-                    text.ToString()
+                    CsvText.Write(rows.SelectMany(r => Cells(r, shop.Currency)).Prepend(Head))
                 );
             },
             ct
@@ -135,28 +128,32 @@ public sealed class ExportJournal(QueryRunner runner) : IUseCase
             );
     }
 
-    private static void Write(StringBuilder text, Row row, Currency currency)
+    /// <summary>One row for each posting; words that a spreadsheet would run are guarded, amounts are never below zero.</summary>
+    private static IEnumerable<string?[]> Cells(Row row, Currency currency)
     {
         foreach (var (account, tax, minor) in row.Postings.Where(p => p.Minor != 0))
         {
-            text.AddRecord(
+            yield return
+            [
                 row.Day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
                 row.Entry,
                 row.Kind,
                 account,
-                tax,
-                minor > 0 ? Major(minor) : "",
-                minor < 0 ? Major(-minor) : "",
+                Safe(tax),
+                minor > 0 ? Major(minor) : null,
+                minor < 0 ? Major(-minor) : null,
                 currency.Code,
                 row.Number,
-                row.Reference,
-                row.Description,
-                row.At.UtcDateTime.ToString("yyyy-MM-ddTHH:mm:ss'Z'", CultureInfo.InvariantCulture)
-            );
+                Safe(row.Reference),
+                Safe(row.Description),
+                row.At.UtcDateTime.ToString("yyyy-MM-ddTHH:mm:ss'Z'", CultureInfo.InvariantCulture),
+            ];
         }
 
         string Major(long minor) =>
             ((decimal)minor / currency.MinorPerMajor).ToString("F" + currency.Exponent, CultureInfo.InvariantCulture);
+
+        string? Safe(string? text) => text is null ? null : CsvText.Guard(text);
     }
 
     private static string Camel(string word) => JsonNamingPolicy.CamelCase.ConvertName(word);

@@ -20,9 +20,23 @@ public sealed record TaxRow(
     long TaxMinor
 );
 
+/// <summary>An invoice or credit note of the period.</summary>
+/// <param name="TotalMinor">With tax; below zero for credit notes.</param>
+public sealed record IssuedRow(
+    InvoiceId Id,
+    string Number,
+    InvoiceKind Kind,
+    DateOnly IssuedOn,
+    JobId JobId,
+    string? CreditsNumber,
+    long TaxMinor,
+    long TotalMinor
+);
+
 /// <summary>What was invoiced and credited in a period, by tax and rate. Counted by the day of issue.</summary>
 /// <param name="UntaxedMinor">Lines without tax, invoiced less credited.</param>
 /// <param name="TotalMinor">Invoices less credit notes, tax included.</param>
+/// <param name="Papers">In the order of issue.</param>
 public sealed record TaxReport(
     DateOnly From,
     DateOnly To,
@@ -32,7 +46,8 @@ public sealed record TaxReport(
     IReadOnlyList<TaxRow> Taxes,
     long UntaxedMinor,
     long TaxMinor,
-    long TotalMinor
+    long TotalMinor,
+    IReadOnlyList<IssuedRow> Papers
 );
 
 public sealed class GetTaxReport(QueryRunner runner) : IUseCase
@@ -89,7 +104,21 @@ public sealed class GetTaxReport(QueryRunner runner) : IUseCase
             taxes,
             papers.Sum(p => p.Sign * p.Content.Lines.Where(l => l.TaxCodes.Count == 0).Sum(l => l.AmountMinor)),
             taxes.Sum(t => t.TaxMinor),
-            papers.Sum(p => p.Sign * p.TotalMinor)
+            papers.Sum(p => p.Sign * p.TotalMinor),
+            [
+                .. InvoicePapers
+                    .InOrder(papers)
+                    .Select(p => new IssuedRow(
+                        p.Id,
+                        p.Number,
+                        p.Kind,
+                        p.IssuedOn,
+                        p.JobId,
+                        p.CreditsNumber,
+                        p.Sign * p.Content.TaxMinor,
+                        p.Sign * p.TotalMinor
+                    )),
+            ]
         );
     }
 }

@@ -78,6 +78,44 @@ public abstract class ReportsApiTests(ShopHost shop)
     }
 
     [Fact]
+    public async Task Money_booked_while_the_day_is_closed_is_counted_or_refused_never_lost()
+    {
+        using var api = await shop.ApiAsync(Role.FrontDesk);
+        var (job, _) = await JobStory.OpenJobAsync(shop, api, "Rita Race", "SF-RE 5");
+        var close = new
+        {
+            day = "2026-03-02",
+            methods = new[]
+            {
+                new
+                {
+                    method = "cash",
+                    countedMinor = 0,
+                    note = "Counted while others booked",
+                },
+            },
+        };
+        await Task.WhenAll(
+            Enumerable
+                .Range(0, 8)
+                .Select(i =>
+                    i == 3
+                        ? api.SendAsync(HttpMethod.Post, "/api/v1/reports/day/close", close)
+                        : api.SendAsync(
+                            HttpMethod.Post,
+                            $"/api/v1/jobs/{job}/account/payments",
+                            Pay(100 + i, "cash", "2026-03-02")
+                        )
+                )
+        );
+
+        var day = await api.GetJsonAsync("/api/v1/reports/day?day=2026-03-02");
+        Assert.Equal("FrontDesk Person", day.Text("closedBy"));
+        // The check finds a closed day whose entries differ from what was counted.
+        Assert.Empty(await JobStory.VerifyAsync(shop));
+    }
+
+    [Fact]
     public async Task Day_to_come_is_not_closed_and_bad_days_are_named()
     {
         using var api = await shop.ApiAsync(Role.FrontDesk);
