@@ -37,7 +37,7 @@ public abstract class TamperingTests(ShopHost shop)
         "lopsided"
     )]
     [InlineData(
-        """UPDATE "LedgerEntries" SET "Postings" = REPLACE("Postings", '"minor":', '"minor":1') WHERE "Kind" = 'Payment' AND "JobId" IN (SELECT "JobId" FROM "Invoices" WHERE "Id" = {0})""",
+        """UPDATE "LedgerEntries" SET "Postings" = REPLACE("Postings", '"minor":-', '"minor":') WHERE "Kind" = 'Payment' AND "JobId" IN (SELECT "JobId" FROM "Invoices" WHERE "Id" = {0})""",
         "lopsided"
     )]
     [InlineData(
