@@ -1,3 +1,4 @@
+using ShopFloor.Application.Common;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Quoting;
 
@@ -32,8 +33,11 @@ public sealed record EditionRow(
     int QuoteCount
 );
 
-/// <summary>The editions with the day on which their states hold.</summary>
-public sealed record EditionsView(DateOnly Today, IReadOnlyList<EditionRow> Editions);
+/// <summary>A page of the editions with the day on which their states hold.</summary>
+public sealed record EditionsView(DateOnly Today, Page<EditionRow> Page)
+{
+    public IReadOnlyList<EditionRow> Editions => Page.Items;
+}
 
 /// <summary>The working copy.</summary>
 /// <param name="Problems">What must be mended before it can be adopted, with its place in the document.</param>

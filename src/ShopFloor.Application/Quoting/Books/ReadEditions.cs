@@ -13,34 +13,36 @@ public sealed class ReadEditions(QueryRunner runner, TimeProvider clock) : IUseC
     /// <summary>Stands for the working copy where an edition may be named.</summary>
     public const string Draft = "draft";
 
-    /// <summary>All editions, newest first.</summary>
-    public Task<Outcome<EditionsView>> ListAsync(Actor actor, CancellationToken ct) =>
+    /// <summary>The editions, newest first.</summary>
+    public Task<Outcome<EditionsView>> ListAsync(PageRequest page, Actor actor, CancellationToken ct) =>
         runner.RunAsync<EditionsView>(
             Permission.SeeMoney,
             actor,
             async db =>
             {
                 var today = await TodayAsync(db, ct);
-                var editions = await db.Set<PriceBookEdition>().OrderByDescending(b => b.Edition).ToListAsync(ct);
+                var days = await db.Set<PriceBookEdition>()
+                    .Select(e => new EditionDay(e.Edition, e.EffectiveFrom))
+                    .ToListAsync(ct);
                 var names = await db.Users.ToDictionaryAsync(u => u.Id, u => u.DisplayName, ct);
                 var counts = await db.Set<Quote>()
                     .GroupBy(q => q.PriceBookId)
                     .Select(g => new { g.Key, Count = g.Count() })
                     .ToDictionaryAsync(g => g.Key, g => g.Count, ct);
-                return new EditionsView(
-                    today,
-                    [
-                        .. editions.Select(e => new EditionRow(
-                            e.Edition,
-                            e.Book.Title,
-                            e.EffectiveFrom,
-                            StateOf(e, editions, today),
-                            e.AdoptedAt,
-                            NameOf(e.AdoptedBy, names),
-                            counts.GetValueOrDefault(e.Id)
-                        )),
-                    ]
+                var editions = await page.CutAsync(
+                    db.Set<PriceBookEdition>().OrderByDescending(b => b.Edition),
+                    e => new EditionRow(
+                        e.Edition,
+                        e.Book.Title,
+                        e.EffectiveFrom,
+                        StateOf(new EditionDay(e.Edition, e.EffectiveFrom), days, today),
+                        e.AdoptedAt,
+                        NameOf(e.AdoptedBy, names),
+                        counts.GetValueOrDefault(e.Id)
+                    ),
+                    ct
                 );
+                return new EditionsView(today, editions);
             },
             ct
         );
@@ -129,14 +131,16 @@ public sealed class ReadEditions(QueryRunner runner, TimeProvider clock) : IUseC
     private static Task<PriceBookEdition?> FindAsync(ShopDbContext db, int edition, CancellationToken ct) =>
         db.Set<PriceBookEdition>().SingleOrDefaultAsync(e => e.Edition == edition, ct);
 
-    private static EditionState StateOf(PriceBookEdition edition, List<PriceBookEdition> all, DateOnly today)
+    private static EditionState StateOf(EditionDay edition, List<EditionDay> all, DateOnly today)
     {
         var newer = all.Where(e => e.Edition > edition.Edition).ToList();
-        return newer.Any(e => e.EffectiveFrom <= edition.EffectiveFrom) ? EditionState.Overtaken
-            : edition.EffectiveFrom > today ? EditionState.Planned
-            : newer.Any(e => e.EffectiveFrom <= today) ? EditionState.Past
+        return newer.Any(e => e.From <= edition.From) ? EditionState.Overtaken
+            : edition.From > today ? EditionState.Planned
+            : newer.Any(e => e.From <= today) ? EditionState.Past
             : EditionState.InForce;
     }
+
+    private sealed record EditionDay(int Edition, DateOnly From);
 
     private static string Text(int edition) => edition.ToString(CultureInfo.InvariantCulture);
 }

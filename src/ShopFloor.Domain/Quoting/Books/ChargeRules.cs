@@ -51,6 +51,7 @@ internal static class ChargeRules
             path + ".standardCodes",
             "A material names the labour standards whose work content it goes with."
         );
+        PriceBookRules.CheckCount(material.StandardCodes.Count, path + ".standardCodes", errors);
         errors.AddIf(
             material.ContentPerUnit is < 0.001m or > 1_000_000,
             path + ".contentPerUnit",

@@ -14,11 +14,6 @@ internal static class KitRules
         for (var i = 0; i < book.Kits.Count; i++)
         {
             var (kit, path) = (book.Kits[i], $"kits[{i}]");
-            errors.AddIf(
-                kit.Contents.Count > PriceBookRules.MostEntries,
-                path + ".contents",
-                $"At most {PriceBookRules.MostEntries} sentences say what is in a kit."
-            );
             CheckTexts(kit.Contents, path + ".contents", errors);
             TotalsRules.CheckAmount(kit.LabourCostMinor, path + ".labourCostMinor", "The cost", errors);
             PriceBookRules.CheckCodes(kit.Parts.Select(p => (p.Code, p.Title)), path + ".parts", 0, errors);
@@ -27,6 +22,7 @@ internal static class KitRules
                 CheckPart(kit.Parts[j], $"{path}.parts[{j}]", errors);
             }
 
+            PriceBookRules.CheckCount(kit.Welds.Count, path + ".welds", errors);
             for (var j = 0; j < kit.Welds.Count; j++)
             {
                 CheckWeld(kit.Welds[j], $"{path}.welds[{j}]", errors);
@@ -42,6 +38,7 @@ internal static class KitRules
     /// <summary>Work that the book adds to the route: known standard and skill, quantity in range.</summary>
     internal static void CheckWork(PriceBook book, IReadOnlyList<AddedWork> work, string path, FieldErrors errors)
     {
+        PriceBookRules.CheckCount(work.Count, path, errors);
         for (var i = 0; i < work.Count; i++)
         {
             TextRules.Required(
@@ -143,6 +140,7 @@ internal static class KitRules
 
     private static void CheckTexts(IReadOnlyList<string> texts, string path, FieldErrors errors)
     {
+        PriceBookRules.CheckCount(texts.Count, path, errors);
         for (var i = 0; i < texts.Count; i++)
         {
             TextRules.Required(texts[i], $"{path}[{i}]", "The text", TextRules.ShortText, errors);

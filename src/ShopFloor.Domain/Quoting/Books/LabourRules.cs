@@ -86,6 +86,15 @@ internal static class LabourRules
             path + ".factors",
             "A factor names a labour standard of the book and multiplies it by 0.1 to 10."
         );
+        errors.AddIf(
+            answer.Factors.DistinctBy(f => f.StandardCode).Count() != answer.Factors.Count,
+            path + ".factors",
+            "A labour standard is multiplied once by an answer; take the second factor out."
+        );
+        PriceBookRules.CheckCount(answer.Factors.Count, path + ".factors", errors);
+        PriceBookRules.CheckCount(answer.Precautions.Count, path + ".precautions", errors);
+        PriceBookRules.CheckCount(answer.Gates.Count, path + ".gates", errors);
+        PriceBookRules.CheckCount(answer.Operations.Count, path + ".operations", errors);
         for (var i = 0; i < answer.Precautions.Count; i++)
         {
             TextRules.Required(

@@ -77,6 +77,10 @@ public static class PriceBookRules
         }
     }
 
+    /// <summary>Every list has its maximum.</summary>
+    internal static void CheckCount(int count, string path, FieldErrors errors) =>
+        errors.AddIf(count > MostEntries, path, $"At most {MostEntries} entries are kept here.");
+
     private static void CheckPrices(PriceBook book, FieldErrors errors)
     {
         var taxes = book.Taxes.Select(t => t.Code).ToHashSet(StringComparer.Ordinal);

@@ -104,6 +104,7 @@ public sealed class BookEdit
         var texts = Problems
             .Where(p =>
                 p.Path == path
+                || (IsInner(p.Path) && path.StartsWith(p.Path + ".", StringComparison.Ordinal))
                 || (p.Path.StartsWith(path + "[", StringComparison.Ordinal) && p.Path.EndsWith(']') && !IsRow(p.Path))
             )
             .Select(p => p.Text)
@@ -134,17 +135,20 @@ public sealed class BookEdit
             || s.Fields.Any(f => path.Split('.', '[')[0] == f.Name.Split('.')[0])
         ) ?? BookSections.All[0];
 
+    /// <summary>An inner object, such as the seconds of a short run, is spoken of at each of its fields.</summary>
+    private static bool IsInner(string path) => !path.EndsWith(']') && !TableNames.Contains(LastStep(path));
+
+    private static string LastStep(string path) => path[(path.LastIndexOf('.') + 1)..];
+
     /// <summary>A path that ends in an index is a row where a table has this name, else an entry of a list of texts.</summary>
     private static bool IsRow(string path)
     {
-        var name = path[..path.LastIndexOf('[')];
-        name = name[(name.LastIndexOf('.') + 1)..];
-        return TableNames.Contains(name);
+        return TableNames.Contains(LastStep(path[..path.LastIndexOf('[')]));
     }
 
     private static readonly HashSet<string> TableNames =
     [
-        .. BookSections.OwnTables.SelectMany(Names).Select(n => n[(n.LastIndexOf('.') + 1)..]),
+        .. BookSections.OwnTables.SelectMany(Names).Select(LastStep),
     ];
 
     private static IEnumerable<string> Names(BookTable table) => table.Tables.SelectMany(Names).Prepend(table.Name);

@@ -73,7 +73,7 @@ public sealed class DraftEndpoints : IApiEndpoints
             return Failure.Field("document", "Give the whole price book as document.").ToProblem();
         }
 
-        return BookDocument.Read(document).TryGet(out var book, out var failure)
+        return BookDocument.Read(document.GetRawText()).TryGet(out var book, out var failure)
             ? (await save.RunAsync(new(book), call.Envelope(), call.Cancellation)).ToHttp(DraftJson.Of)
             : failure.ToProblem();
     }

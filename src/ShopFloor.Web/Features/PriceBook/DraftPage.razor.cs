@@ -38,7 +38,7 @@ public partial class DraftPage(
 
     protected override async Task<Failure?> LoadAsync()
     {
-        var editions = await read.ListAsync(Actor, Closing);
+        var editions = await read.ListAsync(PageRequest.First, Actor, Closing);
         if (editions.IsSuccess)
         {
             planned = [.. editions.Value.Editions.Where(e => e.State == EditionState.Planned)];

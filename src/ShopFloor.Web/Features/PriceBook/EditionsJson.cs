@@ -27,9 +27,17 @@ public sealed record ComparisonJson(string From, string To, IReadOnlyList<Change
 }
 
 /// <summary>The editions.</summary>
-public sealed record EditionsJson(DateOnly Today, IReadOnlyList<EditionRow> Items)
+/// <param name="Today">The shop's day on which the states hold.</param>
+public sealed record EditionsJson(
+    IReadOnlyList<EditionRow> Items,
+    int Page,
+    int PageSize,
+    int TotalCount,
+    DateOnly Today
+)
 {
-    public static EditionsJson Of(EditionsView view) => new(view.Today, view.Editions);
+    public static EditionsJson Of(EditionsView view) =>
+        new(view.Editions, view.Page.PageNumber, view.Page.PageSize, view.Page.TotalCount, view.Today);
 }
 
 /// <summary>The working copy.</summary>

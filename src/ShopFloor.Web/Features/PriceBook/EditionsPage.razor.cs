@@ -31,7 +31,7 @@ public partial class EditionsPage(ReadEditions read)
 
     protected override async Task<Failure?> LoadAsync()
     {
-        var outcome = await read.ListAsync(Actor, Closing);
+        var outcome = await read.ListAsync(new PageRequest(1, PageRequest.LargestSize), Actor, Closing);
         if (outcome.IsSuccess)
         {
             view = outcome.Value;

@@ -74,7 +74,7 @@ public sealed class PriceBookEndpoints : IApiEndpoints
         Book? book = null;
         if (
             body.Value.Document is { ValueKind: not JsonValueKind.Null } document
-            && !BookDocument.Read(document).TryGet(out book, out var failure)
+            && !BookDocument.Read(document.GetRawText()).TryGet(out book, out var failure)
         )
         {
             return failure.ToProblem();
@@ -87,8 +87,10 @@ public sealed class PriceBookEndpoints : IApiEndpoints
 
     internal static string EditionUrl(Book book) => $"{EndpointScan.ApiPrefix}/price-book/editions/{book.Edition}";
 
-    private static async Task<IResult> EditionsAsync(ApiCall call, ReadEditions read) =>
-        (await read.ListAsync(call.Actor, call.Cancellation)).ToHttp(EditionsJson.Of);
+    private static async Task<IResult> EditionsAsync(ApiCall call, ReadEditions read, int? page, int? pageSize) =>
+        PageRequest.Read(page, pageSize).TryGet(out var wanted, out var failure)
+            ? (await read.ListAsync(wanted, call.Actor, call.Cancellation)).ToHttp(EditionsJson.Of)
+            : failure.ToProblem();
 
     private static async Task<IResult> OneAsync(int edition, ApiCall call, ReadEditions read) =>
         (await read.OneAsync(edition, call.Actor, call.Cancellation)).ToHttp(PriceBookJson.Of);

@@ -18,7 +18,7 @@ public partial class PriceBookPage(GetPriceBook get, ReadEditions read, AdoptPri
     {
         var outcome = await get.RunAsync(Actor, Closing);
         book = outcome.IsSuccess ? outcome.Value : null;
-        var list = await read.ListAsync(Actor, Closing);
+        var list = await read.ListAsync(PageRequest.First, Actor, Closing);
         editions = list.IsSuccess ? list.Value.Editions : [];
         return outcome.Failure;
     }

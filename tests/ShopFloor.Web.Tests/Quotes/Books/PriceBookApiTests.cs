@@ -39,6 +39,8 @@ public abstract class PriceBookApiTests(ShopHost shop)
         // Until its day the old edition is in force, and from its day the new one.
         Assert.Equal(before, await EditionAsync(owner));
         var planned = (await owner.GetJsonAsync(Root + "/editions")).GetProperty("items")[0];
+        var page = await owner.GetJsonAsync(Root + "/editions?pageSize=1");
+        Assert.Equal((1, before + 1), (page.GetProperty("items").GetArrayLength(), page.GetProperty("totalCount").GetInt32()));
         Assert.Equal("planned", planned.GetProperty("state").GetString());
         Assert.Equal("Olga Owner", planned.GetProperty("adoptedByName").GetString());
         shop.Clock.SetUtcNow(new DateTimeOffset(2026, 5, 19, 22, 0, 0, TimeSpan.Zero));

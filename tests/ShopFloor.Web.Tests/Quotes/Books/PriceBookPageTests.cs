@@ -84,6 +84,22 @@ public sealed class PriceBookPageTests(SqliteShop shop) : BunitContext, IClassFi
     }
 
     [Fact]
+    public async Task Rule_about_several_fields_speaks_at_each_of_them_or_at_their_row()
+    {
+        await FreshDraftAsync();
+        var page = Show<DraftPage>(Role.Owner, p => p.Add(d => d.Section, "standards"));
+        var thin = (await DraftAsync()).Book.Standards.Index().Single(s => s.Item.Runs is not null).Index;
+        await page.Find($"#f-standards-{thin}--runs-coolingSeconds-high").ChangeAsync(new() { Value = "1" });
+        await page.Find("#f-standards-0--lowMinutes").ChangeAsync(new() { Value = "900" });
+
+        Assert.NotNull(page.Find($"#f-standards-{thin}--runs-coolingSeconds-high-wrong"));
+        Assert.Contains(
+            page.FindAll("details p.error"),
+            e => e.TextContent.Contains("Minutes must rise", StringComparison.Ordinal)
+        );
+    }
+
+    [Fact]
     public async Task Rows_are_added_moved_and_taken_out()
     {
         await FreshDraftAsync();
@@ -91,8 +107,8 @@ public sealed class PriceBookPageTests(SqliteShop shop) : BunitContext, IClassFi
         await page.Find("button.add").ClickAsync(new());
         await page.Find("#f-uses-3--code").ChangeAsync(new() { Value = "hill" });
         await page.Find("#f-uses-3--title").ChangeAsync(new() { Value = "Hill climbs" });
-        await page.Find("button[aria-label='Move Hill climbs up']").ClickAsync(new());
-        await page.Find("button[aria-label='Take out Street']").ClickAsync(new());
+        await page.Find("button[aria-label='Move up: Hill climbs']").ClickAsync(new());
+        await page.Find("button[aria-label='Take out: Street']").ClickAsync(new());
         await ClickAsync(page, "Save the draft");
         page.WaitForAssertion(() => Assert.Contains("✓ Saved.", page.Markup, StringComparison.Ordinal));
 

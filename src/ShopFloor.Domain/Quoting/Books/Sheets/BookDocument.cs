@@ -43,8 +43,7 @@ public static class BookDocument
         }
     }
 
-    /// <inheritdoc cref="Read(string)"/>
-    public static Outcome<PriceBook> Read(JsonElement json)
+    private static Outcome<PriceBook> Read(JsonElement json)
     {
         if (json.ValueKind != JsonValueKind.Object)
         {
