@@ -50,7 +50,11 @@ public sealed class PriceBookTests
             },
             {
                 "questions[0].answers[0].factors",
-                b => b with { Questions = [new("q", "Q", "a", [new("a", "A", [new("seam-m", 2), new("seam-m", 3)], [])])] }
+                b =>
+                    b with
+                    {
+                        Questions = [new("q", "Q", "a", [new("a", "A", [new("seam-m", 2), new("seam-m", 3)], [])])],
+                    }
             },
             {
                 "kits[0].welds",
@@ -61,12 +65,18 @@ public sealed class PriceBookTests
                         [
                             b.Kits[0] with
                             {
-                                Welds = [.. Enumerable.Range(0, 201).Select(i => new KitWeld($"w{i}", "gmaw", "flat", 1))],
+                                Welds =
+                                [
+                                    .. Enumerable.Range(0, 201).Select(i => new KitWeld($"w{i}", "gmaw", "flat", 1)),
+                                ],
                             },
                         ],
                     }
             },
-            { "kits[0].contents", b => b with { Kits = [b.Kits[0] with { Contents = [.. Enumerable.Repeat("c", 201)] }] } },
+            {
+                "kits[0].contents",
+                b => b with { Kits = [b.Kits[0] with { Contents = [.. Enumerable.Repeat("c", 201)] }] }
+            },
             {
                 "materials[0].standardCodes",
                 b => b with { Materials = [b.Materials[0] with { StandardCodes = ["none"] }] }

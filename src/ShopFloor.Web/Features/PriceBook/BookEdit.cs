@@ -146,10 +146,7 @@ public sealed class BookEdit
         return TableNames.Contains(LastStep(path[..path.LastIndexOf('[')]));
     }
 
-    private static readonly HashSet<string> TableNames =
-    [
-        .. BookSections.OwnTables.SelectMany(Names).Select(LastStep),
-    ];
+    private static readonly HashSet<string> TableNames = [.. BookSections.OwnTables.SelectMany(Names).Select(LastStep)];
 
     private static IEnumerable<string> Names(BookTable table) => table.Tables.SelectMany(Names).Prepend(table.Name);
 

@@ -40,7 +40,10 @@ public abstract class PriceBookApiTests(ShopHost shop)
         Assert.Equal(before, await EditionAsync(owner));
         var planned = (await owner.GetJsonAsync(Root + "/editions")).GetProperty("items")[0];
         var page = await owner.GetJsonAsync(Root + "/editions?pageSize=1");
-        Assert.Equal((1, before + 1), (page.GetProperty("items").GetArrayLength(), page.GetProperty("totalCount").GetInt32()));
+        Assert.Equal(
+            (1, before + 1),
+            (page.GetProperty("items").GetArrayLength(), page.GetProperty("totalCount").GetInt32())
+        );
         Assert.Equal("planned", planned.GetProperty("state").GetString());
         Assert.Equal("Olga Owner", planned.GetProperty("adoptedByName").GetString());
         shop.Clock.SetUtcNow(new DateTimeOffset(2026, 5, 19, 22, 0, 0, TimeSpan.Zero));
