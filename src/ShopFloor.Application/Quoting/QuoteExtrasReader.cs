@@ -108,7 +108,7 @@ public static class QuoteExtrasReader
             TextRules.Required(
                 line?.Description,
                 path + ".description",
-                "What the line is",
+                "The description of the line",
                 TextRules.ShortText,
                 errors
             ),

@@ -59,6 +59,12 @@ public partial class Counter(RuleSetLibrary ruleSets)
     private static IEnumerable<Choice<SaleKind>.Option> Kinds =>
         Enum.GetValues<SaleKind>().Select(k => new Choice<SaleKind>.Option(k, k.Title()));
 
+    /// <summary>What a car is for decides what a kit must be; work that is named piece by piece needs no such answer.</summary>
+    private bool AsksForUse => Form.HasKit;
+
+    /// <summary>A section's number where the ones that are not asked are left out.</summary>
+    private int Step(int full) => full - (AsksForUse ? 0 : 1) - (full > 4 && Form.Kind != SaleKind.Fitted ? 1 : 0);
+
     private IEnumerable<Choice<string>.Option> Zones(Freight freight)
     {
         var zones = freight.Zones.Select(z => new Choice<string>.Option(z.Code, z.Title));

@@ -11,6 +11,10 @@ public sealed class BenchRow
     public string? Skill { get; set; }
     public string? StandardCode { get; set; }
     public decimal? Quantity { get; set; }
+
+    public bool IsEmpty => Skill is null && StandardCode is null && Quantity is null;
+
+    public bool IsWhole => Skill is not null && StandardCode is not null && Quantity is not null;
 }
 
 /// <summary>A line of its own, while it is typed.</summary>
@@ -22,6 +26,12 @@ public sealed class LineRow
     public long? UnitPriceMinor { get; set; }
     public long? UnitCostMinor { get; set; }
     public HashSet<string> Taxes { get; init; } = new(StringComparer.Ordinal);
+
+    /// <summary>Nothing that tells one line from another was typed.</summary>
+    public bool IsEmpty => string.IsNullOrWhiteSpace(Description) && UnitPriceMinor is null;
+
+    /// <summary>Enough is typed to price it; until then the price beside the form leaves it out.</summary>
+    public bool IsWhole => !string.IsNullOrWhiteSpace(Description) && UnitPriceMinor is not null && Quantity is not null;
 }
 
 /// <summary>What is asked at the counter.</summary>
@@ -113,7 +123,8 @@ public sealed partial class CounterForm
         return form;
     }
 
-    public QuoteRequest ToRequest(Book book)
+    /// <param name="isPreview">Leaves out rows that are still being typed, so that the price does not vanish meanwhile.</param>
+    public QuoteRequest ToRequest(Book book, bool isPreview = false)
     {
         ArgumentNullException.ThrowIfNull(book);
         var hasDoors = HasKit && KitCode is not null && book.FindKit(KitCode) is { HasDoorBars: true };
@@ -143,9 +154,9 @@ public sealed partial class CounterForm
             CustomerNote,
             InternalNote,
             QuoteExtrasReader.Word(Kind),
-            HasKit ? null : [.. Bench.Select(b => new BenchRequest(b.Skill, b.StandardCode, b.Quantity))],
+            HasKit ? null : [.. Bench.Where(b => isPreview ? b.IsWhole : !b.IsEmpty).Select(b => new BenchRequest(b.Skill, b.StandardCode, b.Quantity))],
             [
-                .. Lines.Select(l => new LineRequest(
+                .. Lines.Where(l => isPreview ? l.IsWhole : !l.IsEmpty).Select(l => new LineRequest(
                     l.Description,
                     l.Quantity,
                     l.Unit,

@@ -125,7 +125,7 @@ public partial class QuotePage(
 
     private async Task PriceAsync()
     {
-        var outcome = await preview.RunAsync(form!.ToRequest(book!), Actor, Closing);
+        var outcome = await preview.RunAsync(form!.ToRequest(book!, isPreview: true), Actor, Closing);
         errors = outcome.Failure is Failure.Invalid invalid ? invalid.Errors : [];
         // A price that does not belong to the answers on the screen would mislead.
         priced = outcome.IsSuccess ? outcome.Value.Priced : null;
@@ -141,7 +141,7 @@ public partial class QuotePage(
             return;
         }
 
-        var outcome = await preview.RunAsync(form!.ToRequest(book!), Actor, Closing);
+        var outcome = await preview.RunAsync(form!.ToRequest(book!, isPreview: true), Actor, Closing);
         if (outcome.IsSuccess)
         {
             alternatives = outcome.Value.Alternatives;
@@ -156,7 +156,9 @@ public partial class QuotePage(
     private async Task<bool> SaveAsync()
     {
         isSaving = true;
-        var request = form!.ToRequest(book!);
+        form!.Bench.RemoveAll(b => b.IsEmpty);
+        form.Lines.RemoveAll(l => l.IsEmpty);
+        var request = form.ToRequest(book!);
         var outcome = view is { } draft
             ? await edit.RunAsync(new EditQuote.Request(draft.Id, request), Envelope(version: draft.Version), Closing)
             : await create.RunAsync(request, Envelope(key), Closing);
