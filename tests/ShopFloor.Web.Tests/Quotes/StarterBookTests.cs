@@ -19,9 +19,7 @@ public sealed class StarterBookTests
             kit,
             "street",
             [],
-            Book.FindKit(kit)!.HasDoorBars
-                ? [new(DoorSide.Left, "swing-out-pin"), new(DoorSide.Right, "fixed")]
-                : [],
+            Book.FindKit(kit)!.HasDoorBars ? [new(DoorSide.Left, "swing-out-pin"), new(DoorSide.Right, "fixed")] : [],
             condition.ToDictionary(c => c.Question, c => c.Answer),
             Car.UnknownFacts
         );

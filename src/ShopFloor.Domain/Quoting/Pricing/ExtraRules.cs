@@ -56,7 +56,13 @@ internal static class ExtraRules
 
     private static void CheckLine(PriceBook book, ExtraLine line, string path, FieldErrors errors)
     {
-        TextRules.Required(line.Description, path + ".description", "The description of the line", TextRules.ShortText, errors);
+        TextRules.Required(
+            line.Description,
+            path + ".description",
+            "The description of the line",
+            TextRules.ShortText,
+            errors
+        );
         TextRules.Required(line.Unit, path + ".unit", "The unit", TextRules.Code, errors);
         TotalsRules.CheckQuantity(line.Quantity, path + ".quantity", errors);
         TotalsRules.CheckAmount(line.UnitPriceMinor, path + ".unitPriceMinor", "The unit price", errors);

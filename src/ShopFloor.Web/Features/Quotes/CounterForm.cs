@@ -31,7 +31,8 @@ public sealed class LineRow
     public bool IsEmpty => string.IsNullOrWhiteSpace(Description) && UnitPriceMinor is null;
 
     /// <summary>Enough is typed to price it; until then the price beside the form leaves it out.</summary>
-    public bool IsWhole => !string.IsNullOrWhiteSpace(Description) && UnitPriceMinor is not null && Quantity is not null;
+    public bool IsWhole =>
+        !string.IsNullOrWhiteSpace(Description) && UnitPriceMinor is not null && Quantity is not null;
 }
 
 /// <summary>What is asked at the counter.</summary>
@@ -154,16 +155,25 @@ public sealed partial class CounterForm
             CustomerNote,
             InternalNote,
             QuoteExtrasReader.Word(Kind),
-            HasKit ? null : [.. Bench.Where(b => isPreview ? b.IsWhole : !b.IsEmpty).Select(b => new BenchRequest(b.Skill, b.StandardCode, b.Quantity))],
+            HasKit
+                ? null
+                :
+                [
+                    .. Bench
+                        .Where(b => isPreview ? b.IsWhole : !b.IsEmpty)
+                        .Select(b => new BenchRequest(b.Skill, b.StandardCode, b.Quantity)),
+                ],
             [
-                .. Lines.Where(l => isPreview ? l.IsWhole : !l.IsEmpty).Select(l => new LineRequest(
-                    l.Description,
-                    l.Quantity,
-                    l.Unit,
-                    l.UnitPriceMinor,
-                    [.. l.Taxes.Order(StringComparer.Ordinal)],
-                    l.UnitCostMinor
-                )),
+                .. Lines
+                    .Where(l => isPreview ? l.IsWhole : !l.IsEmpty)
+                    .Select(l => new LineRequest(
+                        l.Description,
+                        l.Quantity,
+                        l.Unit,
+                        l.UnitPriceMinor,
+                        [.. l.Taxes.Order(StringComparer.Ordinal)],
+                        l.UnitCostMinor
+                    )),
             ],
             [.. OutsideWork.Order(StringComparer.Ordinal)],
             Kind is SaleKind.Shipped or SaleKind.Bench ? FreightZone : null,
