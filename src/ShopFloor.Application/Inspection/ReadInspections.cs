@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
+using ShopFloor.Application.Routing;
 using ShopFloor.Data;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Inspection;
@@ -69,15 +70,15 @@ public sealed class ReadInspections(QueryRunner queries) : IUseCase
                     return Failure.Missing("job");
                 }
 
-                var car = await db.Set<Car>().SingleAsync(c => c.Id == job.CarId, ct);
+                var car = await JobSubject.CarAsync(db, job, ct);
                 var shop = await db.Shops.SingleAsync(ct);
                 var names = await InspectionView.NamesAsync(db, [inspection], ct);
                 var view = InspectionView.Of(inspection, names);
                 return new JobInspectionView(
                     id,
                     job.Number,
-                    car.Title,
-                    car.Registration,
+                    JobSubject.Title(job, car),
+                    car?.Registration,
                     job.State == JobState.Open,
                     view,
                     Group(job, view.Lines),
@@ -102,11 +103,10 @@ public sealed class ReadInspections(QueryRunner queries) : IUseCase
                 var inspections = await db.Inspections()
                     .Where(i => ids.Contains(i.JobId))
                     .ToDictionaryAsync(i => i.JobId, ct);
-                var carIds = jobs.Select(j => j.CarId).ToList();
-                var cars = await db.Set<Car>().Where(c => carIds.Contains(c.Id)).ToDictionaryAsync(c => c.Id, ct);
+                var cars = await JobSubject.CarsAsync(db, jobs, ct);
                 var none = new Dictionary<Guid, string>();
                 return jobs.Where(j => inspections.ContainsKey(j.Id))
-                    .Select(j => Work(j, inspections[j.Id], cars[j.CarId], none))
+                    .Select(j => Work(j, inspections[j.Id], cars.GetValueOrDefault(j.Id), none))
                     .Where(w => w.Now.Count > 0 || w.ReadyToSignOff || w.SignedOff)
                     .OrderBy(w => w.PromisedOn ?? DateOnly.MaxValue)
                     .ThenBy(w => w.JobNumber, StringComparer.Ordinal)
@@ -118,7 +118,7 @@ public sealed class ReadInspections(QueryRunner queries) : IUseCase
     private static InspectionWorkView Work(
         Job job,
         JobInspection inspection,
-        Car car,
+        Car? car,
         IReadOnlyDictionary<Guid, string> names
     )
     {
@@ -127,8 +127,8 @@ public sealed class ReadInspections(QueryRunner queries) : IUseCase
         return new InspectionWorkView(
             job.Id,
             job.Number,
-            car.Title,
-            car.Registration,
+            JobSubject.Title(job, car),
+            car?.Registration,
             job.PromisedOn,
             lines.Count(l => l.State == LineState.Passed),
             lines.Count,

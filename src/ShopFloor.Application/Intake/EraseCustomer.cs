@@ -60,7 +60,7 @@ public sealed class EraseCustomer(CommandRunner runner, PhotoContent content) : 
         {
             return Failure.Because(
                 "openJob",
-                $"{string.Join(", ", open.Select(j => j.Number))} is still open: hand the car over or cancel the job first."
+                $"{string.Join(", ", open.Select(j => j.Number))} is still open: finish it and let it go, or cancel the job first."
             );
         }
 
@@ -109,6 +109,11 @@ public sealed class EraseCustomer(CommandRunner runner, PhotoContent content) : 
         foreach (var back in await scope.Db.Set<CarReturn>().Where(r => jobs.Contains(r.JobId)).ToListAsync(ct))
         {
             back.ErasePersonalData();
+        }
+
+        foreach (var goods in await scope.Db.Set<GoodsOut>().Where(g => jobs.Contains(g.JobId)).ToListAsync(ct))
+        {
+            goods.ErasePersonalData();
         }
 
         foreach (var part in await scope.Db.Set<CustomerPart>().Where(p => jobs.Contains(p.JobId)).ToListAsync(ct))

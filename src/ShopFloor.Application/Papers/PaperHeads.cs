@@ -53,19 +53,7 @@ public sealed class PaperHeads(IFileStore files) : IUseCase
         );
     }
 
-    internal static async Task<(Shop Shop, Customer Customer, Car Car)> ReadAsync(
-        ShopDbContext db,
-        CustomerId customer,
-        CarId car,
-        CancellationToken ct
-    ) =>
-        (
-            await db.Shops.SingleAsync(ct),
-            await db.Set<Customer>().SingleAsync(c => c.Id == customer, ct),
-            await db.Set<Car>().SingleAsync(c => c.Id == car, ct)
-        );
-
-    /// <summary>The same for a sale that may go without a car.</summary>
+    /// <summary>Shop, customer and car; the car is null where a kit is sent or a part comes without it.</summary>
     internal static async Task<(Shop Shop, Customer Customer, Car? Car)> ReadAsync(
         ShopDbContext db,
         CustomerId customer,

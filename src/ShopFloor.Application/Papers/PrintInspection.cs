@@ -40,7 +40,7 @@ public sealed class PrintInspection(
                 var paper = new InspectionPaper(
                     await heads.LetterheadAsync(shop, ct),
                     customer.Name,
-                    PaperHeads.Of(car),
+                    PaperHeads.Of(car, job.Scope.Kind.Title()),
                     job.Number,
                     book.WhatIsSold(job.Scope),
                     [.. inspection.RuleSets.Select(RuleSet)],

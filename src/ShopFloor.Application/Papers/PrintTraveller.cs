@@ -42,13 +42,13 @@ public sealed class PrintTraveller(QueryRunner runner, PaperHeads heads, IPapers
                 var (_, book) = await ConditionComparison.LoadAsync(db, job, ct);
                 var paper = new TravellerPaper(
                     await heads.LetterheadAsync(shop, ct),
-                    PaperHeads.Of(car),
+                    PaperHeads.Of(car, job.Scope.Kind.Title()),
                     job.Number,
                     customer.Name,
                     book.WhatIsSold(job.Scope),
                     job.PromisedOn,
-                    [.. Facts(car.Facts, dropOff)],
-                    [.. Warnings(job, car.Facts)],
+                    job.HasCarHere && car is not null ? [.. Facts(car.Facts, dropOff)] : [],
+                    [.. Warnings(job, car)],
                     [.. job.Operations.Where(o => o.Progress != OperationProgress.NotNeeded).Select(Step)],
                     jobUrl
                 );
@@ -77,7 +77,10 @@ public sealed class PrintTraveller(QueryRunner runner, PaperHeads heads, IPapers
         }
     }
 
-    private static IEnumerable<string> Warnings(Job job, CarFacts car)
+    private static IEnumerable<string> Warnings(Job job, Car? car) =>
+        (job.HasCarHere && car is not null ? OfCar(car.Facts) : []).Concat(OfWork(job));
+
+    private static IEnumerable<string> OfCar(CarFacts car)
     {
         if (car.Energy is Energy.Hybrid or Energy.Electric)
         {
@@ -89,7 +92,10 @@ public sealed class PrintTraveller(QueryRunner runner, PaperHeads heads, IPapers
         {
             yield return Cautions.Fuel.Text;
         }
+    }
 
+    private static IEnumerable<string> OfWork(Job job)
+    {
         if (job.Operations.Any(o => o.Route.HotWork))
         {
             yield return Cautions.HotWork.Text;

@@ -1,3 +1,4 @@
+using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Progress;
 
 namespace ShopFloor.Application.Progress;
@@ -12,7 +13,8 @@ public enum ProgressStand
 }
 
 /// <summary>All that the customer's page may say. What is not a member here cannot be shown: no names of people, no hours, no prices, no notes.</summary>
-/// <param name="Car">Year, make and model.</param>
+/// <param name="Car">Year, make and model; without a car what is sold.</param>
+/// <param name="Kind">Whether a car, a kit or a part is spoken of.</param>
 /// <param name="Awaited">What the shop waits for from the customer, a sentence each.</param>
 /// <param name="PromisedOn">The day the car should be ready; null when none was promised.</param>
 /// <param name="PromisedBefore">The day promised before the last move, if it was moved.</param>
@@ -24,6 +26,7 @@ public sealed record ProgressView(
     string? OpeningHours,
     string Accent,
     string Car,
+    SaleKind Kind,
     string JobNumber,
     ProgressStand Stand,
     ProgressStory Story,

@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
+using ShopFloor.Application.Routing;
 using ShopFloor.Data;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Inspection;
@@ -32,9 +33,11 @@ public sealed class SeeProgress(IDbContextFactory<ShopDbContext> contexts, TimeP
     {
         var shop = await db.Shops.SingleAsync(ct);
         var job = await db.Set<Job>().Include(j => j.Operations).SingleAsync(j => j.Id == id, ct);
-        var car = await db.Set<Car>().SingleAsync(c => c.Id == job.CarId, ct);
+        var car = await JobSubject.CarAsync(db, job, ct);
         var isSignedOff = await db.Set<SignOff>().AnyAsync(s => s.JobId == id && s.WithdrawnAt == null, ct);
-        var isAuthorised = await db.Set<DropOff>().AnyAsync(d => d.JobId == id && d.Authorisation != null, ct);
+        var isAuthorised =
+            !job.Operations.Any(o => o.Route.Gates.Any(g => g.Kind == GateKind.Authorisation))
+            || await db.Set<DropOff>().AnyAsync(d => d.JobId == id && d.Authorisation != null, ct);
         var parts = await db.Set<CustomerPart>()
             .Where(p => p.JobId == id && p.State == CustomerPartState.Awaited)
             .OrderBy(p => p.DueOn)
@@ -51,12 +54,14 @@ public sealed class SeeProgress(IDbContextFactory<ShopDbContext> contexts, TimeP
             shop.Email,
             shop.OpeningHours,
             shop.Accent,
-            car.Title,
+            JobSubject.Title(job, car),
+            job.Scope.Kind,
             job.Number,
             stand,
-            ProgressStory.Tell([
-                .. job.Operations.Select(o => new StepTaken(o.Phase, o.IsOver, o.BegunAt is not null)),
-            ]),
+            ProgressStory.Tell(
+                [.. job.Operations.Select(o => new StepTaken(o.Phase, o.IsOver, o.BegunAt is not null))],
+                job.Scope.Kind
+            ),
             stand == ProgressStand.InTheShop ? Awaited(parts, isAuthorised, shop.LocalDay(now)) : [],
             job.PromisedOn,
             job.PromiseMoves.Count > 0 ? job.PromiseMoves[^1].From : null,

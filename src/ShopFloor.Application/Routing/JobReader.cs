@@ -24,7 +24,7 @@ internal static class JobReader
         var shop = await db.Shops.AsNoTracking().SingleAsync(ct);
         var facts = await JobFacts.OfAsync(db, job, shop, now, ct);
         var customer = await db.Set<Customer>().Where(c => c.Id == job.CustomerId).Select(c => c.Name).SingleAsync(ct);
-        var car = await db.Set<Car>().AsNoTracking().SingleAsync(c => c.Id == job.CarId, ct);
+        var car = await JobSubject.CarAsync(db, job, ct);
         var quote = await db.Set<Quote>().AsNoTracking().SingleAsync(q => q.Id == job.QuoteId, ct);
         var estimates = quote.Priced.HoursByOperation;
         var maySeeMoney = actor.May(Permission.SeeMoney);
@@ -38,14 +38,17 @@ internal static class JobReader
             job.CustomerId,
             customer,
             job.CarId,
-            car.Title,
-            car.Registration,
-            new CarFactsView(
-                job.Scope.Car.SteeringSide.ToString(),
-                job.Scope.Car.Energy.ToString(),
-                job.Scope.Car.Airbags.ToString(),
-                job.Scope.Car.TankPosition.ToString()
-            ),
+            JobSubject.Title(job, car),
+            car?.Registration,
+            job.HasCarHere
+                ? new CarFactsView(
+                    job.Scope.Car.SteeringSide.ToString(),
+                    job.Scope.Car.Energy.ToString(),
+                    job.Scope.Car.Airbags.ToString(),
+                    job.Scope.Car.TankPosition.ToString()
+                )
+                : null,
+            job.Scope.Kind,
             job.Scope.RouteKey,
             job.Scope.UseCode,
             job.CurrentPhase.Title(),
@@ -57,6 +60,13 @@ internal static class JobReader
             job.EnteredMidRoute,
             job.CancelReason,
             await CancelledCarAsync(db, job, ct),
+            await EarlierAsync(db, job, ct),
+            await db.Set<Job>()
+                .Where(j => j.ReturnOf == job.Id)
+                .OrderBy(j => j.Number)
+                .Select(j => new JobLink(j.Id, j.Number))
+                .ToListAsync(ct),
+            await db.Set<GoodsOut>().Where(g => g.JobId == job.Id).Select(g => (DateOnly?)g.On).SingleOrDefaultAsync(ct),
             job.Operations.Any(o => o.Route.Gates.Any(g => g.Kind == GateKind.Isolation)),
             job.Isolation is { } i ? new IsolationView(i.QualifiedPerson, i.Reference, i.RecordedAt) : null,
             JobViews.WaitsFor(job, facts),
@@ -69,8 +79,13 @@ internal static class JobReader
 
     public static bool IsLate(Job job, DateOnly today) => job.State == JobState.Open && job.PromisedOn < today;
 
+    private static async Task<JobLink?> EarlierAsync(ShopDbContext db, Job job, CancellationToken ct) =>
+        job.ReturnOf is { } earlier
+            ? await db.Set<Job>().Where(j => j.Id == earlier).Select(j => new JobLink(j.Id, j.Number)).SingleAsync(ct)
+            : null;
+
     private static async Task<CancelledCarView?> CancelledCarAsync(ShopDbContext db, Job job, CancellationToken ct) =>
-        job.State != JobState.Cancelled
+        job.State != JobState.Cancelled || !job.HasCarHere
             ? null
             : new CancelledCarView(
                 job.EnteredMidRoute || await db.Set<DropOff>().AnyAsync(d => d.JobId == job.Id, ct),

@@ -4,6 +4,12 @@ using ShopFloor.Domain.Routing;
 namespace ShopFloor.Application.Routing;
 
 /// <summary>One job with its route, as the office, the floor and the API see it.</summary>
+/// <param name="CarId">Null where a kit is sent or a part comes without its car.</param>
+/// <param name="Car">Year, make and model; without a car what is sold.</param>
+/// <param name="CarFacts">Null where no car is in the shop.</param>
+/// <param name="ReturnOf">The earlier job that this return visit belongs to.</param>
+/// <param name="CameBack">Return visits for this job.</param>
+/// <param name="WentOutOn">The day on which the kit or part left; null for cars and until then.</param>
 /// <param name="BalanceMinor">What the customer owes, minor units; null for those who may not see money.</param>
 /// <param name="CancelledCar">Where the car of a cancelled job is; null for other jobs.</param>
 /// <param name="WaitsFor">What the car waits for now, in sentences; empty while something is in work or ready.</param>
@@ -15,10 +21,11 @@ public sealed record JobView(
     QuoteId QuoteId,
     CustomerId CustomerId,
     string Customer,
-    CarId CarId,
+    CarId? CarId,
     string Car,
     string? Registration,
-    CarFactsView CarFacts,
+    CarFactsView? CarFacts,
+    SaleKind Kind,
     string KitCode,
     string UseCode,
     string Phase,
@@ -30,6 +37,9 @@ public sealed record JobView(
     bool EnteredMidRoute,
     string? CancelReason,
     CancelledCarView? CancelledCar,
+    JobLink? ReturnOf,
+    IReadOnlyList<JobLink> CameBack,
+    DateOnly? WentOutOn,
     bool NeedsIsolation,
     IsolationView? Isolation,
     IReadOnlyList<string> WaitsFor,
@@ -39,6 +49,10 @@ public sealed record JobView(
     string? Currency
 )
 {
+    /// <summary>The customer's car is in the shop for it: it is dropped off and handed over.</summary>
+    [System.Text.Json.Serialization.JsonIgnore]
+    public bool HasCarHere => Kind.HasCarHere();
+
     /// <summary>The operations as a route strip shows them.</summary>
     [System.Text.Json.Serialization.JsonIgnore]
     public IReadOnlyList<StripCell> Strip =>
@@ -49,6 +63,9 @@ public sealed record JobView(
 /// <param name="WasBroughtIn">A drop-off was recorded, or the car was taken over half built.</param>
 /// <param name="ReturnedAt">When it went back; null while it is still in the shop.</param>
 public sealed record CancelledCarView(bool WasBroughtIn, DateTimeOffset? ReturnedAt);
+
+/// <summary>Another job, by its number.</summary>
+public sealed record JobLink(JobId Id, string Number);
 
 /// <summary>The car's facts that matter beside it.</summary>
 public sealed record CarFactsView(string SteeringSide, string Energy, string Airbags, string Tank);
@@ -125,9 +142,10 @@ public sealed record JobListItem(
     JobState State,
     CustomerId CustomerId,
     string Customer,
-    CarId CarId,
+    CarId? CarId,
     string Car,
     string? Registration,
+    SaleKind Kind,
     string KitCode,
     string Phase,
     DateOnly? PromisedOn,

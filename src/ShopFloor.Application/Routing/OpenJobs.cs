@@ -110,24 +110,19 @@ public sealed class JobOpener(RouteLibrary routes, IEnumerable<IJobOpening> open
             return Failure.Because("routeTemplate", $"There is no route for {quote.Scope.RouteKey}.");
         }
 
-        if (quote.CarId is not { } car)
-        {
-            return Failure.Because(
-                "noCar",
-                "This quote is for goods or a part without a car; a job here is the work on one car. Add the car to a new revision of the quote."
-            );
-        }
-
         var opening = new Job.Opening(
             scope.NewId<JobId>(),
             await scope.NextNumberAsync("J"),
             quote.Id,
             quote.CustomerId,
-            car,
+            quote.CarId,
             quote.Scope,
             promisedOn ?? quote.PromiseDate,
             scope.Now
-        );
+        )
+        {
+            ReturnOf = quote.Terms.ReturnOfJob,
+        };
         var opened = done is null
             ? Job.Open(opening, route, scope.NewId<OperationId>)
             : Job.OpenMidRoute(opening, route, before, scope.NewId<OperationId>);
@@ -152,6 +147,7 @@ public sealed class JobOpener(RouteLibrary routes, IEnumerable<IJobOpening> open
                     operations = job.Operations.Select(o => o.Code),
                     done = job.Operations.Where(o => o.IsOver).Select(o => o.Code),
                     promisedOn = job.PromisedOn,
+                    returnOf = job.ReturnOf,
                 }
             )
         );

@@ -125,8 +125,7 @@ public sealed class ReadJobs(QueryRunner queries, TimeProvider clock) : IUseCase
         var customers = await db.Set<Customer>()
             .Where(c => customerIds.Contains(c.Id))
             .ToDictionaryAsync(c => c.Id, c => c.Name, ct);
-        var carIds = jobs.Values.Select(j => j.CarId).ToList();
-        var cars = await db.Set<Car>().Where(c => carIds.Contains(c.Id)).ToDictionaryAsync(c => c.Id, ct);
+        var cars = await JobSubject.CarsAsync(db, jobs.Values, ct);
         return
         [
             .. ids.Select(id => jobs[id])
@@ -137,8 +136,9 @@ public sealed class ReadJobs(QueryRunner queries, TimeProvider clock) : IUseCase
                     job.CustomerId,
                     customers[job.CustomerId],
                     job.CarId,
-                    cars[job.CarId].Title,
-                    cars[job.CarId].Registration,
+                    JobSubject.Title(job, cars.GetValueOrDefault(job.Id)),
+                    cars.GetValueOrDefault(job.Id)?.Registration,
+                    job.Scope.Kind,
                     job.Scope.RouteKey,
                     job.CurrentPhase.Title(),
                     job.PromisedOn,

@@ -64,8 +64,7 @@ public sealed class GetWeekReport(QueryRunner queries, TimeProvider clock) : IUs
         var signed = await db.Set<SignOff>()
             .Where(s => ids.Contains(s.JobId) && s.WithdrawnAt == null)
             .ToDictionaryAsync(s => s.JobId, s => s.SignedAt, ct);
-        var carIds = jobs.Select(j => j.CarId).ToList();
-        var cars = await db.Set<Car>().Where(c => carIds.Contains(c.Id)).ToDictionaryAsync(c => c.Id, c => c.Title, ct);
+        var cars = await JobSubject.CarsAsync(db, jobs, ct);
         var quoteIds = jobs.Select(j => j.QuoteId).ToList();
         var hours = await db.Set<Quote>().Where(q => quoteIds.Contains(q.Id)).ToDictionaryAsync(q => q.Id, ct);
         var facts = await JobFacts.OfAsync(db, jobs, shop, now, ct);
@@ -74,7 +73,7 @@ public sealed class GetWeekReport(QueryRunner queries, TimeProvider clock) : IUs
             .. jobs.Select(j => new WeekJob(
                 j.Id,
                 j.Number,
-                cars[j.CarId],
+                JobSubject.Title(j, cars.GetValueOrDefault(j.Id)),
                 j.OpenedAt,
                 signed.TryGetValue(j.Id, out var at) ? at : null,
                 j.EndedAt,

@@ -72,6 +72,13 @@ public readonly record struct HandOverId(Guid Value) : IEntityId<HandOverId>
     public override string ToString() => Value.ToString();
 }
 
+public readonly record struct GoodsOutId(Guid Value) : IEntityId<GoodsOutId>
+{
+    public static GoodsOutId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
 public readonly record struct PhotoId(Guid Value) : IEntityId<PhotoId>
 {
     public static PhotoId From(Guid value) => new(value);

@@ -30,6 +30,18 @@ public enum SaleKind
 
 public static class SaleKinds
 {
+    /// <summary>True where the customer's car is in the shop: it is dropped off and handed over. Goods and parts go out instead.</summary>
+    public static bool HasCarHere(this SaleKind kind) => kind is SaleKind.Fitted or SaleKind.ReturnVisit;
+
+    /// <summary>What leaves the shop in the end, for sentences: car, kit or part.</summary>
+    public static string Thing(this SaleKind kind) =>
+        kind switch
+        {
+            SaleKind.Shipped => "kit",
+            SaleKind.Bench => "part",
+            _ => "car",
+        };
+
     /// <summary>As people read it.</summary>
     public static string Title(this SaleKind kind) =>
         kind switch

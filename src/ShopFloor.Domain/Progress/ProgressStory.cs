@@ -20,7 +20,7 @@ public readonly record struct StepTaken(Phase Phase, bool IsOver, bool IsBegun);
 public sealed record ProgressStory(IReadOnlyList<PhaseStep> Phases, PhaseStep? Now, PhaseStep? Next)
 {
     /// <summary>Tells it from the operations in route order. A phase is done when all its operations are over; the first one not done is where the car is.</summary>
-    public static ProgressStory Tell(IReadOnlyList<StepTaken> operations)
+    public static ProgressStory Tell(IReadOnlyList<StepTaken> operations, SaleKind kind = SaleKind.Fitted)
     {
         var phases = operations.Select(o => o.Phase).Distinct().Order().ToList();
         var now = phases.Cast<Phase?>().FirstOrDefault(p => operations.Any(o => o.Phase == p && !o.IsOver));
@@ -31,7 +31,12 @@ public sealed record ProgressStory(IReadOnlyList<PhaseStep> Phases, PhaseStep? N
                     p == now ? PhaseStand.Now
                     : operations.All(o => o.Phase != p || o.IsOver) ? PhaseStand.Done
                     : PhaseStand.Coming;
-                return new PhaseStep(p, p.Title(), stand, Words(p));
+                return kind switch
+                {
+                    SaleKind.Shipped => OfKit(p, stand),
+                    SaleKind.Bench => new PhaseStep(p, p.Title(), stand, WordsForPart(p)),
+                    _ => new PhaseStep(p, p.Title(), stand, Words(p)),
+                };
             })
             .ToList();
         return new ProgressStory(
@@ -40,6 +45,25 @@ public sealed record ProgressStory(IReadOnlyList<PhaseStep> Phases, PhaseStep? N
             steps.Find(s => s.Stand == PhaseStand.Coming)
         );
     }
+
+    /// <summary>Nobody welds on a kit that is sent: all before its last check is picking.</summary>
+    private static PhaseStep OfKit(Phase phase, PhaseStand stand) =>
+        phase == Phase.SignOff
+            ? new(
+                phase,
+                "Check and packing",
+                stand,
+                "A second person counts and measures the parts against the list; then they are packed, weighed and sent."
+            )
+            : new(phase, "Parts", stand, "The parts of your kit are laid out and looked over one by one.");
+
+    private static string WordsForPart(Phase phase) =>
+        phase switch
+        {
+            Phase.Intake => "We look the part over with you, photograph it and note what it is made of.",
+            Phase.SignOff => "A second person looks at the work; then you get the part back.",
+            _ => "The work that we agreed on is done on the bench.",
+        };
 
     private static string Words(Phase phase) =>
         phase switch

@@ -142,7 +142,7 @@ public sealed partial class Job
         return Outcome.Ok;
     }
 
-    /// <summary>The car is handed over. Refused while an operation is open.</summary>
+    /// <summary>The car is handed over, or the goods went out. Refused while an operation is open.</summary>
     public Outcome<Done> Close(DateTimeOffset now)
     {
         if (NotOpen() is { } closed)

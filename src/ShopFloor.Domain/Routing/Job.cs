@@ -2,7 +2,7 @@ using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Domain.Routing;
 
-/// <summary>The accepted work on one car: its route, how far each operation has come, which access ways are open, the promised day.</summary>
+/// <summary>The accepted work on one car, on a part that came without its car, or on a kit that is sent: its route, how far each operation has come, which access ways are open, the promised day.</summary>
 public sealed partial class Job : IVersioned
 {
     public const int LongestReason = TextRules.Note;
@@ -18,7 +18,12 @@ public sealed partial class Job : IVersioned
     public string Number { get; private set; } = "";
     public QuoteId QuoteId { get; private set; }
     public CustomerId CustomerId { get; private set; }
-    public CarId CarId { get; private set; }
+
+    /// <summary>Null where a kit is sent or a part comes without its car.</summary>
+    public CarId? CarId { get; private set; }
+
+    /// <summary>The earlier job that this return visit belongs to.</summary>
+    public JobId? ReturnOf { get; private set; }
     public string TemplateCode { get; private set; } = "";
     public int TemplateEdition { get; private set; }
 
@@ -52,11 +57,15 @@ public sealed partial class Job : IVersioned
         string Number,
         QuoteId Quote,
         CustomerId Customer,
-        CarId Car,
+        CarId? Car,
         JobScope Scope,
         DateOnly? PromisedOn,
         DateTimeOffset At
-    );
+    )
+    {
+        /// <summary>The earlier job of a return visit.</summary>
+        public JobId? ReturnOf { get; init; }
+    }
 
     /// <summary>An operation that was done before the car was entered here.</summary>
     public sealed record DoneBefore(string Code, DateOnly Day, DateTimeOffset At, long Minutes);
@@ -71,6 +80,7 @@ public sealed partial class Job : IVersioned
             QuoteId = opening.Quote,
             CustomerId = opening.Customer,
             CarId = opening.Car,
+            ReturnOf = opening.ReturnOf,
             Scope = opening.Scope,
             PromisedOn = opening.PromisedOn,
             OpenedAt = opening.At,
@@ -157,6 +167,9 @@ public sealed partial class Job : IVersioned
         )?.Phase
         ?? Phase.SignOff;
 
+    /// <summary>True where the customer's car is in the shop; false for a kit that is sent and a part without its car.</summary>
+    public bool HasCarHere => Scope.Kind.HasCarHere();
+
     public bool AllOver => operations.TrueForAll(o => o.IsOver);
 
     /// <summary>The first failure of a closed job, null where work may go on.</summary>
@@ -166,7 +179,9 @@ public sealed partial class Job : IVersioned
             JobState.Open => null,
             JobState.Closed => Failure.Because(
                 "jobClosed",
-                $"{Number} was handed over; nothing more can be done on it."
+                HasCarHere
+                    ? $"{Number} was handed over; nothing more can be done on it. Quote a return visit for new work."
+                    : $"{Number} went out; nothing more can be done on it. Make a new quote for new work."
             ),
             _ => Failure.Because("jobCancelled", $"{Number} was cancelled; nothing more can be done on it."),
         };

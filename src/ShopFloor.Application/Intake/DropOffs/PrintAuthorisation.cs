@@ -26,9 +26,14 @@ public sealed class PrintAuthorisation(QueryRunner runner, IPapers papers, TimeP
                     return Failure.Missing("job");
                 }
 
+                if (!(await CarHere.FindAsync(db, job, ct)).TryGet(out var car, out var failure))
+                {
+                    return failure;
+                }
+
                 var shop = await db.Shops.SingleAsync(ct);
                 var now = TimeZoneInfo.ConvertTime(clock.GetUtcNow(), shop.Zone);
-                var paper = await BuildAsync(db, job, shop, shop.LocalDay(now), ct);
+                var paper = await BuildAsync(db, job, car, shop, shop.LocalDay(now), ct);
                 var size = shop.LengthUnit == LengthUnit.Inch ? PaperSize.Letter : PaperSize.A4;
                 return papers.Authorisation(paper, new PaperSettings(size, now));
             },
@@ -38,13 +43,13 @@ public sealed class PrintAuthorisation(QueryRunner runner, IPapers papers, TimeP
     private static async Task<AuthorisationPaper> BuildAsync(
         ShopDbContext db,
         Job job,
+        Car car,
         Shop shop,
         DateOnly today,
         CancellationToken ct
     )
     {
         var customer = await db.Set<Customer>().SingleAsync(c => c.Id == job.CustomerId, ct);
-        var car = await db.Set<Car>().SingleAsync(c => c.Id == job.CarId, ct);
         var dropOff = await db.Set<DropOff>().SingleOrDefaultAsync(d => d.JobId == job.Id, ct);
         var parts = await db.Set<CustomerPart>()
             .Where(p => p.JobId == job.Id && p.State == CustomerPartState.Awaited)

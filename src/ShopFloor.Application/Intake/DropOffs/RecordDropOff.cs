@@ -27,6 +27,11 @@ public sealed class RecordDropOff(CommandRunner runner) : IUseCase
                 }
 
                 var job = await scope.Db.Set<Job>().AsNoTracking().SingleAsync(j => j.Id == jobId, ct);
+                if (!(await CarHere.FindAsync(scope.Db, job, ct)).TryGet(out var car, out var failure))
+                {
+                    return failure;
+                }
+
                 var (_, book) = await ConditionComparison.LoadAsync(scope.Db, job, ct);
                 var errors = new FieldErrors();
                 ConditionComparison.Check(book, request.ConditionFound, "conditionFound", errors);
@@ -37,12 +42,12 @@ public sealed class RecordDropOff(CommandRunner runner) : IUseCase
 
                 var known = await scope.Db.Set<DropOff>().SingleOrDefaultAsync(d => d.JobId == jobId, ct);
                 var applied = Apply(scope, jobId, request, known);
-                if (!applied.TryGet(out var dropOff, out var failure))
+                if (!applied.TryGet(out var dropOff, out failure))
                 {
                     return failure;
                 }
 
-                await KeepCarAsync(scope, job.CarId, request);
+                KeepCar(car, request);
                 await scope.SaveAsync();
                 return Outcome<DropOffView>.Success(DropOffView.Of(dropOff));
             },
@@ -93,9 +98,8 @@ public sealed class RecordDropOff(CommandRunner runner) : IUseCase
     }
 
     /// <summary>What was seen at the counter is what the shop knows of the car from now on.</summary>
-    private static async Task KeepCarAsync(CommandScope scope, CarId carId, DropOffInput request)
+    private static void KeepCar(Car car, DropOffInput request)
     {
-        var car = await scope.Db.Set<Car>().SingleAsync(c => c.Id == carId, scope.Cancellation);
         if (request.Facts is { } seen)
         {
             car.TakeFacts(seen.Over(car.Facts));

@@ -44,7 +44,11 @@ public sealed class GetHandOver(QueryRunner runner) : IUseCase
                     return Failure.Missing("job");
                 }
 
-                var car = await db.Set<Car>().SingleAsync(c => c.Id == job.CarId, ct);
+                if (!(await CarHere.FindAsync(db, job, ct)).TryGet(out var car, out var failure))
+                {
+                    return failure;
+                }
+
                 var owner = await db.Set<Customer>().SingleAsync(c => c.Id == job.CustomerId, ct);
                 var dropOff = await db.Set<DropOff>().SingleOrDefaultAsync(d => d.JobId == jobId, ct);
                 var handOver = await db.Set<HandOver>().SingleOrDefaultAsync(h => h.JobId == jobId, ct);

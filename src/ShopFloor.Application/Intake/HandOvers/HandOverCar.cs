@@ -1,5 +1,4 @@
 using Microsoft.EntityFrameworkCore;
-using ShopFloor.Application.Accounts;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Routing;
 using ShopFloor.Domain.Common;
@@ -33,12 +32,17 @@ public sealed class HandOverCar(CommandRunner runner) : IUseCase
                     return stale;
                 }
 
+                if (!(await CarHere.FindAsync(scope.Db, job, ct)).TryGet(out var car, out var failure))
+                {
+                    return failure;
+                }
+
                 if (await Release.ObstaclesAsync(scope.Db, job, ct) is { Count: > 0 } obstacles)
                 {
                     return new Failure.Refused([.. obstacles.Take(10)]);
                 }
 
-                if (!job.Close(scope.Now).TryGet(out _, out var failure))
+                if (!job.Close(scope.Now).TryGet(out _, out failure))
                 {
                     return failure;
                 }
@@ -50,12 +54,11 @@ public sealed class HandOverCar(CommandRunner runner) : IUseCase
                     return failure;
                 }
 
-                if (balance.Minor > 0 && await JobAccounts.FindAsync(scope.Db, jobId, ct) is { MayGo: false })
+                if (await JobBalance.RefuseAsync(scope.Db, jobId, balance, ct) is { } due)
                 {
-                    return JobBalance.Due(balance);
+                    return due;
                 }
 
-                var car = await scope.Db.Set<Car>().SingleAsync(c => c.Id == job.CarId, ct);
                 car.ReadOdometer(handOver.OdometerKm);
                 scope.Db.Add(handOver);
                 scope.Record(

@@ -8,12 +8,19 @@ namespace ShopFloor.Application.Intake.HandOvers;
 /// <summary>What a customer owes for a job.</summary>
 internal static class JobBalance
 {
-    /// <summary>What is said where a car would go with a balance due that nobody has decided on.</summary>
-    public static Failure Due(Money balance) =>
-        Failure.Because(
-            "balanceDue",
-            $"The customer still owes {balance}. Take the payment first, or let the owner decide on the job's account that the car may go."
-        );
+    /// <summary>The one rule for whatever leaves the shop: the refusal where a balance is due that the owner has not decided to wait for; null where it may go.</summary>
+    public static async Task<Failure?> RefuseAsync(
+        ShopDbContext db,
+        JobId jobId,
+        Money balance,
+        CancellationToken ct
+    ) =>
+        balance.Minor > 0 && await JobAccounts.FindAsync(db, jobId, ct) is { MayGo: false }
+            ? Failure.Because(
+                "balanceDue",
+                $"The customer still owes {balance}. Take the payment first, or let the owner decide on the job's account that it may go."
+            )
+            : null;
 
     public static async Task<Money> ReadAsync(ShopDbContext db, JobId jobId, CancellationToken ct)
     {

@@ -6,10 +6,10 @@ using ShopFloor.Domain.Routing;
 
 namespace ShopFloor.Application.Intake.HandOvers;
 
-/// <summary>Whether a car may leave the shop.</summary>
+/// <summary>Whether a car, a kit or a part may leave the shop.</summary>
 internal static class Release
 {
-    /// <summary>What still stands in the way, most telling first; empty where the car may go.</summary>
+    /// <summary>What still stands in the way, most telling first; empty where it may go.</summary>
     public static async Task<IReadOnlyList<Reason>> ObstaclesAsync(ShopDbContext db, Job job, CancellationToken ct)
     {
         List<Reason> obstacles =
@@ -23,7 +23,7 @@ internal static class Release
             obstacles.Add(
                 new Reason(
                     "notSignedOff",
-                    "The car is not signed off. An inspector signs it off on the inspection page."
+                    $"The {job.Scope.Kind.Thing()} is not signed off. An inspector signs it off on the inspection page."
                 )
             );
         }

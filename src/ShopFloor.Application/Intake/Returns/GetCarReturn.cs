@@ -55,7 +55,11 @@ public sealed class GetCarReturn(QueryRunner runner, TimeProvider clock) : IUseC
                 }
 
                 var today = (await db.Shops.SingleAsync(ct)).LocalDay(clock.GetUtcNow());
-                var car = await db.Set<Car>().SingleAsync(c => c.Id == job.CarId, ct);
+                if (!(await CarHere.FindAsync(db, job, ct)).TryGet(out var car, out var failure))
+                {
+                    return failure;
+                }
+
                 var owner = await db.Set<Customer>().SingleAsync(c => c.Id == job.CustomerId, ct);
                 var dropOff = await db.Set<DropOff>().SingleOrDefaultAsync(d => d.JobId == jobId, ct);
                 var carReturn = await db.Set<CarReturn>().SingleOrDefaultAsync(r => r.JobId == jobId, ct);

@@ -40,9 +40,9 @@ public sealed class ReturnCar(CommandRunner runner) : IUseCase
                     return failure;
                 }
 
-                if (balance.Minor > 0 && await JobAccounts.FindAsync(scope.Db, jobId, ct) is { MayGo: false })
+                if (await JobBalance.RefuseAsync(scope.Db, jobId, balance, ct) is { } due)
                 {
-                    return JobBalance.Due(balance);
+                    return due;
                 }
 
                 if (balance.Minor < 0 && !request.SettleLater)
@@ -89,6 +89,11 @@ public sealed class ReturnCar(CommandRunner runner) : IUseCase
 
     private static async Task<Failure?> RefuseAsync(CommandScope scope, Job job)
     {
+        if (CarHere.Refuse(job) is { } noCar)
+        {
+            return noCar;
+        }
+
         if (job.State == JobState.Open)
         {
             return Failure.Because(

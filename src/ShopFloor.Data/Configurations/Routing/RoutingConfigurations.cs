@@ -22,6 +22,7 @@ internal sealed class JobConfiguration : IEntityTypeConfiguration<Job>
         builder.HasOne<Quote>().WithMany().HasForeignKey(j => j.QuoteId);
         builder.HasOne<Customer>().WithMany().HasForeignKey(j => j.CustomerId);
         builder.HasOne<Car>().WithMany().HasForeignKey(j => j.CarId);
+        builder.HasOne<Job>().WithMany().HasForeignKey(j => j.ReturnOf);
         builder.Property(j => j.TemplateCode).HasMaxLength(TextRules.Code);
         builder.Property(j => j.Scope).HasJsonConversion();
         builder.Property(j => j.Ways).HasJsonConversion();
@@ -31,6 +32,7 @@ internal sealed class JobConfiguration : IEntityTypeConfiguration<Job>
         builder.Property(j => j.CancelReason).HasMaxLength(Job.LongestReason);
         builder.Ignore(j => j.CurrentPhase);
         builder.Ignore(j => j.AllOver);
+        builder.Ignore(j => j.HasCarHere);
         builder.HasMany(j => j.Operations).WithOne().HasForeignKey(o => o.JobId);
         builder.Navigation(j => j.Operations).HasField("operations").UsePropertyAccessMode(PropertyAccessMode.Field);
     }

@@ -53,8 +53,13 @@ public partial class FloorJobPage(ReadJobs read, ListPhotos listPhotos, ShopHead
     /// <summary>What has to wait, and what is ready beyond the first four.</summary>
     private List<OperationView> Later => [.. Ready.Skip(MostNext), .. Of(o => o.State == OperationState.Waiting)];
 
-    /// <summary>The side through which the bar leaves the car.</summary>
-    private string PassengerDoor => job!.CarFacts.SteeringSide == "Left" ? "right side" : "left side";
+    /// <summary>The side through which the bar leaves the car; null where no car is here.</summary>
+    private string? PassengerDoor =>
+        job!.CarFacts is { } facts
+            ? facts.SteeringSide == "Left"
+                ? "right side"
+                : "left side"
+            : null;
 
     protected override async Task OnInitializedAsync()
     {

@@ -124,6 +124,15 @@ public sealed partial class CounterForm
         return form;
     }
 
+    /// <summary>Begins with a car that comes back for an earlier job.</summary>
+    public void ComeBack(Guid? customer, Guid? car, Guid? earlierJob)
+    {
+        Kind = SaleKind.ReturnVisit;
+        Customer = customer is { } who ? new CustomerId(who) : null;
+        Car = car is { } which ? new CarId(which) : null;
+        ReturnOfJob = earlierJob;
+    }
+
     /// <param name="isPreview">Leaves out rows that are still being typed, so that the price does not vanish meanwhile.</param>
     public QuoteRequest ToRequest(Book book, bool isPreview = false)
     {

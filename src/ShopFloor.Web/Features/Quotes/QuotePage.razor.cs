@@ -35,6 +35,19 @@ public partial class QuotePage(
     [Parameter]
     public Guid? Id { get; set; }
 
+    /// <summary><c>returnVisit</c> where the page of an earlier job leads here; the other three say for whom.</summary>
+    [SupplyParameterFromQuery(Name = "kind")]
+    public string? Kind { get; set; }
+
+    [SupplyParameterFromQuery(Name = "customer")]
+    public Guid? CustomerId { get; set; }
+
+    [SupplyParameterFromQuery(Name = "car")]
+    public Guid? CarId { get; set; }
+
+    [SupplyParameterFromQuery(Name = "returnOf")]
+    public Guid? ReturnOf { get; set; }
+
     private string Heading =>
         view is null ? "New quote"
         : view.Revision == 1 ? $"Quote {view.Number}"
@@ -81,6 +94,11 @@ public partial class QuotePage(
         else if (form is null)
         {
             form = CounterForm.Of(book);
+            if (Kind == "returnVisit")
+            {
+                form.ComeBack(CustomerId, CarId, ReturnOf);
+            }
+
             await PriceAsync();
         }
 
