@@ -31,7 +31,7 @@ internal sealed class DemoInspector(DemoWorld world, DemoPhotos photos)
         yield return world.Now + TimeSpan.FromMinutes(5);
         if (isRelease)
         {
-            await DoAsync(job, world.Use<SignOffJob>().RunAsync(id, new("Seen from below and inside."), By, default));
+            await DoAsync(job, world.Use<SignOffJob>().RunAsync(id, new(NoteOn(job)), By, default));
             job.IsSignedOff = true;
         }
         else
@@ -68,6 +68,9 @@ internal sealed class DemoInspector(DemoWorld world, DemoPhotos photos)
             await ReadAsync(job, line, new(line.Code, value, value is null ? "passed" : null, note));
         }
     }
+
+    private static string NoteOn(DemoJob job) =>
+        job.Data.Kind == SaleKind.Shipped ? "Counted against the list." : "Seen from below and inside.";
 
     private async Task<List<InspectionLineView>> OpenLinesAsync(DemoJob job, string code)
     {

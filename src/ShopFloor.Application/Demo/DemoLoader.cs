@@ -162,7 +162,7 @@ public sealed class DemoLoader(
         var jobs = story.Jobs.Select((data, index) => new DemoJob(data, index + 1)).ToList();
         var agenda = new DemoAgenda(demoClock, world.End);
         var photos = new DemoPhotos(world);
-        var office = new DemoOffice(world, photos);
+        var office = new DemoOffice(world, photos, jobs);
         var inspector = new DemoInspector(world, photos);
         agenda.Add(new DemoPriceBook(world).FollowAsync(story.PriceBook));
         foreach (var job in jobs)

@@ -1,5 +1,6 @@
 using ShopFloor.Application.Accounts;
 using ShopFloor.Application.Intake.DropOffs;
+using ShopFloor.Application.Intake.Goods;
 using ShopFloor.Application.Intake.HandOvers;
 using ShopFloor.Application.Intake.Parts;
 using ShopFloor.Application.Progress;
@@ -12,7 +13,7 @@ using ShopFloor.Domain.Quoting;
 namespace ShopFloor.Application.Demo;
 
 /// <summary>What the front desk does for one car, from the quote to the hand-over.</summary>
-internal sealed class DemoOffice(DemoWorld world, DemoPhotos photos)
+internal sealed class DemoOffice(DemoWorld world, DemoPhotos photos, IReadOnlyList<DemoJob> jobs)
 {
     private const string Desk = "ines";
 
@@ -67,10 +68,18 @@ internal sealed class DemoOffice(DemoWorld world, DemoPhotos photos)
                 .Use<AcceptQuote>()
                 .RunAsync(new(job.Quote!.Id, data.Quote.AnswerBy, job.Quote.ContentHash), By, default)
         );
-        yield return world.Calendar.At(data.Deposit!.Day, 12, job.Number);
+        yield return world.Calendar.At(data.Deposit?.Day ?? data.Quote.AnswerDay, 12, job.Number);
         await OpenJobAsync(job);
-        yield return world.Calendar.At(data.DropOff!.Day, 8, 15 + (job.Number * 2));
-        await BookInAsync(job);
+        if (data.DropOff is { } dropOff)
+        {
+            yield return world.Calendar.At(dropOff.Day, 8, 15 + (job.Number * 2));
+            await BookInAsync(job);
+        }
+        else
+        {
+            job.MayBegin = true;
+        }
+
         foreach (var part in data.Parts ?? [])
         {
             if (part.ArrivesDay is not { } arrives)
@@ -86,20 +95,26 @@ internal sealed class DemoOffice(DemoWorld world, DemoPhotos photos)
             );
         }
 
-        if (data.HandOver is not { } handOver)
+        if ((data.HandOver?.Day ?? data.GoodsOut?.Day) is not { } day)
         {
             yield break;
         }
 
         // The day is a wish: where the work took longer, the customer comes later.
-        var day = handOver.Day;
         yield return world.Calendar.At(day, 15, job.Number);
         while (!job.IsSignedOff)
         {
             yield return world.Calendar.At(++day, 15, job.Number);
         }
 
-        await HandOverAsync(job, handOver);
+        if (data.HandOver is { } handOver)
+        {
+            await HandOverAsync(job, handOver);
+        }
+        else
+        {
+            await SendGoodsAsync(job, data.GoodsOut!);
+        }
     }
 
     private Common.Envelope By => world.By(Desk);
@@ -108,8 +123,8 @@ internal sealed class DemoOffice(DemoWorld world, DemoPhotos photos)
     {
         var data = job.Data;
         return new(
-            world.Owners[data.Car].Value,
-            world.Cars[data.Car].Value,
+            (data.Car is { } owned ? world.Owners[owned] : world.Customers[data.Customer!]).Value,
+            data.Car is { } car ? world.Cars[car].Value : null,
             data.Kit,
             data.Use,
             [.. data.RuleSets],
@@ -119,7 +134,14 @@ internal sealed class DemoOffice(DemoWorld world, DemoPhotos photos)
             null,
             data.Quote.TradeCreditMinor,
             data.Quote.Note
-        );
+        )
+        {
+            Kind = QuoteExtrasReader.Word(data.Kind),
+            Bench = data.Bench?.Select(b => new BenchRequest(b.Skill, b.StandardCode, b.Quantity)).ToList(),
+            FreightZoneCode = data.FreightZone,
+            ReturnOfJobId = jobs.FirstOrDefault(j => j.Data.Key == data.ReturnOf)?.Id?.Value,
+            FreeReason = data.FreeReason,
+        };
     }
 
     private async Task SendQuoteAsync(DemoJob job, QuoteRequest request)
@@ -140,12 +162,13 @@ internal sealed class DemoOffice(DemoWorld world, DemoPhotos photos)
         var data = job.Data;
         var opened = await DoAsync(job, world.Use<OpenJob>().RunAsync(new(job.Quote!.Id.Value), By, default));
         job.Id = opened.Id;
-        // Deposits are asked for in whole pounds.
-        var deposit = job.Quote.Priced.TotalMinor * data.Deposit!.Percent / 100 / 100 * 100;
-        await DoAsync(
-            job,
-            world.Use<TakeDeposit>().RunAsync(new(opened.Id, deposit, data.Deposit.Method), By, default)
-        );
+        if (data.Deposit is { } asked)
+        {
+            // Deposits are asked for in whole pounds.
+            var deposit = job.Quote.Priced.TotalMinor * asked.Percent / 100 / 100 * 100;
+            await DoAsync(job, world.Use<TakeDeposit>().RunAsync(new(opened.Id, deposit, asked.Method), By, default));
+        }
+
         foreach (var part in data.Parts ?? [])
         {
             var input = new CustomerPartInput(part.What, part.Code, world.Calendar.Day(part.DueDay));
@@ -197,16 +220,9 @@ internal sealed class DemoOffice(DemoWorld world, DemoPhotos photos)
     private async Task HandOverAsync(DemoJob job, DemoHandOverData handOver)
     {
         var id = job.Id!.Value;
-        await DoAsync(job, world.Use<IssueInvoice>().RunAsync(new(id), By, default));
+        await InvoiceAsync(job);
         var sheet = await DoAsync(job, world.Use<GetHandOver>().RunAsync(id, By.Actor, default));
-        if (sheet.BalanceMinor > 0)
-        {
-            await DoAsync(
-                job,
-                world.Use<TakePayment>().RunAsync(new(id, sheet.BalanceMinor, handOver.Method), By, default)
-            );
-        }
-
+        await TakeRestAsync(job, sheet.BalanceMinor, handOver.Method);
         var input = new HandOverInput(
             handOver.OdometerKm,
             [],
@@ -217,6 +233,35 @@ internal sealed class DemoOffice(DemoWorld world, DemoPhotos photos)
         );
         await DoAsync(job, world.Use<HandOverCar>().RunAsync(id, input, By, default));
     }
+
+    private async Task SendGoodsAsync(DemoJob job, DemoGoodsOutData goods)
+    {
+        var id = job.Id!.Value;
+        await InvoiceAsync(job);
+        var sheet = await DoAsync(job, world.Use<GetGoodsOut>().RunAsync(id, By.Actor, default));
+        await TakeRestAsync(job, sheet.BalanceMinor, goods.Method);
+        var input = new GoodsOutInput(
+            GoodsWay.Sent,
+            sheet.Today,
+            goods.Parcels,
+            goods.Carrier,
+            goods.ConsignmentNumber,
+            goods.MassKg,
+            string.Join('\n', sheet.Address.Prepend(sheet.CustomerName))
+        );
+        await DoAsync(job, world.Use<HandOutGoods>().RunAsync(id, input, By, default));
+    }
+
+    /// <summary>A visit that costs nothing has no invoice.</summary>
+    private Task InvoiceAsync(DemoJob job) =>
+        job.Quote!.Priced.TotalMinor == 0
+            ? Task.CompletedTask
+            : DoAsync(job, world.Use<IssueInvoice>().RunAsync(new(job.Id!.Value), By, default));
+
+    private Task TakeRestAsync(DemoJob job, long balance, string method) =>
+        balance > 0
+            ? DoAsync(job, world.Use<TakePayment>().RunAsync(new(job.Id!.Value, balance, method), By, default))
+            : Task.CompletedTask;
 
     private static Task<T> DoAsync<T>(DemoJob job, Task<Outcome<T>> task) => DemoWorld.DoAsync(task, job.Data.Key);
 }

@@ -29,10 +29,10 @@ internal sealed class DemoPhotos(DemoWorld world)
     public Task<PhotoId> ProveAsync(DemoJob job, string operation, string what, Envelope by) =>
         AddAsync(
             job,
-            operation switch
+            (job.Data.Kind, operation) switch
             {
-                "60" => DemoScene.Floor,
-                "90" => DemoScene.Plate,
+                (SaleKind.Shipped, _) or (_, "90") => DemoScene.Plate,
+                (_, "60") => DemoScene.Floor,
                 _ => DemoScene.Weld,
             },
             what,
@@ -42,7 +42,7 @@ internal sealed class DemoPhotos(DemoWorld world)
 
     private async Task<PhotoId> AddAsync(DemoJob job, DemoScene scene, string caption, PhotoInput input, Envelope by)
     {
-        var drawing = DemoDrawing.Png(scene, $"{job.Data.Car}: {caption}", job.Number);
+        var drawing = DemoDrawing.Png(scene, $"{job.Data.Car ?? job.Data.Kind.Title()}: {caption}", job.Number);
         var photo = await DemoWorld.DoAsync(
             world.Use<AddPhoto>().RunAsync(job.Id!.Value, input, drawing, by, CancellationToken.None),
             job.Data.Key

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Intake;
 
 namespace ShopFloor.Application.Demo;
@@ -77,10 +78,14 @@ internal sealed record DemoCarData(
     CarFacts Facts
 );
 
+/// <param name="Car">Null for a kit that is sent; then <paramref name="Customer"/> says to whom.</param>
+/// <param name="Kit">Null for a return visit; then <paramref name="Bench"/> says what is done.</param>
+/// <param name="ReturnOf">Key of the earlier job of a return visit.</param>
+/// <param name="FreeReason">Why a return visit costs nothing.</param>
 internal sealed record DemoJobData(
     string Key,
-    string Car,
-    string Kit,
+    string? Car,
+    string? Kit,
     string Use,
     IReadOnlyList<string> RuleSets,
     IReadOnlyDictionary<string, string> Doors,
@@ -92,7 +97,14 @@ internal sealed record DemoJobData(
     IReadOnlyList<DemoPartData>? Parts = null,
     DemoWorkData? Work = null,
     DemoHandOverData? HandOver = null,
-    bool ProgressLink = false
+    bool ProgressLink = false,
+    SaleKind Kind = SaleKind.Fitted,
+    string? Customer = null,
+    IReadOnlyList<BenchItem>? Bench = null,
+    string? ReturnOf = null,
+    string? FreeReason = null,
+    string? FreightZone = null,
+    DemoGoodsOutData? GoodsOut = null
 );
 
 /// <param name="Answer"><c>accepted</c>, <c>declined</c>, or null while it waits.</param>
@@ -143,3 +155,12 @@ internal sealed record DemoHoldData(string Operation, string Reason, int Hours);
 internal sealed record DemoFailureData(string Operation, string Note, string Disposition);
 
 internal sealed record DemoHandOverData(int Day, int OdometerKm, string Method);
+
+internal sealed record DemoGoodsOutData(
+    int Day,
+    string Carrier,
+    string ConsignmentNumber,
+    int Parcels,
+    decimal MassKg,
+    string Method
+);

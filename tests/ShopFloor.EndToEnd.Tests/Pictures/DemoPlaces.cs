@@ -39,6 +39,7 @@ internal static class DemoPlaces
             "/quotes/{Id:guid}" => $"/quotes/{(await QuoteAsync(db, busy)).Id.Value}",
             "/jobs/{Id:guid}/drop-off" => $"/jobs/{(await JobAsync(db, Arrived)).Id.Value}/drop-off",
             "/jobs/{Id:guid}/hand-over" => $"/jobs/{(await JobAsync(db, Gone)).Id.Value}/hand-over",
+            "/jobs/{Id:guid}/goods-out" => $"/jobs/{(await KitAsync(db)).Id.Value}/goods-out",
             _ when route.Contains("{Id:guid}", StringComparison.Ordinal) => route.Replace(
                 "{Id:guid}",
                 (await JobAsync(db, Busy)).Id.Value.ToString(),
@@ -61,6 +62,9 @@ internal static class DemoPlaces
         var car = await CarAsync(db, registration);
         return await db.Set<Job>().SingleAsync(j => j.CarId == car.Id);
     }
+
+    /// <summary>The kit that was sent.</summary>
+    private static Task<Job> KitAsync(ShopDbContext db) => db.Set<Job>().SingleAsync(j => j.CarId == null);
 
     private static Task<Quote> QuoteAsync(ShopDbContext db, Car car) =>
         db.Set<Quote>().OrderByDescending(q => q.Revision).FirstAsync(q => q.CarId == car.Id);

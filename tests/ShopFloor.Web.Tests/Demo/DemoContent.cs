@@ -76,6 +76,11 @@ internal static class DemoContent
             )
         );
         lines.AddRange(
+            (await db.Set<GoodsOut>().ToListAsync()).Select(g =>
+                Text($"{numbers[g.JobId]}|{g.On:O}|{g.Carrier}|{g.ConsignmentNumber}|{g.MassKg:0.###}|{g.SentTo}")
+            )
+        );
+        lines.AddRange(
             (await db.Set<CustomerPart>().ToListAsync()).Select(p =>
                 $"{numbers[p.JobId]}|{p.What}|{p.State}|{p.DueOn:O}"
             )

@@ -96,8 +96,11 @@ public sealed class DemoLoaderTests(LoadedDemo demo)
         var cars = await demo.ReadAsync(db => db.Set<Car>().CountAsync(Ct));
 
         Assert.Equal(14, cars);
-        Assert.Equal(12, jobs.Count);
-        Assert.Equal(4, jobs.Count(j => j.State == JobState.Closed));
+        Assert.Equal(14, jobs.Count);
+        Assert.Equal(6, jobs.Count(j => j.State == JobState.Closed));
+        Assert.Single(jobs, j => j.Scope.Kind == SaleKind.Shipped && j.CarId is null);
+        Assert.Single(jobs, j => j.Scope.Kind == SaleKind.ReturnVisit && j.ReturnOf is not null);
+        Assert.Single(await demo.ReadAsync(db => db.Set<GoodsOut>().ToListAsync(Ct)));
         // Each car in progress stands in another phase: the phase of its first operation that is not over.
         var phases = jobs.Where(j => j.State == JobState.Open)
             .Select(j => j.Operations.First(o => !o.IsOver).Phase)

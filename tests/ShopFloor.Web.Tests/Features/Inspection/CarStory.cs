@@ -46,8 +46,8 @@ internal sealed class CarStory
                 }
             )
         ).GetProperty("id").GetString();
-        var quote = await story.Desk.PostAsync(
-            $"{Root}/quotes",
+        await story.SellAsync(
+            customer,
             new
             {
                 customerId,
@@ -59,21 +59,41 @@ internal sealed class CarStory
                 condition = new { deadening = "none" },
             }
         );
-        var quotePath = $"{Root}/quotes/{quote.GetProperty("id").GetString()}";
-        var sent = await story.Desk.PostAsync($"{quotePath}/send", new { }, 200);
-        await story.Desk.PostAsync(
-            $"{quotePath}/accept",
-            new { acceptedBy = customer, contentHash = sent.GetProperty("contentHash").GetString() },
-            200
-        );
-        var job = await story.Desk.PostAsync($"{Root}/jobs", new { quoteId = quote.GetProperty("id").GetString() });
-        story.JobId = job.GetProperty("id").GetString()!;
         if (isSigned)
         {
             await story.SignAsync();
         }
 
         return story;
+    }
+
+    /// <summary>The job of another sale: a kit that is sent, a part, a return visit.</summary>
+    public static async Task<CarStory> OfSaleAsync(ShopHost shop, string customer, object quote)
+    {
+        var story = new CarStory(shop)
+        {
+            Desk = await shop.ApiAsync(Role.FrontDesk),
+            Fabricator = await shop.ApiAsync(Role.Fabricator),
+            Inspector = await shop.ApiAsync(Role.Inspector),
+            Owner = await shop.ApiAsync(Role.Owner),
+        };
+        await story.SellAsync(customer, quote);
+        return story;
+    }
+
+    /// <summary>Quoted, sent, accepted, opened.</summary>
+    private async Task SellAsync(string customer, object sale)
+    {
+        var quote = await Desk.PostAsync($"{Root}/quotes", sale);
+        var quotePath = $"{Root}/quotes/{quote.GetProperty("id").GetString()}";
+        var sent = await Desk.PostAsync($"{quotePath}/send", new { }, 200);
+        await Desk.PostAsync(
+            $"{quotePath}/accept",
+            new { acceptedBy = customer, contentHash = sent.GetProperty("contentHash").GetString() },
+            200
+        );
+        var job = await Desk.PostAsync($"{Root}/jobs", new { quoteId = quote.GetProperty("id").GetString() });
+        JobId = job.GetProperty("id").GetString()!;
     }
 
     public async Task SignAsync()
@@ -172,7 +192,7 @@ internal sealed class CarStory
             }
 
             var code = next.GetProperty("code").GetString()!;
-            if (code == "270" || (last is not null && string.CompareOrdinal(code.PadLeft(4), last.PadLeft(4)) > 0))
+            if (next.GetProperty("waitsForSignOff").GetBoolean() || (last is not null && string.CompareOrdinal(code.PadLeft(4), last.PadLeft(4)) > 0))
             {
                 return;
             }
