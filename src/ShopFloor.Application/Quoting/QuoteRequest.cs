@@ -82,7 +82,7 @@ internal static class QuoteRequestReader
             TextRules.Optional(request.UseCode, "useCode", "The use", TextRules.Code, errors) ?? book.Uses[0].Code;
         var ruleSets = RuleSets(request, errors);
         errors.AddIf(
-            ruleSets.Count == 0 && book.Uses.Any(u => u.Code == use && u.NeedsRuleSet),
+            kit is not null && ruleSets.Count == 0 && book.Uses.Any(u => u.Code == use && u.NeedsRuleSet),
             "ruleSetCodes",
             "For this use, say which rule set the bar is built to: it decides the tube sizes."
         );
