@@ -29,7 +29,10 @@ internal static class OpenJobs
                 "cancelled",
                 "This job was cancelled; nothing is added to it any more."
             ),
-            _ => Failure.Because("closed", "This job is closed: what it was for has left the shop. For new work quote a return visit from the job's page."),
+            _ => Failure.Because(
+                "closed",
+                "This job is closed: what it was for has left the shop. For new work quote a return visit from the job's page."
+            ),
         };
     }
 

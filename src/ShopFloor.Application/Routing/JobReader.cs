@@ -66,7 +66,10 @@ internal static class JobReader
                 .OrderBy(j => j.Number)
                 .Select(j => new JobLink(j.Id, j.Number))
                 .ToListAsync(ct),
-            await db.Set<GoodsOut>().Where(g => g.JobId == job.Id).Select(g => (DateOnly?)g.On).SingleOrDefaultAsync(ct),
+            await db.Set<GoodsOut>()
+                .Where(g => g.JobId == job.Id)
+                .Select(g => (DateOnly?)g.On)
+                .SingleOrDefaultAsync(ct),
             job.Operations.Any(o => o.Route.Gates.Any(g => g.Kind == GateKind.Isolation)),
             job.Isolation is { } i ? new IsolationView(i.QualifiedPerson, i.Reference, i.RecordedAt) : null,
             JobViews.WaitsFor(job, facts),

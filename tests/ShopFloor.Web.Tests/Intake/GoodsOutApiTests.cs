@@ -139,7 +139,10 @@ public abstract class GoodsOutApiTests(ShopHost shop)
     {
         var (customer, _) = await QuoteStory.CustomerWithCarAsync(shop, "Partha Teil", "SF-GO 4");
         var part = await DonePartAsync(customer, "Partha Teil");
-        var work = (await part.JobAsync()).GetProperty("operations").EnumerateArray().Single(o => o.Text("code") == "20");
+        var work = (await part.JobAsync())
+            .GetProperty("operations")
+            .EnumerateArray()
+            .Single(o => o.Text("code") == "20");
         Assert.True(work.GetProperty("hotWork").GetBoolean());
         Assert.Contains("Never heat a vessel that held fuel", work.Text("caution"), StringComparison.Ordinal);
         var path = $"{part.JobPath}/goods-out";
@@ -293,7 +296,8 @@ public abstract class GoodsOutApiTests(ShopHost shop)
         return part;
     }
 
-    private string Today() => shop.Clock.GetUtcNow().ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture);
+    private string Today() =>
+        shop.Clock.GetUtcNow().ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture);
 
     private object Sent() =>
         new

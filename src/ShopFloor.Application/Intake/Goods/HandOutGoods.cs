@@ -129,7 +129,8 @@ public sealed class HandOutGoods(CommandRunner runner) : IUseCase
             return stale;
         }
 
-        return job.State == JobState.Open
+        return
+            job.State == JobState.Open
             && await Release.ObstaclesAsync(scope.Db, job, scope.Cancellation) is { Count: > 0 } obstacles
             ? new Failure.Refused([.. obstacles.Take(10)])
             : null;

@@ -192,7 +192,10 @@ internal sealed class CarStory
             }
 
             var code = next.GetProperty("code").GetString()!;
-            if (next.GetProperty("waitsForSignOff").GetBoolean() || (last is not null && string.CompareOrdinal(code.PadLeft(4), last.PadLeft(4)) > 0))
+            if (
+                next.GetProperty("waitsForSignOff").GetBoolean()
+                || (last is not null && string.CompareOrdinal(code.PadLeft(4), last.PadLeft(4)) > 0)
+            )
             {
                 return;
             }
