@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
 using ShopFloor.Data;
 using ShopFloor.Domain.Accounts;
+using ShopFloor.Domain.Changes;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Quoting;
 
@@ -61,13 +62,13 @@ public static class JobAccounts
     /// <summary>Settles the account of a cancelled job: charges the work done and the material used instead of the quote.</summary>
     /// <param name="doneShares">Operation code to the part of it that was done, 0 to 1.</param>
     /// <param name="usedLineCodes">Codes of lines other than labour that were used up.</param>
-    /// <param name="pricedChange">How an approved change was priced; a change that it does not know is not charged.</param>
+    /// <param name="approved">The approved changes; a charge that they do not explain counts for nothing.</param>
     public static async Task<Outcome<JobAccount>> SettleCancelledAsync(
         CommandScope scope,
         JobId job,
         IReadOnlyDictionary<string, decimal> doneShares,
         IReadOnlySet<string> usedLineCodes,
-        Func<AgreedCharge, PricedQuote?>? pricedChange = null
+        IReadOnlyList<ChangeOrder>? approved = null
     )
     {
         ArgumentNullException.ThrowIfNull(scope);
@@ -82,13 +83,16 @@ public static class JobAccounts
         var workDone = new Dictionary<int, InvoiceContent>();
         foreach (var charge in account.Charges)
         {
-            var priced = charge.Number == 1 ? quote.Priced : pricedChange?.Invoke(charge);
-            if (priced is null)
+            var change = approved?.SingleOrDefault(c => c.Number == charge.Reference);
+            if (charge.Number > 1 && change is null)
             {
                 continue;
             }
 
-            if (!CancelledWork.Price(priced, doneShares, usedLineCodes).TryGet(out var done, out var wrong))
+            var content = change is null
+                ? CancelledWork.Price(quote.Priced, doneShares, usedLineCodes)
+                : ChangeCharge.Done(change, doneShares, UsedOf(change, usedLineCodes));
+            if (!content.TryGet(out var done, out var wrong))
             {
                 return wrong;
             }
@@ -104,6 +108,17 @@ public static class JobAccounts
         await CreditExcessAsync(scope, account);
         Append(scope, account, before);
         return account;
+    }
+
+    /// <summary>A condition found otherwise prices the quote's own lines; further lines have the change's number before their codes.</summary>
+    private static HashSet<string> UsedOf(ChangeOrder change, IReadOnlySet<string> used)
+    {
+        var mine = change.Number + "/";
+        return change.Terms.Basis == ChangeBasis.ConditionFound
+            ? used.ToHashSet(StringComparer.Ordinal)
+            : used.Where(c => c.StartsWith(mine, StringComparison.Ordinal))
+                .Select(c => c[mine.Length..])
+                .ToHashSet(StringComparer.Ordinal);
     }
 
     /// <summary>Writes credit notes for what was invoiced and will not be supplied.</summary>

@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Accounts;
+using ShopFloor.Application.Changes;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Intake.Photos;
 using ShopFloor.Application.Quoting;
@@ -94,6 +95,7 @@ public sealed class EraseCustomer(CommandRunner runner, PhotoContent content) : 
         }
 
         await QuoteErasure.EraseAsync(scope, id);
+        await ChangeErasure.EraseAsync(scope, id);
         await MoneyErasure.EraseAsync(scope, id);
 
         foreach (var dropOff in await scope.Db.Set<DropOff>().Where(d => jobs.Contains(d.JobId)).ToListAsync(ct))

@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Routing;
 using ShopFloor.Data;
+using ShopFloor.Domain.Changes;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Inspection;
 using ShopFloor.Domain.Intake;
@@ -42,6 +43,11 @@ public sealed class SeeProgress(IDbContextFactory<ShopDbContext> contexts, TimeP
             .Where(p => p.JobId == id && p.State == CustomerPartState.Awaited)
             .OrderBy(p => p.DueOn)
             .ToListAsync(ct);
+        var changes = await db.Set<ChangeOrder>()
+            .Where(c => c.JobId == id && c.State == ChangeState.Offered)
+            .OrderBy(c => c.Number)
+            .Select(c => new { c.Number, c.OfferedAt })
+            .ToListAsync(ct);
         var stand = job.State switch
         {
             JobState.Closed => ProgressStand.HandedOver,
@@ -62,12 +68,22 @@ public sealed class SeeProgress(IDbContextFactory<ShopDbContext> contexts, TimeP
                 [.. job.Operations.Select(o => new StepTaken(o.Phase, o.IsOver, o.BegunAt is not null))],
                 job.Scope.Kind
             ),
-            stand == ProgressStand.InTheShop ? Awaited(parts, isAuthorised, shop.LocalDay(now)) : [],
+            stand == ProgressStand.InTheShop
+                ?
+                [
+                    .. changes.Select(c => Answer(c.Number, shop.LocalDay(c.OfferedAt!.Value))),
+                    .. Awaited(parts, isAuthorised, shop.LocalDay(now)),
+                ]
+                : [],
             job.PromisedOn,
             job.PromiseMoves.Count > 0 ? job.PromiseMoves[^1].From : null,
             TimeZoneInfo.ConvertTime(now, shop.Zone)
         );
     }
+
+    /// <summary>Words only: what it is about and what it costs, the shop has told the customer itself.</summary>
+    private static string Answer(string number, DateOnly on) =>
+        $"Your answer to our change order {number} of {Day(on)}. The work it concerns waits until we have it.";
 
     private static List<string> Awaited(IEnumerable<CustomerPart> parts, bool isAuthorised, DateOnly today)
     {

@@ -86,7 +86,7 @@ public sealed class PrintQuote(
             [.. explanation.Parts.Select(p => Explained(p))]
         );
 
-    private static PaperLine Line(PricedLine line, PricedQuote priced)
+    internal static PaperLine Line(PricedLine line, PricedQuote priced)
     {
         var currency = Currency.Of(priced.CurrencyCode);
         return new PaperLine(
@@ -100,7 +100,7 @@ public sealed class PrintQuote(
         );
     }
 
-    private static PaperTotals Totals(PricedQuote priced)
+    internal static PaperTotals Totals(PricedQuote priced)
     {
         var currency = Currency.Of(priced.CurrencyCode);
         return new PaperTotals(

@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Accounts;
+using ShopFloor.Application.Changes;
 using ShopFloor.Application.Common;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Quoting;
@@ -132,7 +133,7 @@ public sealed class RecordIsolation(JobChange change) : IUseCase
 public sealed class CancelJob(JobChange change) : IUseCase
 {
     /// <param name="Reason">Why.</param>
-    /// <param name="UsedLineCodes">Codes of the quote's lines other than labour that were used up and are charged.</param>
+    /// <param name="UsedLineCodes">Codes of the quote's lines other than labour that were used up and are charged; those of a change order's own lines with its number before them, e.g. <c>CO-2026-0001/extra:1</c>.</param>
     public sealed record Request(string? Reason, IReadOnlyList<string>? UsedLineCodes = null);
 
     public Task<Outcome<JobView>> RunAsync(JobId id, Request request, Envelope envelope, CancellationToken ct) =>
@@ -158,12 +159,14 @@ public sealed class CancelJob(JobChange change) : IUseCase
                     return refused;
                 }
 
-                var shares = DoneShares(job, quote, scope.Now);
+                var changes = await ApprovedChanges.OfAsync(scope.Db, job.Id, scope.Cancellation);
+                var shares = DoneShares(job, ApprovedChanges.Hours(quote, changes), scope.Now);
                 var settled = await JobAccounts.SettleCancelledAsync(
                     scope,
                     job.Id,
                     shares,
-                    (request.UsedLineCodes ?? []).ToHashSet(StringComparer.Ordinal)
+                    (request.UsedLineCodes ?? []).ToHashSet(StringComparer.Ordinal),
+                    changes
                 );
                 return settled.Then<EventDraft>(_ => new EventDraft(
                     "job.cancelled",
@@ -182,12 +185,13 @@ public sealed class CancelJob(JobChange change) : IUseCase
             ct
         );
 
-    /// <summary>Done operations count whole; one under way by the hours logged against the quote's estimate, at most whole.</summary>
-    private static Dictionary<string, decimal> DoneShares(Job job, Quote quote, DateTimeOffset now)
-    {
-        var estimates = quote.Priced.HoursByOperation;
-        return job
-            .Operations.Where(o => o.Progress == OperationProgress.Done || o.IsUnderWay)
+    /// <summary>Done operations count whole; one under way by the hours logged against the estimate, at most whole.</summary>
+    private static Dictionary<string, decimal> DoneShares(
+        Job job,
+        IReadOnlyDictionary<string, decimal> estimates,
+        DateTimeOffset now
+    ) =>
+        job.Operations.Where(o => o.Progress == OperationProgress.Done || o.IsUnderWay)
             .ToDictionary(
                 o => o.Code,
                 o =>
@@ -196,5 +200,4 @@ public sealed class CancelJob(JobChange change) : IUseCase
                         ? decimal.Round(Math.Min(1m, o.Minutes(now) / 60m / hours), 4)
                     : 0m
             );
-    }
 }

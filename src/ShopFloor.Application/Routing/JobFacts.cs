@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Accounts;
 using ShopFloor.Data;
+using ShopFloor.Domain.Changes;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Inspection;
 using ShopFloor.Domain.Intake;
@@ -65,6 +66,7 @@ public static class JobFacts
             .Select(s => s.JobId)
             .ToListAsync(ct);
         var deposits = await JobAccounts.MissingDepositsAsync(db, ids, ct);
+        var changes = await OpenChangesAsync(db, ids, shop, ct);
         var names = await NamesAsync(db, PeopleOf(jobs), ct);
         return ids.ToDictionary(
             id => id,
@@ -92,9 +94,42 @@ public static class JobFacts
                         .Select(l => new OpenHoldLine(l.OperationCode, l.What, l.State == LineState.Failed)),
                 ],
                 MissingDeposit = deposits.GetValueOrDefault(id),
+                OpenChanges = [.. changes[id]],
                 NameOf = person => names.GetValueOrDefault(person.Value, "Somebody who has left"),
             }
         );
+    }
+
+    private static async Task<ILookup<JobId, OpenChange>> OpenChangesAsync(
+        ShopDbContext db,
+        List<JobId> jobs,
+        Shop shop,
+        CancellationToken ct
+    )
+    {
+        var open = await db.Set<ChangeOrder>()
+            .Where(c => jobs.Contains(c.JobId) && (c.State == ChangeState.Draft || c.State == ChangeState.Offered))
+            .OrderBy(c => c.Number)
+            .Select(c => new
+            {
+                c.JobId,
+                c.Number,
+                c.State,
+                c.Terms,
+                c.CreatedAt,
+                c.OfferedAt,
+            })
+            .ToListAsync(ct);
+        return open.Where(c => c.State == ChangeState.Offered || c.Terms.FromDropOff)
+            .ToLookup(
+                c => c.JobId,
+                c => new OpenChange(
+                    c.Number,
+                    shop.LocalDay(c.OfferedAt ?? c.CreatedAt),
+                    c.State == ChangeState.Offered,
+                    c.Terms.Holds
+                )
+            );
     }
 
     private static HashSet<Guid> PeopleOf(IEnumerable<Job> jobs) =>

@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Accounts;
+using ShopFloor.Application.Changes;
 using ShopFloor.Application.Common;
 using ShopFloor.Data;
 using ShopFloor.Domain.Common;
@@ -26,7 +27,7 @@ internal static class JobReader
         var customer = await db.Set<Customer>().Where(c => c.Id == job.CustomerId).Select(c => c.Name).SingleAsync(ct);
         var car = await JobSubject.CarAsync(db, job, ct);
         var quote = await db.Set<Quote>().AsNoTracking().SingleAsync(q => q.Id == job.QuoteId, ct);
-        var estimates = quote.Priced.HoursByOperation;
+        var estimates = ApprovedChanges.Hours(quote, await ApprovedChanges.OfAsync(db, job.Id, ct));
         var maySeeMoney = actor.May(Permission.SeeMoney);
         var balances = maySeeMoney ? await JobAccounts.BalancesAsync(db, [job.Id], ct) : new Dictionary<JobId, long>();
         return new JobView(

@@ -16,6 +16,8 @@ public interface IPapers
 
     byte[] Statement(StatementPaper paper, PaperSettings settings);
 
+    byte[] Change(ChangePaper paper, PaperSettings settings);
+
     byte[] Authorisation(AuthorisationPaper paper, PaperSettings settings);
 
     byte[] Traveller(TravellerPaper paper, PaperSettings settings);

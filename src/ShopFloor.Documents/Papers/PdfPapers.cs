@@ -16,6 +16,8 @@ public sealed class PdfPapers : IPapers
 
     public byte[] Statement(StatementPaper paper, PaperSettings settings) => StatementWriter.Write(paper, settings);
 
+    public byte[] Change(ChangePaper paper, PaperSettings settings) => ChangeWriter.Write(paper, settings);
+
     public byte[] Authorisation(AuthorisationPaper paper, PaperSettings settings) =>
         AuthorisationWriter.Write(paper, settings);
 

@@ -18,6 +18,10 @@ public sealed record BillPart(decimal? Percent = null, long? AmountMinor = null,
 public sealed record BilledLine(InvoiceLine Line, long InvoicedMinor)
 {
     public long LeftMinor => Line.AmountMinor - InvoicedMinor;
+
+    /// <summary>More was invoiced than agreed; of a reduction, which lies below zero, less.</summary>
+    public bool IsOverInvoiced =>
+        Line.AmountMinor >= 0 ? LeftMinor < 0 : InvoicedMinor > 0 || InvoicedMinor < Line.AmountMinor;
 }
 
 /// <summary>What of a job is agreed, invoiced and credited, and what the next paper may hold. Derived from the papers each time; nothing is stored.</summary>
@@ -65,7 +69,12 @@ public sealed class Billing
 
         return Cut(portions, agreed, rest, part, "is left to be invoiced")
             .Then<(InvoiceContent, InvoiceKind)>(content =>
-                (
+                content.TotalMinor > rest.TotalMinor
+                    ? Failure.Field(
+                        part.LineKeys is null ? "percent" : "lines",
+                        $"A reduction was agreed meanwhile: {new Money(rest.TotalMinor, Currency.Of(rest.CurrencyCode))} is left, less than this part. Invoice all that is left, or an amount up to it."
+                    )
+                : (
                     content,
                     content.TotalMinor != rest.TotalMinor || content.Lines.Count != rest.Lines.Count ? InvoiceKind.Part
                     : isFirst ? InvoiceKind.Whole

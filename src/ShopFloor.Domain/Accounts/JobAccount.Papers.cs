@@ -120,7 +120,7 @@ public sealed partial class JobAccount
         var billing = Billing.Of(this, papers);
         found.AddRange(
             billing
-                .Lines.Where(l => l.LeftMinor < 0)
+                .Lines.Where(l => l.IsOverInvoiced)
                 .Select(l => $"More of '{l.Line.Description}' on job {Id} was invoiced than agreed.")
         );
         if (billing.LeftMinor != NotInvoicedMinor)

@@ -180,7 +180,7 @@ public sealed partial class JobAccount : IVersioned
                 ? AsCharged(charge, content)
                 : InvoiceContent.Nothing(Currency.Code, charge.Content.PricesIncludeTax);
             charge.Settle(done);
-            if (done.TotalMinor > 0)
+            if (done.TotalMinor != 0)
             {
                 Charge(stamp(), charge, $"Work done until the job was cancelled: {charge.Reference}", done.TotalMinor);
             }

@@ -96,6 +96,35 @@ public sealed class InspectionPlan
 
     public bool IsFor(string kitCode) => Document.Kits.Contains(kitCode, StringComparer.Ordinal);
 
+    /// <summary>One line beyond a plan, for work that was added to a running job; null where it cannot be taken.</summary>
+    public static LineToCheck? LineOf(PlannedLine line, string path, FieldErrors errors)
+    {
+        ArgumentNullException.ThrowIfNull(line);
+        var found = new FieldErrors();
+        InspectionPlanChecks.Check(line, path, found);
+        if (found.Any)
+        {
+            errors.Take<LineToCheck>(found.ToFailure());
+            return null;
+        }
+
+        return new LineToCheck(
+            line.Code,
+            line.Operation,
+            line.What.Trim(),
+            line.How.Trim(),
+            line.Unit,
+            line.Nominal,
+            line.Lower,
+            line.Upper,
+            line.PhotoRequired,
+            line.Point,
+            line.RecordedBy,
+            line.Source,
+            line.Caution
+        );
+    }
+
     /// <summary>Checks a document; every problem becomes a sentence with the field's path.</summary>
     public static Outcome<InspectionPlan> From(InspectionPlanDocument document)
     {

@@ -31,7 +31,7 @@ internal static class InspectionPlanChecks
         }
     }
 
-    private static void Check(PlannedLine line, string path, FieldErrors errors)
+    internal static void Check(PlannedLine line, string path, FieldErrors errors)
     {
         TextRules.Required(line.Code, path + "code", "The line's code", TextRules.Code - 6, errors);
         TextRules.Required(line.Operation, path + "operation", "The operation", 8, errors);

@@ -52,6 +52,33 @@ public sealed class JobInspection : IVersioned
         return inspection;
     }
 
+    /// <summary>Adds lines after those there are, for work agreed after the job was opened.</summary>
+    public Outcome<IReadOnlyList<InspectionLine>> Add(IReadOnlyList<LineToCheck> added, DateTimeOffset at)
+    {
+        ArgumentNullException.ThrowIfNull(added);
+        if (added.Count > 0 && IsSignedOff)
+        {
+            return Failure.Because(
+                "signedOff",
+                "The car is signed off. Withdraw the sign-off with its reason before lines are added to its inspection."
+            );
+        }
+
+        if (lines.Count + added.Count > InspectionPlan.MostLines)
+        {
+            return Failure.Because("tooManyLines", $"A job has at most {InspectionPlan.MostLines} inspection lines.");
+        }
+
+        var made = new List<InspectionLine>();
+        foreach (var line in added.Where(a => lines.TrueForAll(l => l.Code != a.Code)))
+        {
+            made.Add(InspectionLine.Create(JobId, lines.Count + 1, line, at));
+            lines.Add(made[^1]);
+        }
+
+        return made;
+    }
+
     /// <summary>Records a reading of a line. Out of limit it fails by itself; earlier readings stay.</summary>
     /// <param name="lineCode">Code of one of <see cref="Lines"/>.</param>
     /// <param name="input">What was read.</param>

@@ -15,9 +15,11 @@ public sealed record AnswerDifference(
 );
 
 /// <summary>The quote's price and hours with the condition as found, against the condition as assumed.</summary>
+/// <param name="Agreed">Priced with the condition as assumed, by the same rules as <paramref name="Found"/>.</param>
 /// <param name="HoursMore">Priced hours; negative where the car is better than assumed.</param>
 /// <param name="Precautions">Precautions that the found condition adds.</param>
 public sealed record ConditionDifference(
+    PricedQuote Agreed,
     PricedQuote Found,
     decimal HoursMore,
     long TotalMinorMore,
@@ -84,6 +86,7 @@ public static class QuoteDifference
         }
 
         return new ConditionDifference(
+            first,
             last,
             last.Hours.Priced - first.Hours.Priced,
             last.TotalMinor - first.TotalMinor,

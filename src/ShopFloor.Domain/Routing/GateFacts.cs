@@ -23,6 +23,9 @@ public sealed record GateFacts
     /// <summary>Money still missing of the deposit that the job waits for, in words; null where it waits for none.</summary>
     public string? MissingDeposit { get; init; }
 
+    /// <summary>Change orders that work waits for.</summary>
+    public IReadOnlyList<OpenChange> OpenChanges { get; init; } = [];
+
     /// <summary>A person's name for the sentences; history keeps ids only.</summary>
     public Func<PersonId, string> NameOf { get; init; } = _ => "somebody";
 
@@ -52,6 +55,12 @@ public sealed record CustomerPartFact(string Code, string Title, DateOnly? DueOn
 
 /// <summary>A hold line that stops work: what is checked, and whether it was read and failed or not read at all.</summary>
 public sealed record OpenHoldLine(string Operation, string Title, bool HasFailed);
+
+/// <summary>A change order that work waits for.</summary>
+/// <param name="On">The local day on which it was offered, or drafted.</param>
+/// <param name="IsOffered">The customer knows of it.</param>
+/// <param name="Holds">Operations that wait; empty for all that are not begun.</param>
+public sealed record OpenChange(string Number, DateOnly On, bool IsOffered, IReadOnlyList<string> Holds);
 
 /// <summary>One gate of one operation, answered.</summary>
 /// <param name="Kind">What sort of gate.</param>

@@ -9,6 +9,7 @@ internal static class Gatekeeper
         [
             .. operation.Route.After.Select(code => Earlier(job.Operation(code)!)),
             .. Deposit(operation, facts),
+            .. Changes(operation, facts),
             .. operation.Route.Gates.Select(gate => Answer(job, gate, facts)),
             .. operation.Route.NeedsOpen.Select(way => Way(job, operation, way)),
         ];
@@ -66,6 +67,23 @@ internal static class Gatekeeper
             );
         }
     }
+
+    /// <summary>Work under way goes on, unless the change names it.</summary>
+    private static IEnumerable<GateAnswer> Changes(Operation operation, GateFacts facts) =>
+        operation.IsOver
+            ? []
+            : facts
+                .OpenChanges.Where(c =>
+                    c.Holds.Count == 0 ? operation.BegunAt is null : c.Holds.Contains(operation.Code)
+                )
+                .Select(c => new GateAnswer(
+                    GateKind.ChangeOrder,
+                    false,
+                    c.IsOffered
+                        ? $"Waits for the customer: change order {c.Number} of {GateFacts.Day(c.On)}. Approving or declining it lifts this."
+                        : $"The car was found otherwise than agreed: change order {c.Number} of {GateFacts.Day(c.On)} is not offered yet. The front desk offers it to the customer, or withdraws it.",
+                    null
+                ));
 
     private static GateAnswer Part(string code, GateFacts facts)
     {

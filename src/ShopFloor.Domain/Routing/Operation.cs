@@ -190,6 +190,11 @@ public sealed class Operation
         FinishedThrough = by.Through;
     }
 
+    /// <summary>One more operation must be done before this one may begin.</summary>
+    internal void WaitAlsoFor(string code) => Route = Route with { After = [.. Route.After, code] };
+
+    internal void MoveTo(int position) => Position = position;
+
     internal void SetDoneBefore(DateOnly day, DateTimeOffset at, long minutes)
     {
         Progress = OperationProgress.Done;

@@ -119,6 +119,9 @@ public enum GateKind
 
     /// <summary>The deposit is paid, where the job waits for it. Not written in routes: it stands before the first operations.</summary>
     Deposit,
+
+    /// <summary>A change order waits for the customer's answer. Not written in routes: an offered change names the operations it holds.</summary>
+    ChangeOrder,
 }
 
 public sealed record RouteGate
