@@ -48,6 +48,7 @@ public sealed record ChangeRow(
     ChangeOrderId Id,
     string Number,
     ChangeState State,
+    bool IsCondition,
     string Reason,
     long TotalMinor,
     decimal HoursMore,

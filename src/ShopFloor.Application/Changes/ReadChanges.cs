@@ -54,6 +54,7 @@ public sealed class ReadChanges(QueryRunner runner, ChangePricer pricer, TimePro
                                 c.Id,
                                 c.Number,
                                 c.State,
+                                c.Terms.Basis == ChangeBasis.ConditionFound,
                                 c.Terms.Reason,
                                 c.TotalMinor,
                                 c.Priced.Hours.Priced,

@@ -1,4 +1,5 @@
 using ShopFloor.Application.Accounts;
+using ShopFloor.Application.Changes;
 using ShopFloor.Application.Intake.DropOffs;
 using ShopFloor.Application.Intake.Goods;
 using ShopFloor.Application.Intake.HandOvers;
@@ -199,6 +200,7 @@ internal sealed class DemoOffice(DemoWorld world, DemoPhotos photos, IReadOnlyLi
         await photos.WalkRoundAsync(job, By);
         if (!dropOff.Authorise)
         {
+            await OfferDifferenceAsync(job, input);
             return;
         }
 
@@ -215,6 +217,21 @@ internal sealed class DemoOffice(DemoWorld world, DemoPhotos photos, IReadOnlyLi
         }
 
         job.MayBegin = true;
+    }
+
+    /// <summary>The car was found otherwise: the customer is asked before anything comes out.</summary>
+    private async Task OfferDifferenceAsync(DemoJob job, DropOffInput input)
+    {
+        var id = job.Id!.Value;
+        var difference = await DoAsync(
+            job,
+            world.Use<CompareCondition>().RunAsync(id, new(input.ConditionFound), By.Actor, default)
+        );
+        if (!difference.IsNone)
+        {
+            var draft = await DoAsync(job, world.Use<DraftChangeFromDropOff>().RunAsync(id, By, default));
+            await DoAsync(job, world.Use<OfferChange>().RunAsync(draft.Id, By, default));
+        }
     }
 
     private async Task HandOverAsync(DemoJob job, DemoHandOverData handOver)

@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Domain.Changes;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Intake;
 using ShopFloor.Domain.Quoting;
@@ -36,6 +37,8 @@ internal static class DemoPlaces
             "/price-book/draft/{Section}" => "/price-book/draft/kits",
             "/price-book/editions/{Edition:int}" => "/price-book/editions/1",
             "/rule-sets/{Code}" => "/rule-sets/shoulder-straps",
+            "/jobs/{JobId:guid}/change-orders/new" => $"/jobs/{(await JobAsync(db, Busy)).Id.Value}/change-orders/new",
+            "/change-orders/{Id:guid}" => $"/change-orders/{(await ChangeAsync(db)).Id.Value}",
             "/quotes/{Id:guid}" => $"/quotes/{(await QuoteAsync(db, busy)).Id.Value}",
             "/jobs/{Id:guid}/drop-off" => $"/jobs/{(await JobAsync(db, Arrived)).Id.Value}/drop-off",
             "/jobs/{Id:guid}/hand-over" => $"/jobs/{(await JobAsync(db, Gone)).Id.Value}/hand-over",
@@ -65,6 +68,9 @@ internal static class DemoPlaces
 
     /// <summary>The kit that was sent.</summary>
     private static Task<Job> KitAsync(ShopDbContext db) => db.Set<Job>().SingleAsync(j => j.CarId == null);
+
+    private static Task<ChangeOrder> ChangeAsync(ShopDbContext db) =>
+        db.Set<ChangeOrder>().OrderBy(c => c.Number).FirstAsync();
 
     private static Task<Quote> QuoteAsync(ShopDbContext db, Car car) =>
         db.Set<Quote>().OrderByDescending(q => q.Revision).FirstAsync(q => q.CarId == car.Id);

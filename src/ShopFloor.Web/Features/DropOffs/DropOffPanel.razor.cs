@@ -20,5 +20,10 @@ public partial class DropOffPanel(GetDropOff get)
         return outcome.Failure;
     }
 
+    private bool Differs(DropOffView record) =>
+        sheet!.Questions.Any(q =>
+            record.ConditionFound.TryGetValue(q.QuestionCode, out var found) && found != q.AssumedCode
+        );
+
     protected override bool Concerns(ChangeNotice notice) => notice.Subject == "dropOff" && notice.JobId == Job.Value;
 }
