@@ -32,7 +32,7 @@ public sealed class ChangePricer(QuotePricer pricer, RouteLibrary routes, Inspec
     {
         var shop = await db.Shops.SingleAsync(ct);
         var today = shop.LocalDay(now);
-        if (await PriceBooks.CurrentAsync(db, ct) is not { } edition)
+        if (await PriceBooks.InForceAsync(db, today, ct) is not { } edition)
         {
             return PriceBooks.None;
         }
