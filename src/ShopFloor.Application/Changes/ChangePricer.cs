@@ -175,9 +175,7 @@ public sealed class ChangePricer(QuotePricer pricer, RouteLibrary routes, Inspec
         return inspections
             .LinesFor(found, job.Operations.Select(o => o.Code).Concat(codes))
             .Then(plan =>
-                Outcome<IReadOnlyList<LineToCheck>>.Success([
-                    .. plan.Lines.Where(l => codes.Contains(l.OperationCode)),
-                ])
+                Outcome<IReadOnlyList<LineToCheck>>.Success([.. plan.Lines.Where(l => codes.Contains(l.OperationCode))])
             );
     }
 
@@ -202,7 +200,11 @@ public sealed class ChangePricer(QuotePricer pricer, RouteLibrary routes, Inspec
             .ToListAsync(ct);
         foreach (var (i, id) in wanted.Index())
         {
-            errors.AddIf(!known.Contains(id), $"photoIds[{i}]", "This is no photo of this job; choose one of its photos.");
+            errors.AddIf(
+                !known.Contains(id),
+                $"photoIds[{i}]",
+                "This is no photo of this job; choose one of its photos."
+            );
         }
     }
 }

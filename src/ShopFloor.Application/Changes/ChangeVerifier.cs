@@ -32,12 +32,18 @@ public sealed class ChangeVerifier : IVerifier
             var charges = (await JobAccounts.FindAsync(db, job.Key, ct))?.Charges ?? [];
             found.AddRange(
                 job.Where(c => c.State == ChangeState.Approved)
-                    .Where(c => charges.Count(a => a.Reference == c.Number && a.Content.TotalMinor == c.TotalMinor) != 1)
-                    .Select(c => $"Change order {c.Number} was approved but its job's account does not charge it as agreed.")
+                    .Where(c =>
+                        charges.Count(a => a.Reference == c.Number && a.Content.TotalMinor == c.TotalMinor) != 1
+                    )
+                    .Select(c =>
+                        $"Change order {c.Number} was approved but its job's account does not charge it as agreed."
+                    )
             );
             found.AddRange(
                 charges
-                    .Where(a => a.Number > 1 && !job.Any(c => c.State == ChangeState.Approved && c.Number == a.Reference))
+                    .Where(a =>
+                        a.Number > 1 && !job.Any(c => c.State == ChangeState.Approved && c.Number == a.Reference)
+                    )
                     .Select(a => $"The account charges {a.Reference}, which nobody approved.")
             );
         }

@@ -43,11 +43,7 @@ public sealed class ApproveChange(CommandRunner runner) : IUseCase
             {
                 // Invoices and approvals take turns, so that a reduction never slips below what is being invoiced.
                 await MoneyDays.LockAsync(scope);
-                var (quote, book) = await ConditionComparison.LoadAsync(
-                    scope.Db,
-                    job,
-                    scope.Cancellation
-                );
+                var (quote, book) = await ConditionComparison.LoadAsync(scope.Db, job, scope.Cancellation);
                 var others = await ApprovedChanges.OfAsync(scope.Db, job.Id, scope.Cancellation);
                 var approved = change.Approve(
                     request.ApprovedBy,

@@ -14,12 +14,7 @@ namespace ShopFloor.Application.Changes;
 /// <summary>A change order as a PDF, from what is stored: nothing is priced again.</summary>
 public sealed class PrintChange(QueryRunner runner, PaperHeads heads, IPapers papers, TimeProvider clock) : IUseCase
 {
-    public Task<Outcome<PrintedPaper>> RunAsync(
-        ChangeOrderId id,
-        PaperSize? size,
-        Actor actor,
-        CancellationToken ct
-    ) =>
+    public Task<Outcome<PrintedPaper>> RunAsync(ChangeOrderId id, PaperSize? size, Actor actor, CancellationToken ct) =>
         runner.RunAsync<PrintedPaper>(
             Permission.SeeMoney,
             actor,

@@ -79,9 +79,7 @@ public sealed class DraftChange(CommandRunner runner, ChangePricer pricer) : IUs
             await scope
                 .Db.Set<ChangeOrder>()
                 .AsNoTracking()
-                .Where(c =>
-                    c.JobId == job.Id && (c.State == ChangeState.Draft || c.State == ChangeState.Offered)
-                )
+                .Where(c => c.JobId == job.Id && (c.State == ChangeState.Draft || c.State == ChangeState.Offered))
                 .ToListAsync(scope.Cancellation)
         )
             .Find(c => c.Terms.Basis == ChangeBasis.ConditionFound)
@@ -127,9 +125,7 @@ public sealed class DraftChangeFromDropOff(CommandRunner runner, ChangePricer pr
                             FromDropOff = true,
                             Holds =
                             [
-                                .. job
-                                    .Operations.Where(o => o.Phase > Phase.Intake && !o.IsOver)
-                                    .Select(o => o.Code),
+                                .. job.Operations.Where(o => o.Phase > Phase.Intake && !o.IsOver).Select(o => o.Code),
                             ],
                         },
                     ct

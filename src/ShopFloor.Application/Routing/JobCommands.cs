@@ -191,7 +191,8 @@ public sealed class CancelJob(JobChange change) : IUseCase
         IReadOnlyDictionary<string, decimal> estimates,
         DateTimeOffset now
     ) =>
-        job.Operations.Where(o => o.Progress == OperationProgress.Done || o.IsUnderWay)
+        job
+            .Operations.Where(o => o.Progress == OperationProgress.Done || o.IsUnderWay)
             .ToDictionary(
                 o => o.Code,
                 o =>

@@ -74,12 +74,13 @@ public sealed class Billing
                         part.LineKeys is null ? "percent" : "lines",
                         $"A reduction was agreed meanwhile: {new Money(rest.TotalMinor, Currency.Of(rest.CurrencyCode))} is left, less than this part. Invoice all that is left, or an amount up to it."
                     )
-                : (
-                    content,
-                    content.TotalMinor != rest.TotalMinor || content.Lines.Count != rest.Lines.Count ? InvoiceKind.Part
-                    : isFirst ? InvoiceKind.Whole
-                    : InvoiceKind.Final
-                )
+                    : (
+                        content,
+                        content.TotalMinor != rest.TotalMinor || content.Lines.Count != rest.Lines.Count
+                            ? InvoiceKind.Part
+                        : isFirst ? InvoiceKind.Whole
+                        : InvoiceKind.Final
+                    )
             );
     }
 

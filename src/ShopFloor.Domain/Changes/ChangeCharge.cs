@@ -50,13 +50,7 @@ public static class ChangeCharge
                             now.Lines.Select(l => (l.AmountMinor, l.TaxCodes))
                                 .Concat(was.Lines.Select(l => (-l.AmountMinor, l.TaxCodes))),
                             now.Taxes.Concat(
-                                was.Taxes.Select(t =>
-                                    t with
-                                    {
-                                        TaxableMinor = -t.TaxableMinor,
-                                        TaxMinor = -t.TaxMinor,
-                                    }
-                                )
+                                was.Taxes.Select(t => t with { TaxableMinor = -t.TaxableMinor, TaxMinor = -t.TaxMinor })
                             )
                         )
                     )

@@ -128,7 +128,8 @@ public sealed partial class Job
                 "A gate is holdPoint, cure or customerPart."
             );
             errors.AddIf(
-                gate.Kind is GateKind.HoldPoint or GateKind.Cure && (gate.Operation is null || !codes.Contains(gate.Operation)),
+                gate.Kind is GateKind.HoldPoint or GateKind.Cure
+                    && (gate.Operation is null || !codes.Contains(gate.Operation)),
                 path + ".gates",
                 $"The gate names operation {gate.Operation}, which is not here."
             );
@@ -153,7 +154,9 @@ public sealed partial class Job
                     {
                         After =
                         [
-                            .. o.After.Concat(added.Where(a => a.Before.Contains(o.Id)).Select(a => a.Route.Code)).Distinct(),
+                            .. o
+                                .After.Concat(added.Where(a => a.Before.Contains(o.Id)).Select(a => a.Route.Code))
+                                .Distinct(),
                         ],
                     }
                 ),

@@ -83,9 +83,12 @@ public sealed class ChangeOrderTests
 
         IReadOnlyList<string> Held(params OpenChange[] changes) =>
             [
-                .. shop.Job.Operations.Where(o =>
-                    shop.Job.Gates(o, shop.Facts with { OpenChanges = changes }).Any(g => g.Kind == GateKind.ChangeOrder)
-                ).Select(o => o.Code),
+                .. shop
+                    .Job.Operations.Where(o =>
+                        shop.Job.Gates(o, shop.Facts with { OpenChanges = changes })
+                            .Any(g => g.Kind == GateKind.ChangeOrder)
+                    )
+                    .Select(o => o.Code),
             ];
 
         Assert.Equal(shop.Job.Operations.Skip(1).Select(o => o.Code), Held(open));

@@ -65,7 +65,12 @@ public sealed class ChangePricingTests
             .Sample(
                 (r1, f1, r2, f2) =>
                 {
-                    var (rustAgreed, fillerAgreed, rustFound, fillerFound) = (Rust[r1], Filler[f1], Rust[r2], Filler[f2]);
+                    var (rustAgreed, fillerAgreed, rustFound, fillerFound) = (
+                        Rust[r1],
+                        Filler[f1],
+                        Rust[r2],
+                        Filler[f2]
+                    );
                     var agreed = TestBook.With(("rust", rustAgreed), ("filler", fillerAgreed));
                     var difference = QuoteDifference
                         .Between(

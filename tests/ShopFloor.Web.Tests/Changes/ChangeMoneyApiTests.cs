@@ -61,10 +61,7 @@ public abstract class ChangeMoneyApiTests(ShopHost shop)
         var half = await desk.PostAsync($"/api/v1/jobs/{job}/invoices", new { percent = 50 });
         var rest = await desk.PostAsync($"/api/v1/jobs/{job}/invoices", new { });
 
-        Assert.Equal(
-            quoted + draft.Number("totalMinor"),
-            half.Number("totalMinor") + rest.Number("totalMinor")
-        );
+        Assert.Equal(quoted + draft.Number("totalMinor"), half.Number("totalMinor") + rest.Number("totalMinor"));
         Assert.Contains(draft.Text("number"), rest.ToString(), StringComparison.Ordinal);
         Assert.Empty(await ChangeStory.VerifyAsync(shop));
     }
@@ -108,7 +105,15 @@ public abstract class ChangeMoneyApiTests(ShopHost shop)
             {
                 reason = "The sill is cracked.",
                 photoIds = new[] { photo.Text("id") },
-                lines = new[] { new { description = "Sill section", quantity = 2, unitPriceMinor = 3_000 } },
+                lines = new[]
+                {
+                    new
+                    {
+                        description = "Sill section",
+                        quantity = 2,
+                        unitPriceMinor = 3_000,
+                    },
+                },
                 discountPercent = 10,
                 promiseDays = 3,
             }

@@ -12,8 +12,10 @@ namespace ShopFloor.Web.Tests.Changes;
 /// <summary>Change orders from the draft to the running job, by the API, on both databases.</summary>
 public abstract class ChangesApiTests(ShopHost shop)
 {
-    private static readonly System.Globalization.CultureInfo Invariant =
-        System.Globalization.CultureInfo.InvariantCulture;
+    private static readonly System.Globalization.CultureInfo Invariant = System
+        .Globalization
+        .CultureInfo
+        .InvariantCulture;
 
     [Fact]
     public async Task Approved_change_adds_to_total_route_inspection_hours_and_promise()
@@ -48,7 +50,10 @@ public abstract class ChangesApiTests(ShopHost shop)
             ChangeStory.Operation(after, "60").GetProperty("gates").EnumerateArray(),
             g => g.Text("kind") == "operation" && g.Text("operation") == "55"
         );
-        Assert.Equal(DateOnly.ParseExact(promised, "yyyy-MM-dd", Invariant).AddDays(2).ToString("yyyy-MM-dd", Invariant), after.Text("promisedOn"));
+        Assert.Equal(
+            DateOnly.ParseExact(promised, "yyyy-MM-dd", Invariant).AddDays(2).ToString("yyyy-MM-dd", Invariant),
+            after.Text("promisedOn")
+        );
         var inspection = await desk.GetJsonAsync($"/api/v1/jobs/{job}/inspection");
         Assert.Contains("Patch closed all round", inspection.ToString(), StringComparison.Ordinal);
         var all = await desk.GetJsonAsync($"/api/v1/jobs/{job}/change-orders");
@@ -73,10 +78,7 @@ public abstract class ChangesApiTests(ShopHost shop)
         using var desk = await shop.ApiAsync(Role.FrontDesk);
         using var bench = await shop.ApiAsync(Role.Fabricator);
         var (job, quoted) = await ChangeStory.SignedJobAsync(desk);
-        var draft = await desk.PostAsync(
-            $"/api/v1/jobs/{job}/change-orders",
-            ChangeStory.FurtherPlate(holds: ["20"])
-        );
+        var draft = await desk.PostAsync($"/api/v1/jobs/{job}/change-orders", ChangeStory.FurtherPlate(holds: ["20"]));
         var offered = await ChangeStory.OfferAsync(desk, draft);
 
         await bench.PostAsync($"/api/v1/jobs/{job}/operations/10/finish", new { }, 200);
@@ -176,19 +178,52 @@ public abstract class ChangesApiTests(ShopHost shop)
     [Theory]
     [InlineData("""{}""", "reason")]
     [InlineData("""{"reason":"x"}""", "work")]
-    [InlineData("""{"reason":"x","work":[{"operation":"999","skill":"welder","standardCode":"plate-form","quantity":1}]}""", "work[0].operation")]
-    [InlineData("""{"reason":"x","work":[{"operation":"50","skill":"welder","standardCode":"plate-form","quantity":0}]}""", "work[0].quantity")]
-    [InlineData("""{"reason":"x","lines":[{"description":"a","quantity":1,"unitPriceMinor":-5}]}""", "lines[0].unitPriceMinor")]
-    [InlineData("""{"reason":"x","lines":[{"description":"a","quantity":1,"unitPriceMinor":5}],"discountPercent":101}""", "discountPercent")]
-    [InlineData("""{"reason":"x","lines":[{"description":"a","quantity":1,"unitPriceMinor":5}],"photoIds":["019f0000-0000-7000-8000-000000000001"]}""", "photoIds[0]")]
-    [InlineData("""{"reason":"x","lines":[{"description":"a","quantity":1,"unitPriceMinor":5}],"promiseDays":4000}""", "promiseDays")]
-    [InlineData("""{"reason":"x","lines":[{"description":"a","quantity":1,"unitPriceMinor":5}],"promiseOn":"2020-01-01"}""", "promiseOn")]
-    [InlineData("""{"reason":"x","lines":[{"description":"a","quantity":1,"unitPriceMinor":5}],"holds":["999"]}""", "holds[0]")]
+    [InlineData(
+        """{"reason":"x","work":[{"operation":"999","skill":"welder","standardCode":"plate-form","quantity":1}]}""",
+        "work[0].operation"
+    )]
+    [InlineData(
+        """{"reason":"x","work":[{"operation":"50","skill":"welder","standardCode":"plate-form","quantity":0}]}""",
+        "work[0].quantity"
+    )]
+    [InlineData(
+        """{"reason":"x","lines":[{"description":"a","quantity":1,"unitPriceMinor":-5}]}""",
+        "lines[0].unitPriceMinor"
+    )]
+    [InlineData(
+        """{"reason":"x","lines":[{"description":"a","quantity":1,"unitPriceMinor":5}],"discountPercent":101}""",
+        "discountPercent"
+    )]
+    [InlineData(
+        """{"reason":"x","lines":[{"description":"a","quantity":1,"unitPriceMinor":5}],"photoIds":["019f0000-0000-7000-8000-000000000001"]}""",
+        "photoIds[0]"
+    )]
+    [InlineData(
+        """{"reason":"x","lines":[{"description":"a","quantity":1,"unitPriceMinor":5}],"promiseDays":4000}""",
+        "promiseDays"
+    )]
+    [InlineData(
+        """{"reason":"x","lines":[{"description":"a","quantity":1,"unitPriceMinor":5}],"promiseOn":"2020-01-01"}""",
+        "promiseOn"
+    )]
+    [InlineData(
+        """{"reason":"x","lines":[{"description":"a","quantity":1,"unitPriceMinor":5}],"holds":["999"]}""",
+        "holds[0]"
+    )]
     [InlineData("""{"reason":"x","conditionFound":{"rust":"purple"}}""", "conditionFound.rust")]
     [InlineData("""{"reason":"x","conditionFound":{"rust":"light"}}""", "conditionFound")]
-    [InlineData("""{"reason":"x","lines":[{"description":"a","quantity":1,"unitPriceMinor":5}],"operations":[{"code":"50","title":"t","phase":"seamPrep","skill":"welder"}]}""", "operations[0].code")]
-    [InlineData("""{"reason":"x","lines":[{"description":"a","quantity":1,"unitPriceMinor":5}],"operations":[{"code":"55","title":"t","phase":"lunch","skill":"welder"}]}""", "operations[0].phase")]
-    [InlineData("""{"reason":"x","lines":[{"description":"a","quantity":1,"unitPriceMinor":5}],"inspectionLines":[{"operation":"50","what":"w","how":"h","lower":3}]}""", "inspectionLines[0].unit")]
+    [InlineData(
+        """{"reason":"x","lines":[{"description":"a","quantity":1,"unitPriceMinor":5}],"operations":[{"code":"50","title":"t","phase":"seamPrep","skill":"welder"}]}""",
+        "operations[0].code"
+    )]
+    [InlineData(
+        """{"reason":"x","lines":[{"description":"a","quantity":1,"unitPriceMinor":5}],"operations":[{"code":"55","title":"t","phase":"lunch","skill":"welder"}]}""",
+        "operations[0].phase"
+    )]
+    [InlineData(
+        """{"reason":"x","lines":[{"description":"a","quantity":1,"unitPriceMinor":5}],"inspectionLines":[{"operation":"50","what":"w","how":"h","lower":3}]}""",
+        "inspectionLines[0].unit"
+    )]
     public async Task Bad_input_gets_a_sentence_at_its_field(string body, string path)
     {
         using var desk = await shop.ApiAsync(Role.FrontDesk);
@@ -215,7 +250,15 @@ public abstract class ChangesApiTests(ShopHost shop)
             new
             {
                 reason = "x",
-                lines = new[] { new { description = "a", quantity = 1, unitPriceMinor = 5 } },
+                lines = new[]
+                {
+                    new
+                    {
+                        description = "a",
+                        quantity = 1,
+                        unitPriceMinor = 5,
+                    },
+                },
                 operations = new[]
                 {
                     new
@@ -263,9 +306,25 @@ public abstract class ChangesApiTests(ShopHost shop)
         await ChangeStory.ApproveAsync(desk, await ChangeStory.OfferAsync(desk, draft));
         var second = await desk.PostAsync(
             $"/api/v1/jobs/{job}/change-orders",
-            new { reason = "Ring Ada", lines = new[] { new { description = "a", quantity = 1, unitPriceMinor = 5 } } }
+            new
+            {
+                reason = "Ring Ada",
+                lines = new[]
+                {
+                    new
+                    {
+                        description = "a",
+                        quantity = 1,
+                        unitPriceMinor = 5,
+                    },
+                },
+            }
         );
-        await desk.PostAsync($"/api/v1/change-orders/{second.Text("id")}/withdraw", new { reason = "Typing slip" }, 200);
+        await desk.PostAsync(
+            $"/api/v1/change-orders/{second.Text("id")}/withdraw",
+            new { reason = "Typing slip" },
+            200
+        );
 
         var id = new JobId(Guid.Parse(job));
         var events = await shop.WithAsync<IDbContextFactory<ShopDbContext>, List<(string Type, string Data)>>(
@@ -274,15 +333,21 @@ public abstract class ChangesApiTests(ShopHost shop)
                 await using var db = await contexts.CreateDbContextAsync();
                 return
                 [
-                    .. (
-                        await db.Events.Where(e => e.Job == id).OrderBy(e => e.Sequence).ToListAsync()
-                    ).Select(e => (e.Type, e.Data)),
+                    .. (await db.Events.Where(e => e.Job == id).OrderBy(e => e.Sequence).ToListAsync()).Select(e =>
+                        (e.Type, e.Data)
+                    ),
                 ];
             }
         );
 
         Assert.Equal(
-            ["changeOrder.drafted", "changeOrder.offered", "changeOrder.approved", "changeOrder.drafted", "changeOrder.withdrawn"],
+            [
+                "changeOrder.drafted",
+                "changeOrder.offered",
+                "changeOrder.approved",
+                "changeOrder.drafted",
+                "changeOrder.withdrawn",
+            ],
             events.Where(e => e.Type.StartsWith("changeOrder.", StringComparison.Ordinal)).Select(e => e.Type)
         );
         Assert.Contains(events, e => e.Type == "inspection.linesAdded");

@@ -67,9 +67,7 @@ internal static class PriceInputRules
                 "Bench work and return visits have no kit and no doors; leave them out, or quote a kit."
             );
             errors.AddIf(
-                scope.Bench.Count == 0
-                    && input.Extras.Lines.Count == 0
-                    && input.Extras.OutsideWorkCodes.Count == 0,
+                scope.Bench.Count == 0 && input.Extras.Lines.Count == 0 && input.Extras.OutsideWorkCodes.Count == 0,
                 "bench",
                 "Say what is to be done: name the work, or add a line of its own."
             );

@@ -36,7 +36,8 @@ public partial class ChangeSent(ApproveChange approve, DeclineChange decline, Sh
         Enum.GetValues<ApprovalWay>().Select(w => new Choice<ApprovalWay?>.Option(w, w.Title()));
 
     private IEnumerable<string> Cautions =>
-        View.Terms.Operations.Select(o => o.Route.Caution)
+        View
+            .Terms.Operations.Select(o => o.Route.Caution)
             .Concat(View.Terms.InspectionLines.Select(l => l.Caution))
             .OfType<string>()
             .Concat(View.Price.Priced.Precautions)
@@ -55,7 +56,12 @@ public partial class ChangeSent(ApproveChange approve, DeclineChange decline, Sh
         TakeAsync(
             () =>
                 approve.RunAsync(
-                    new ApproveChange.Request(View.Id, approvedBy, View.ContentHash, how is { } way ? WordOf(way) : null),
+                    new ApproveChange.Request(
+                        View.Id,
+                        approvedBy,
+                        View.ContentHash,
+                        how is { } way ? WordOf(way) : null
+                    ),
                     Here(),
                     CancellationToken.None
                 ),

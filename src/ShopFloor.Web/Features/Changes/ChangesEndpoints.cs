@@ -67,18 +67,9 @@ public sealed class ChangesEndpoints : IApiEndpoints
     private static async Task<IResult> OfJobAsync(Guid id, ApiCall call, ReadChanges read) =>
         (await read.OfJobAsync(new JobId(id), call.Actor, call.Cancellation)).ToHttp();
 
-    private static async Task<IResult> DraftAsync(
-        Guid id,
-        ApiCall call,
-        Body<ChangeRequest> body,
-        DraftChange draft
-    ) =>
+    private static async Task<IResult> DraftAsync(Guid id, ApiCall call, Body<ChangeRequest> body, DraftChange draft) =>
         (
-            await draft.RunAsync(
-                new DraftChange.Request(new JobId(id), body.Value),
-                call.Envelope(),
-                call.Cancellation
-            )
+            await draft.RunAsync(new DraftChange.Request(new JobId(id), body.Value), call.Envelope(), call.Cancellation)
         ).ToCreated(Location, ChangeJson.Of);
 
     private static async Task<IResult> PreviewAsync(
@@ -86,16 +77,14 @@ public sealed class ChangesEndpoints : IApiEndpoints
         ApiCall call,
         Body<ChangeRequest> body,
         ReadChanges read
-    ) =>
-        (await read.PreviewAsync(new JobId(id), body.Value, call.Actor, call.Cancellation)).ToHttp(ChangePriceJson.Of);
+    ) => (await read.PreviewAsync(new JobId(id), body.Value, call.Actor, call.Cancellation)).ToHttp(ChangePriceJson.Of);
 
     private static async Task<IResult> FromDropOffAsync(
         Guid id,
         ApiCall call,
         Body<NoBody> _,
         DraftChangeFromDropOff draft
-    ) =>
-        (await draft.RunAsync(new JobId(id), call.Envelope(), call.Cancellation)).ToCreated(Location, ChangeJson.Of);
+    ) => (await draft.RunAsync(new JobId(id), call.Envelope(), call.Cancellation)).ToCreated(Location, ChangeJson.Of);
 
     private static async Task<IResult> OneAsync(Guid id, ApiCall call, ReadChanges read) =>
         (await read.OneAsync(new ChangeOrderId(id), call.Actor, call.Cancellation)).ToHttp(ChangeJson.Of);
