@@ -32,7 +32,7 @@ public sealed class PrintChange(QueryRunner runner, PaperHeads heads, IPapers pa
                 var paper = new ChangePaper(
                     await heads.LetterheadAsync(shop, ct),
                     PaperHeads.Of(customer),
-                    PaperHeads.Of(car),
+                    PaperHeads.Of(car, job.Scope.Kind.Title()),
                     change.Number,
                     job.Number,
                     change.State.ToString(),

@@ -90,7 +90,7 @@ public sealed class ReadChanges(QueryRunner runner, ChangePricer pricer, TimePro
         var job = await db.Set<Job>().AsNoTracking().SingleAsync(j => j.Id == change.JobId, ct);
         var quote = await db.Set<Quote>().AsNoTracking().SingleAsync(q => q.Id == job.QuoteId, ct);
         var customer = await db.Set<Customer>().Where(c => c.Id == job.CustomerId).Select(c => c.Name).SingleAsync(ct);
-        var car = await db.Set<Car>().AsNoTracking().SingleAsync(c => c.Id == job.CarId, ct);
+        var car = await JobSubject.CarAsync(db, job, ct);
         var others = await db.Set<ChangeOrder>()
             .Where(c => c.JobId == job.Id && c.State == ChangeState.Approved && c.Id != change.Id)
             .SumAsync(c => c.TotalMinor, ct);
@@ -108,7 +108,7 @@ public sealed class ReadChanges(QueryRunner runner, ChangePricer pricer, TimePro
             job.Number,
             job.State,
             customer,
-            car.Title,
+            JobSubject.Title(job, car),
             change.State,
             change.Terms,
             change.Price,
