@@ -37,15 +37,19 @@ public sealed class TotalsTests
         Assert.Equal(tax, Sum(request with { TaxPer = per }).TaxMinor);
     }
 
-    [Fact]
-    public void Price_with_tax_inside_gives_the_value_added_tax_fraction()
+    // United Kingdom, Value Added Tax Act 1994 section 19: the tax in a gross sum is 1/6 of it at 20 % and 3/23 at 15 % (fractions read in a published
+    // commentary on that section); 1/21 at 5 %, and the worked amounts 200 + 10 = 210, read in a professional bookkeepers' institute's forum.
+    [Theory]
+    [InlineData(20, 12_000, 2_000)]
+    [InlineData(15, 11_500, 1_500)]
+    [InlineData(5, 21_000, 1_000)]
+    public void Price_with_tax_inside_gives_the_value_added_tax_fraction(int rate, long gross, long tax)
     {
-        // United Kingdom, HMRC VAT guide (Notice 700): the tax in a price with 20 % inside is one sixth of it (from memory). 120.00 holds 20.00.
-        var totals = Sum(Usd([Line(1, 12000, "v")], new TaxRate("v", 20)) with { PricesIncludeTax = true });
+        var totals = Sum(Usd([Line(1, gross, "v")], new TaxRate("v", rate)) with { PricesIncludeTax = true });
 
-        Assert.Equal(2000, totals.TaxMinor);
-        Assert.Equal(10000, totals.Taxes[0].TaxableMinor);
-        Assert.Equal(12000, totals.TotalMinor);
+        Assert.Equal(tax, totals.TaxMinor);
+        Assert.Equal(gross - tax, totals.Taxes[0].TaxableMinor);
+        Assert.Equal(gross, totals.TotalMinor);
     }
 
     [Fact]
