@@ -41,7 +41,7 @@ public sealed class CounterConversation(StaffedShop shop) : IClassFixture<Staffe
         await Assertions.Expect(page.GetByText("no plate is welded to metal that cannot carry it")).ToBeVisibleAsync();
         await hand.FillAsync(page.GetByLabel("Discount in %"), "5");
         await Assertions.Expect(page.GetByRole(AriaRole.Rowheader, new() { Name = "Discount" })).ToBeVisibleAsync();
-        await hand.ClickAsync(page.GetByText("Seam prep: fitting"));
+        await hand.ClickAsync(page.Locator(".price summary", new() { HasText = "Seam prep: fitting" }));
         await Assertions
             .Expect(page.Locator("details[open]").GetByText("Hours of this skill in this phase × its hourly rate."))
             .ToBeVisibleAsync();
@@ -81,7 +81,7 @@ public sealed class CounterConversation(StaffedShop shop) : IClassFixture<Staffe
 
         await Assertions.Expect(page.GetByText("Somebody else saved this draft")).ToBeVisibleAsync();
         await Assertions.Expect(page.GetByLabel("Note for the customer")).ToHaveValueAsync("Typed meanwhile");
-        await Assertions.Expect(page.GetByText("Rust: light")).ToBeVisibleAsync();
+        await Assertions.Expect(page.Locator(".problem li", new() { HasText = "Rust: light" })).ToBeVisibleAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Put both together and save" }).ClickAsync();
         await Assertions.Expect(page.GetByRole(AriaRole.Button, new() { Name = "✓ Draft saved" })).ToBeVisibleAsync();
         await Assertions.Expect(Answer(page, "Rust", "light")).ToBeCheckedAsync();
@@ -120,11 +120,11 @@ public sealed class CounterConversation(StaffedShop shop) : IClassFixture<Staffe
         await page.OpenLiveAsync("/quotes/new");
         await Answer(page, "What is sold", "Work on a part").ClickAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Add work" }).ClickAsync();
-        await page.GetByLabel("Work", new() { Exact = true }).SelectOptionAsync("weld-tube-mm");
-        await page.GetByLabel("By", new() { Exact = true }).SelectOptionAsync("welder");
+        await page.GetByRole(AriaRole.Combobox, new() { Name = "Work", Exact = true }).SelectOptionAsync("weld-tube-mm");
+        await page.GetByRole(AriaRole.Combobox, new() { Name = "By", Exact = true }).SelectOptionAsync("welder");
         await page.GetByLabel("How much, mm").FillAsync("600");
         await page.Keyboard.PressAsync("Tab");
-        await Assertions.Expect(page.GetByText("Final weld: welding")).ToBeVisibleAsync();
+        await Assertions.Expect(page.Locator(".price summary", new() { HasText = "Final weld: welding" })).ToBeVisibleAsync();
 
         await page.GetByRole(AriaRole.Button, new() { Name = "Add a line" }).ClickAsync();
         await page.GetByLabel("What it is").FillAsync("Straightening");
@@ -132,7 +132,7 @@ public sealed class CounterConversation(StaffedShop shop) : IClassFixture<Staffe
         await page.GetByLabel("Price each").FillAsync("45.50");
         await page.Keyboard.PressAsync("Tab");
 
-        await Assertions.Expect(page.Locator(".price").GetByText("Straightening")).ToBeVisibleAsync();
+        await Assertions.Expect(page.Locator(".price summary", new() { HasText = "Straightening" })).ToBeVisibleAsync();
         await page.Context.CloseAsync();
     }
 

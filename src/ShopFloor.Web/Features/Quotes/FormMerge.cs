@@ -15,6 +15,7 @@ public sealed class FormMerge
 {
     private readonly CounterForm mine;
     private readonly CounterForm theirs;
+    private readonly IReadOnlyList<FormField> fields;
 
     /// <param name="loaded">The form as it was when typing began.</param>
     public FormMerge(Book book, CounterForm loaded, CounterForm mine, CounterForm theirs)
@@ -23,7 +24,8 @@ public sealed class FormMerge
         (this.mine, this.theirs) = (mine, theirs);
         var taken = new List<string>();
         var choices = new List<MergeChoice>();
-        foreach (var field in FormField.All)
+        fields = FormField.Of(book);
+        foreach (var field in fields)
         {
             var (was, here, there) = (field.Text(loaded, book), field.Text(mine, book), field.Text(theirs, book));
             if (there == was || there == here)
@@ -56,7 +58,7 @@ public sealed class FormMerge
     {
         foreach (var choice in Choices.Where(c => c.TakesTheirs))
         {
-            FormField.All.First(f => f.Key == choice.Key).Copy(theirs, mine);
+            fields.First(f => f.Key == choice.Key).Copy(theirs, mine);
         }
     }
 
@@ -71,7 +73,25 @@ internal sealed record FormField(
     Action<CounterForm, CounterForm> Copy
 )
 {
-    internal static readonly IReadOnlyList<FormField> All =
+    /// <summary>Every part of the form: each question about the condition is one of its own.</summary>
+    internal static IReadOnlyList<FormField> Of(Book book) =>
+        [
+            .. Fixed,
+            .. book.Questions.Select(q => new FormField(
+                "condition." + q.Code,
+                q.Title,
+                (f, _) => Title(q.Answers, f.Condition.GetValueOrDefault(q.Code), a => (a.Code, a.Title)),
+                (a, b) =>
+                {
+                    if (a.Condition.TryGetValue(q.Code, out var answer))
+                    {
+                        b.Condition[q.Code] = answer;
+                    }
+                }
+            )),
+        ];
+
+    private static readonly IReadOnlyList<FormField> Fixed =
     [
         new("kind", "Kind of sale", (f, _) => f.Kind.Title(), (a, b) => b.Kind = a.Kind),
         new(
@@ -90,24 +110,6 @@ internal sealed record FormField(
         new("kit", "Kit", (f, b) => Title(b.Kits, f.KitCode, k => (k.Code, k.Title)), (a, b) => b.KitCode = a.KitCode),
         Door(DoorSide.Left, "Left door bar"),
         Door(DoorSide.Right, "Right door bar"),
-        new(
-            "condition",
-            "Condition",
-            (f, b) =>
-                string.Join(
-                    "; ",
-                    b.Questions.Select(q =>
-                        $"{q.Title}: {Title(q.Answers, f.Condition.GetValueOrDefault(q.Code), a => (a.Code, a.Title))}"
-                    )
-                ),
-            (a, b) =>
-            {
-                foreach (var (question, answer) in a.Condition)
-                {
-                    b.Condition[question] = answer;
-                }
-            }
-        ),
         new(
             "bench",
             "Work",
