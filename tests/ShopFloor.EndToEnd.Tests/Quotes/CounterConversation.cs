@@ -120,11 +120,14 @@ public sealed class CounterConversation(StaffedShop shop) : IClassFixture<Staffe
         await page.OpenLiveAsync("/quotes/new");
         await Answer(page, "What is sold", "Work on a part").ClickAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Add work" }).ClickAsync();
-        await page.GetByRole(AriaRole.Combobox, new() { Name = "Work", Exact = true }).SelectOptionAsync("weld-tube-mm");
+        await page.GetByRole(AriaRole.Combobox, new() { Name = "Work", Exact = true })
+            .SelectOptionAsync("weld-tube-mm");
         await page.GetByRole(AriaRole.Combobox, new() { Name = "By", Exact = true }).SelectOptionAsync("welder");
         await page.GetByLabel("How much, mm").FillAsync("600");
         await page.Keyboard.PressAsync("Tab");
-        await Assertions.Expect(page.Locator(".price summary", new() { HasText = "Final weld: welding" })).ToBeVisibleAsync();
+        await Assertions
+            .Expect(page.Locator(".price summary", new() { HasText = "Final weld: welding" }))
+            .ToBeVisibleAsync();
 
         await page.GetByRole(AriaRole.Button, new() { Name = "Add a line" }).ClickAsync();
         await page.GetByLabel("What it is").FillAsync("Straightening");
