@@ -19,6 +19,7 @@ public sealed class ShippedPlanTests
             ' '
         ),
     ];
+    private static readonly string[] TankLines = ["tank-assessed", "tank-watcher"];
     private static readonly string[] FourPoint = [.. SixPoint.Except(["200", "210", "220"])];
 
     [Fact]
@@ -92,7 +93,8 @@ public sealed class ShippedPlanTests
             new DoorChoice(DoorSide.Right, "fixed")
         );
         var built = Library.LinesFor(scope, SixPoint).Value;
-        Assert.Empty(built.LeftOut);
+        // The tank is out here; where it stays, its route has an operation more.
+        Assert.Equal(TankLines, built.LeftOut.Select(l => l.Code));
         Assert.Equal(
             ["120", "150", "230", "60", "90"],
             built
@@ -107,11 +109,30 @@ public sealed class ShippedPlanTests
     }
 
     [Fact]
+    public void A_tank_that_stays_fitted_adds_its_assessment_and_watcher_as_hold_lines()
+    {
+        var built = Library.LinesFor(Scope("four-point-half-bar", "street"), [.. FourPoint, "25"]).Value;
+
+        Assert.Equal(
+            TankLines,
+            built.Lines.Where(l => l is { OperationCode: "25", Point: InspectionPoint.Hold }).Select(l => l.Code)
+        );
+    }
+
+    [Fact]
     public void A_four_point_bar_leaves_out_only_what_it_does_not_have()
     {
         var built = Library.LinesFor(Scope("four-point-half-bar", "street"), FourPoint).Value;
         Assert.Equal(
-            ["door-bar-gap", "harness-bar-level", "head-helmet", "hinge-free", "hinge-pair", "strap-angle"],
+            [
+                "door-bar-gap",
+                "harness-bar-level",
+                "head-helmet",
+                "hinge-free",
+                "hinge-pair",
+                "strap-angle",
+                .. TankLines,
+            ],
             built.LeftOut.Select(l => l.Code).Order(StringComparer.Ordinal)
         );
     }
