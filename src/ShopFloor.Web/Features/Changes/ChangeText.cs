@@ -12,7 +12,7 @@ public static class ChangeText
         state switch
         {
             ChangeState.Draft => "✎ Draft",
-            ChangeState.Offered => "⏸ Offered: waits for the customer",
+            ChangeState.Offered => "➤ Offered: waits for the customer",
             ChangeState.Approved => "✓ Approved",
             ChangeState.Declined => "✕ Declined",
             ChangeState.Withdrawn => "↩ Withdrawn",
