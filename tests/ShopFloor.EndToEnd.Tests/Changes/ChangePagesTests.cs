@@ -61,7 +61,11 @@ public sealed class ChangePagesTests(DemoShop shop) : IClassFixture<DemoShop>
                     wrong.AddRange(width > device.Width ? [$"{route} is {width} px wide at {device.Width}"] : []);
                     if (scheme == ColorScheme.Light)
                     {
-                        wrong.AddRange((await page.RunAxe()).Violations.Select(v => $"{route} at {device.Width}: {v.Id} {v.Help} {v.Nodes[0].Html}"));
+                        wrong.AddRange(
+                            (await page.RunAxe()).Violations.Select(v =>
+                                $"{route} at {device.Width}: {v.Id} {v.Help} {v.Nodes[0].Html}"
+                            )
+                        );
                     }
 
                     await TakeAsync(page, i == 0 ? "change" : "change-edit", device, scheme.ToString());
