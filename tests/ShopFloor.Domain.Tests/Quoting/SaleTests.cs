@@ -89,6 +89,22 @@ public sealed class SaleTests
         AssertRefused(Shipped(zone), path);
 
     [Fact]
+    public void Carriage_of_the_material_is_charged_on_a_fitted_car_by_the_same_bands()
+    {
+        var fitted = Book with { Freight = Book.Freight! with { FittedZoneCode = "near" } };
+        var line = PriceEngine.Price(fitted, TestBook.Input).Value.Lines.Single(l => l.Code == "freight");
+        Assert.Equal(3_000, line.NetMinor);
+
+        // Too heavy for the last band is said, not charged as if it were lighter.
+        var tooLight = Book with
+        {
+            Freight = Book.Freight! with { FittedZoneCode = "far" },
+        };
+        var failure = Assert.IsType<Failure.Invalid>(PriceEngine.Price(tooLight, TestBook.Input).Failure);
+        Assert.Equal("freightZoneCode", Assert.Single(failure.Errors).Path);
+    }
+
+    [Fact]
     public void Work_on_a_part_is_priced_by_the_same_standards_and_rates()
     {
         var input = TestBook.Input with
@@ -121,6 +137,15 @@ public sealed class SaleTests
         Assert.Equal(0, free.TotalMinor);
         Assert.Equal(8_420, free.DiscountMinor);
         AssertRefused(input with { Discount = new(100, null) }, "freeReason");
+        AssertRefused(input with { Discount = new(null, 8_420) }, "freeReason");
+        AssertRefused(
+            input with
+            {
+                Discount = new(100, null),
+                Extras = PriceExtras.None with { DiscountLineCodes = ["labour:FinalWeld:welder", "material:wire"] },
+            },
+            "freeReason"
+        );
         Assert.Equal(8_420, Price(input).SubtotalMinor);
         AssertRefused(TestBook.Input with { Extras = PriceExtras.None with { FreeReason = "A friend" } }, "freeReason");
     }

@@ -44,14 +44,6 @@ internal static class ExtraRules
             "freeReason",
             "A return visit that costs nothing needs no discount; take one of them out."
         );
-        errors.AddIf(
-            extras.FreeReason is null
-                && input.Scope.Kind == SaleKind.ReturnVisit
-                && input.Discount.Percent == 100
-                && extras.DiscountLineCodes.Count == 0,
-            "freeReason",
-            "A return visit that costs nothing needs its reason in writing."
-        );
     }
 
     private static void CheckLine(PriceBook book, ExtraLine line, string path, FieldErrors errors)
@@ -91,7 +83,7 @@ internal static class ExtraRules
             return;
         }
 
-        if (extras.FreightZoneCode is not { } code)
+        if ((extras.FreightZoneCode ?? FreightMass.FittedZone(book, input)) is not { } code)
         {
             errors.AddIf(
                 kind == SaleKind.Shipped && book.Freight is not null,
@@ -111,18 +103,26 @@ internal static class ExtraRules
         }
 
         var mass = FreightMass.Of(book, input);
-        errors.AddIf(mass == 0, "freightMassKg", "Say how heavy the parcel is; nothing here has a known mass.");
+        errors.AddIf(
+            mass == 0 && extras.FreightZoneCode is not null,
+            "freightMassKg",
+            "Say how heavy the parcel is; nothing here has a known mass."
+        );
         errors.AddIf(
             zone.BandFor(mass) is null,
             "freightZoneCode",
-            $"{decimal.Round(mass, 1)} kg is more than the price book carries to {zone.Title}; agree the freight as a line of its own."
+            $"{decimal.Round(mass, 1)} kg is more than the price book carries to {zone.Title}; agree the freight as a line of its own, or have the owner add a band."
         );
     }
 }
 
-/// <summary>Mass of what is sent.</summary>
+/// <summary>What is carried: its mass, and where to where nobody said.</summary>
 internal static class FreightMass
 {
+    /// <summary>The book's zone for the material of a car that is fitted here; null for other sales and where the book has none.</summary>
+    internal static string? FittedZone(PriceBook book, PriceInput input) =>
+        input.Scope.Kind == SaleKind.Fitted ? book.Freight?.FittedZoneCode : null;
+
     /// <summary>As stated, else kit and hinges, in kg; 0 where nothing is known.</summary>
     internal static decimal Of(PriceBook book, PriceInput input) =>
         input.Extras.FreightMassKg

@@ -106,16 +106,17 @@ internal static class LineWriter
 
     private static DraftLine? FreightLine(PriceBook book, PriceInput input)
     {
-        var isFitted = input.Scope.Kind == SaleKind.Fitted;
-        var code = input.Extras.FreightZoneCode ?? (isFitted ? book.Freight?.FittedZoneCode : null);
-        if (code is null || book.Freight is not { } freight || freight.FindZone(code) is not { } zone)
+        var mass = FreightMass.Of(book, input);
+        if (
+            (input.Extras.FreightZoneCode ?? FreightMass.FittedZone(book, input)) is not { } code
+            || book.Freight is not { } freight
+            || freight.FindZone(code) is not { } zone
+            || zone.BandFor(mass) is not { } band
+        )
         {
             return null;
         }
 
-        var mass = FreightMass.Of(book, input);
-        // The heaviest band stands in where the book's own zone for material has no higher one.
-        var band = zone.BandFor(mass) ?? zone.Bands[^1];
         var line = Single(
             book,
             "freight",

@@ -51,8 +51,16 @@ public static class PriceEngine
                     DiscountedLines = chosen,
                 }
             )
-            .Then<PricedQuote>(totals => PricedResult.Of(index, input, answers, labour, drafts, totals));
+            .Then<PricedQuote>(totals =>
+                IsFreeWithoutReason(input, totals)
+                    ? Failure.Field("freeReason", "A return visit that costs nothing needs its reason in writing.")
+                    : PricedResult.Of(index, input, answers, labour, drafts, totals)
+            );
     }
+
+    /// <summary>However it came to nothing: by a discount, by chosen lines or by prices of 0.</summary>
+    private static bool IsFreeWithoutReason(PriceInput input, TotalsResult totals) =>
+        input.Scope.Kind == SaleKind.ReturnVisit && totals.TotalMinor == 0 && input.Extras.FreeReason is null;
 
     private static HashSet<int>? DiscountedLines(PriceInput input, List<DraftLine> drafts, FieldErrors errors)
     {
