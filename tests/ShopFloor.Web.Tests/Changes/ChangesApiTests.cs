@@ -102,6 +102,23 @@ public abstract class ChangesApiTests(ShopHost shop)
     }
 
     [Fact]
+    public async Task Car_is_not_handed_over_while_an_offer_waits_for_its_answer()
+    {
+        using var desk = await shop.ApiAsync(Role.FrontDesk);
+        var (job, _) = await ChangeStory.SignedJobAsync(desk);
+        var draft = await desk.PostAsync($"/api/v1/jobs/{job}/change-orders", ChangeStory.FurtherPlate());
+        var offered = await ChangeStory.OfferAsync(desk, draft);
+        var waits = $"Change order {offered.Text("number")} waits for the customer's answer.";
+        async Task<string> NotReadyAsync() =>
+            (await desk.GetJsonAsync($"/api/v1/jobs/{job}/hand-over")).GetProperty("notReady").ToString();
+
+        Assert.Contains(waits, await NotReadyAsync(), StringComparison.Ordinal);
+        var path = $"/api/v1/change-orders/{offered.Text("id")}";
+        await desk.PostAsync($"{path}/decline", new { reason = "Not this year" }, 200);
+        Assert.DoesNotContain(waits, await NotReadyAsync(), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task Of_two_people_who_answer_at_once_one_wins_and_the_other_is_told()
     {
         using var desk = await shop.ApiAsync(Role.FrontDesk);

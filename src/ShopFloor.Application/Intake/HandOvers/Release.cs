@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Domain.Changes;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Inspection;
 using ShopFloor.Domain.Routing;
@@ -28,6 +29,17 @@ internal static class Release
             );
         }
 
+        var offered = await db.Set<ChangeOrder>()
+            .Where(c => c.JobId == job.Id && c.State == ChangeState.Offered)
+            .OrderBy(c => c.Number)
+            .Select(c => c.Number)
+            .ToListAsync(ct);
+        obstacles.AddRange(
+            offered.Select(number => new Reason(
+                "changeOffered",
+                $"Change order {number} waits for the customer's answer. Record the yes or no, or withdraw it."
+            ))
+        );
         return obstacles;
     }
 
