@@ -91,23 +91,8 @@ public sealed class CopyQuote(CommandRunner runner, QuotePricer pricer) : IUseCa
                     return failure;
                 }
 
-                var quote = Quote.Draft(
-                    scope.NewId<QuoteId>(),
-                    await scope.NextNumberAsync("Q"),
-                    p.CustomerId,
-                    p.CarId,
-                    p.Terms with
-                    {
-                        CopiedFrom = older.Id,
-                    },
-                    p.PriceBookId,
-                    p.Priced,
-                    scope.Now
-                );
-                scope.Db.Add(quote);
-                scope.Record(QuoteEvents.Of("quote.copied", quote));
-                await scope.SaveAsync();
-                return await QuoteReader.ViewAsync(scope.Db, quote, today, scope.Cancellation);
+                var copied = p with { Terms = p.Terms with { CopiedFrom = older.Id } };
+                return await FirstDraft.AddAsync(scope, copied, "quote.copied", today);
             },
             ct
         );

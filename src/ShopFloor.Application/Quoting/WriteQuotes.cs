@@ -21,20 +21,7 @@ public sealed class CreateQuote(CommandRunner runner, QuotePricer pricer) : IUse
                     return failure;
                 }
 
-                var quote = Quote.Draft(
-                    scope.NewId<QuoteId>(),
-                    await scope.NextNumberAsync("Q"),
-                    p.CustomerId,
-                    p.CarId,
-                    p.Terms,
-                    p.PriceBookId,
-                    p.Priced,
-                    scope.Now
-                );
-                scope.Db.Add(quote);
-                scope.Record(QuoteEvents.Of("quote.created", quote));
-                await scope.SaveAsync();
-                return await QuoteReader.ViewAsync(scope.Db, quote, today, scope.Cancellation);
+                return await FirstDraft.AddAsync(scope, p, "quote.created", today);
             },
             ct
         );
@@ -89,4 +76,26 @@ public sealed class PreviewQuote(QueryRunner runner, QuotePricer pricer, TimePro
             async db => (await pricer.PreviewAsync(db, request, await ShopDay.TodayAsync(db, clock, ct), ct)),
             ct
         );
+}
+
+/// <summary>Numbers, keeps and shows a first draft, in the caller's command.</summary>
+internal static class FirstDraft
+{
+    internal static async Task<QuoteView> AddAsync(CommandScope scope, PricedTerms p, string eventType, DateOnly today)
+    {
+        var quote = Quote.Draft(
+            scope.NewId<QuoteId>(),
+            await scope.NextNumberAsync("Q"),
+            p.CustomerId,
+            p.CarId,
+            p.Terms,
+            p.PriceBookId,
+            p.Priced,
+            scope.Now
+        );
+        scope.Db.Add(quote);
+        scope.Record(QuoteEvents.Of(eventType, quote));
+        await scope.SaveAsync();
+        return await QuoteReader.ViewAsync(scope.Db, quote, today, scope.Cancellation);
+    }
 }

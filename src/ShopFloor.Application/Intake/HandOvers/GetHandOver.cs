@@ -52,14 +52,7 @@ public sealed class GetHandOver(QueryRunner runner) : IUseCase
                 var owner = await db.Set<Customer>().SingleAsync(c => c.Id == job.CustomerId, ct);
                 var dropOff = await db.Set<DropOff>().SingleOrDefaultAsync(d => d.JobId == jobId, ct);
                 var handOver = await db.Set<HandOver>().SingleOrDefaultAsync(h => h.JobId == jobId, ct);
-                var photos = await db.Set<Photo>()
-                    .Where(p =>
-                        p.JobId == jobId
-                        && p.RemovedAt == null
-                        && (p.Kind == PhotoKind.WalkRound || p.Kind == PhotoKind.HandOver)
-                    )
-                    .OrderBy(p => p.AddedAt)
-                    .ToListAsync(ct);
+                var photos = await WalkRoundPhotos.ToCompareAsync(db, jobId, ct);
                 var obstacles = job.State == JobState.Open ? await Release.ObstaclesAsync(db, job, ct) : [];
                 var balance = await JobBalance.ReadAsync(db, jobId, ct);
                 return new HandOverSheet(
@@ -72,7 +65,7 @@ public sealed class GetHandOver(QueryRunner runner) : IUseCase
                     balance.Minor,
                     balance.Currency.Code,
                     dropOff is null ? null : DropOffView.Of(dropOff),
-                    [.. photos.Select(PhotoView.Of)],
+                    photos,
                     handOver is null ? null : HandOverView.Of(handOver)
                 );
             },

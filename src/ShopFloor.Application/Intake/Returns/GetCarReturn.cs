@@ -63,14 +63,7 @@ public sealed class GetCarReturn(QueryRunner runner, TimeProvider clock) : IUseC
                 var owner = await db.Set<Customer>().SingleAsync(c => c.Id == job.CustomerId, ct);
                 var dropOff = await db.Set<DropOff>().SingleOrDefaultAsync(d => d.JobId == jobId, ct);
                 var carReturn = await db.Set<CarReturn>().SingleOrDefaultAsync(r => r.JobId == jobId, ct);
-                var photos = await db.Set<Photo>()
-                    .Where(p =>
-                        p.JobId == jobId
-                        && p.RemovedAt == null
-                        && (p.Kind == PhotoKind.WalkRound || p.Kind == PhotoKind.HandOver)
-                    )
-                    .OrderBy(p => p.AddedAt)
-                    .ToListAsync(ct);
+                var photos = await WalkRoundPhotos.ToCompareAsync(db, jobId, ct);
                 var parts = await db.Set<CustomerPart>()
                     .Where(p => p.JobId == jobId && p.State == CustomerPartState.Arrived)
                     .OrderBy(p => p.ArrivedAt)
@@ -91,7 +84,7 @@ public sealed class GetCarReturn(QueryRunner runner, TimeProvider clock) : IUseC
                     balance.Minor,
                     balance.Currency.Code,
                     dropOff is null ? null : DropOffView.Of(dropOff),
-                    [.. photos.Select(PhotoView.Of)],
+                    photos,
                     [.. parts.Select(p => CustomerPartView.Of(p, today))],
                     ReturnNotice.Current,
                     carReturn is null ? null : CarReturnView.Of(carReturn)
