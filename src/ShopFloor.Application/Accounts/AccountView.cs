@@ -2,6 +2,8 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain.Accounts;
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Intake;
+using ShopFloor.Domain.Routing;
 
 namespace ShopFloor.Application.Accounts;
 
@@ -114,6 +116,8 @@ public sealed record DecisionView(DecisionKind Kind, long OpenMinor, string Reas
 /// <param name="MayGo">Nothing is owed, or the owner has decided that the car may go.</param>
 public sealed record AccountView(
     JobId JobId,
+    string JobNumber,
+    string CustomerName,
     long Version,
     string Currency,
     long ChargedMinor,
@@ -139,8 +143,15 @@ public sealed record AccountView(
     {
         var names = await NamesAsync(db, account, ct);
         var papers = await InvoicePapers.OfJobAsync(db, account.Id, ct);
+        var number = await db.Set<Job>().Where(j => j.Id == account.Id).Select(j => j.Number).SingleAsync(ct);
+        var customer = await db.Set<Customer>()
+            .Where(c => c.Id == account.CustomerId)
+            .Select(c => c.Name)
+            .SingleAsync(ct);
         return new AccountView(
             account.Id,
+            number,
+            customer,
             account.Version,
             account.Currency.Code,
             account.ChargedMinor,

@@ -19,10 +19,9 @@ public static class ChangeText
             _ => throw new ArgumentOutOfRangeException(nameof(state), state, "Unknown state."),
         };
 
-    /// <summary>An amount with its sign, so that more and less are told by more than colour.</summary>
+    /// <summary>More and less are told by the word.</summary>
     public static string Difference(long minor, string currency) =>
-        (minor < 0 ? "−" : "+")
-        + new Money(Math.Abs(minor), Currency.Of(currency)).ToString(CultureInfo.CurrentCulture)
+        new Money(Math.Abs(minor), Currency.Of(currency)).ToString(CultureInfo.CurrentCulture)
         + (minor < 0 ? " less" : " more");
 
     public static string Hours(decimal hours) =>
