@@ -13,6 +13,7 @@ public abstract class OfficePage : ComponentBase, IDisposable
 {
     private readonly CancellationTokenSource closing = new();
     private Guid? shown;
+    private bool isTurning;
 
     [CascadingParameter]
     public Task<AuthenticationState>? SignedIn { get; set; }
@@ -55,17 +56,15 @@ public abstract class OfficePage : ComponentBase, IDisposable
 
     protected override async Task OnParametersSetAsync()
     {
-        if (!IsLoading && Subject != shown)
+        if (!IsLoading && !isTurning && Subject != shown)
         {
-            shown = Subject;
             Restart();
-            await ReloadAsync();
+            await ShowAsync();
         }
     }
 
     protected override async Task OnInitializedAsync()
     {
-        shown = Subject;
         var state = SignedIn is null ? null : await SignedIn;
         if (state is null || !Actors.TryRead(state.User, out var actor, "office"))
         {
@@ -75,7 +74,24 @@ public abstract class OfficePage : ComponentBase, IDisposable
         }
 
         Actor = actor;
-        await ReloadAsync();
+        await ShowAsync();
+    }
+
+    /// <summary>Loads the subject, and again when the person went on to another one while it was being read.</summary>
+    private async Task ShowAsync()
+    {
+        isTurning = true;
+        shown = Subject;
+        LoadFailure = await LoadAsync();
+        while (Subject != shown)
+        {
+            shown = Subject;
+            Restart();
+            LoadFailure = await LoadAsync();
+        }
+
+        isTurning = false;
+        IsLoading = false;
     }
 
     protected override void OnAfterRender(bool firstRender)
