@@ -72,6 +72,12 @@ public class QuoteBenchmarks
     [Benchmark]
     public PricedQuote QuoteOf40Lines() => PriceEngine.Price(book, input).Value;
 
+    /// <summary>With every explanation opened down to its last part, as the canonical text of a sent quote does.</summary>
+    [Benchmark]
+    public int QuoteOf40LinesOpened() => PriceEngine.Price(book, input).Value.Lines.Sum(l => Opened(l.Explanation));
+
+    private static int Opened(Explanation explanation) => 1 + explanation.Parts.Sum(Opened);
+
     [Benchmark]
     public IReadOnlyList<Alternative> WhatIfOfTheSame() => WhatIf.Of(book, input, routes.For);
 }

@@ -26,7 +26,7 @@ internal static class AddedContent
             Add(index, work ?? [], input.Content, $"doors[{i}].hingeOptionCode", content, errors);
         }
 
-        foreach (var (question, answer) in answers)
+        foreach (var (question, answer, _) in answers)
         {
             var path = "condition." + question.Code;
             foreach (var code in answer.Operations.Where(c => Find(input.Content, c) is null))

@@ -7,6 +7,7 @@ namespace ShopFloor.Domain.Quoting;
 internal sealed class BookIndex
 {
     private static readonly ConditionalWeakTable<PriceBook, BookIndex> Made = [];
+    private readonly Dictionary<Answer, ChosenAnswer> answers = new(ReferenceEqualityComparer.Instance);
 
     private BookIndex(PriceBook book)
     {
@@ -20,6 +21,19 @@ internal sealed class BookIndex
             s => Figures.Money(book, s.RateMinorPerHour) + " per hour",
             StringComparer.Ordinal
         );
+        foreach (var question in book.Questions)
+        {
+            foreach (var answer in question.Answers)
+            {
+                answers[answer] = ChosenAnswer.Of(question, answer);
+            }
+        }
+
+        KitRules = book.Kits.ToDictionary(
+            k => k.Code,
+            k => "The kit at its price in the price book: " + string.Join("; ", k.Contents) + ".",
+            StringComparer.Ordinal
+        );
         WorkSource = $"Route template; {Source}; condition as answered";
         EstimateSource = "Three-point estimate (low + 4 × likely + high) ÷ 6; " + Source;
         SpreadInput = new("Whole-car spread", Figures.Plain(decimal.Round(book.WholeCarSpread * 100, 2)) + " %");
@@ -29,6 +43,9 @@ internal sealed class BookIndex
     public IReadOnlyDictionary<string, StandardText> StandardTexts { get; }
 
     public IReadOnlyDictionary<string, string> RateTexts { get; }
+
+    /// <summary>What a kit's own line says it holds, by the kit's code.</summary>
+    public IReadOnlyDictionary<string, string> KitRules { get; }
 
     public string WorkSource { get; }
 
@@ -49,12 +66,29 @@ internal sealed class BookIndex
     /// <summary>The answers that count; only a car that is fitted has a condition to price.</summary>
     public IReadOnlyList<ChosenAnswer> AnswersFor(JobScope scope) =>
         scope.Kind == SaleKind.Fitted
-            ? [.. Book.Questions.Select(q => new ChosenAnswer(q, PriceBook.AnswerTo(q, scope.Condition)))]
+            ? [.. Book.Questions.Select(q => answers[PriceBook.AnswerTo(q, scope.Condition)])]
             : [];
 }
 
 /// <summary>A question with the answer that counts.</summary>
-internal sealed record ChosenAnswer(Question Question, Answer Answer);
+/// <param name="Factors">What it multiplies, by labour standard; factors of 1 are left out.</param>
+internal sealed record ChosenAnswer(
+    Question Question,
+    Answer Answer,
+    IReadOnlyList<KeyValuePair<string, AppliedFactor>> Factors
+)
+{
+    internal static ChosenAnswer Of(Question question, Answer answer) =>
+        new(
+            question,
+            answer,
+            [
+                .. answer
+                    .Factors.Where(f => f.Multiplier != 1)
+                    .Select(f => KeyValuePair.Create(f.StandardCode, AppliedFactor.Of(question, answer, f))),
+            ]
+        );
+}
 
 /// <summary>How a labour standard is said in explanations.</summary>
 /// <param name="Content">Stands behind the quantity: " mm (Weld on tube)".</param>

@@ -15,7 +15,7 @@ internal static class ExtraRules
         );
         for (var i = 0; i < extras.Lines.Count && i < PriceExtras.MostLines; i++)
         {
-            CheckLine(book, extras.Lines[i], $"lines[{i}]", errors);
+            CheckLine(book, extras.Lines[i], PathOf(i), errors);
         }
 
         for (var i = 0; i < extras.OutsideWorkCodes.Count; i++)
@@ -46,29 +46,34 @@ internal static class ExtraRules
         );
     }
 
-    private static void CheckLine(PriceBook book, ExtraLine line, string path, FieldErrors errors)
+    /// <summary>The paths of the first own lines, which every answer at the counter would put together again.</summary>
+    private static readonly LinePaths[] FirstPaths = [.. Enumerable.Range(0, 64).Select(LinePaths.Of)];
+
+    private static LinePaths PathOf(int i) => i < FirstPaths.Length ? FirstPaths[i] : LinePaths.Of(i);
+
+    private static void CheckLine(PriceBook book, ExtraLine line, LinePaths path, FieldErrors errors)
     {
         TextRules.Required(
             line.Description,
-            path + ".description",
+            path.Description,
             "The description of the line",
             TextRules.ShortText,
             errors
         );
-        TextRules.Required(line.Unit, path + ".unit", "The unit", TextRules.Code, errors);
-        TotalsRules.CheckQuantity(line.Quantity, path + ".quantity", errors);
-        TotalsRules.CheckAmount(line.UnitPriceMinor, path + ".unitPriceMinor", "The unit price", errors);
-        TotalsRules.CheckAmount(line.UnitCostMinor ?? 0, path + ".unitCostMinor", "The unit cost", errors);
+        TextRules.Required(line.Unit, path.Unit, "The unit", TextRules.Code, errors);
+        TotalsRules.CheckQuantity(line.Quantity, path.Quantity, errors);
+        TotalsRules.CheckAmount(line.UnitPriceMinor, path.UnitPriceMinor, "The unit price", errors);
+        TotalsRules.CheckAmount(line.UnitCostMinor ?? 0, path.UnitCostMinor, "The unit cost", errors);
         for (var j = 0; j < line.TaxCodes.Count; j++)
         {
             errors.AddIf(
                 book.FindTax(line.TaxCodes[j]) is null,
-                $"{path}.taxCodes[{j}]",
+                $"{path.Line}.taxCodes[{j}]",
                 $"There is no tax '{line.TaxCodes[j]}'; choose one of: {PriceInputRules.Codes(book.Taxes.Select(t => t.Code))}."
             );
             errors.AddIf(
                 line.TaxCodes.Take(j).Contains(line.TaxCodes[j], StringComparer.Ordinal),
-                $"{path}.taxCodes[{j}]",
+                $"{path.Line}.taxCodes[{j}]",
                 $"The tax '{line.TaxCodes[j]}' is named twice on this line; name it once."
             );
         }
@@ -112,6 +117,30 @@ internal static class ExtraRules
             zone.BandFor(mass) is null,
             "freightZoneCode",
             $"{decimal.Round(mass, 1)} kg is more than the price book carries to {zone.Title}; agree the freight as a line of its own, or have the owner add a band."
+        );
+    }
+}
+
+/// <summary>Where the fields of one own line stand in the input.</summary>
+internal sealed record LinePaths(
+    string Line,
+    string Description,
+    string Unit,
+    string Quantity,
+    string UnitPriceMinor,
+    string UnitCostMinor
+)
+{
+    internal static LinePaths Of(int i)
+    {
+        var line = $"lines[{i}]";
+        return new(
+            line,
+            line + ".description",
+            line + ".unit",
+            line + ".quantity",
+            line + ".unitPriceMinor",
+            line + ".unitCostMinor"
         );
     }
 }

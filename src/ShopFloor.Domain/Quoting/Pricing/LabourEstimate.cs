@@ -41,8 +41,11 @@ internal sealed record WorkHours(
             sum += item.SixMinutes;
         }
 
-        return sum / 360;
+        return OfSixMinutes(sum);
     }
+
+    /// <summary>Hours of a sum of <see cref="SixMinutes"/>.</summary>
+    public static decimal OfSixMinutes(decimal sum) => sum / 360;
 }
 
 /// <summary>Hours of a whole car: work content × minutes per unit × condition factors, summed as three-point estimates, with one spread for the car as a whole.</summary>
@@ -119,19 +122,16 @@ internal sealed class LabourEstimate
     private static Dictionary<string, List<AppliedFactor>> FactorsOf(IReadOnlyList<ChosenAnswer> answers)
     {
         var factors = new Dictionary<string, List<AppliedFactor>>(StringComparer.Ordinal);
-        foreach (var (question, answer) in answers)
+        foreach (var answer in answers)
         {
-            foreach (var factor in answer.Factors)
+            foreach (var (standard, factor) in answer.Factors)
             {
-                if (factor.Multiplier != 1)
+                if (!factors.TryGetValue(standard, out var known))
                 {
-                    if (!factors.TryGetValue(factor.StandardCode, out var known))
-                    {
-                        factors[factor.StandardCode] = known = [];
-                    }
-
-                    known.Add(AppliedFactor.Of(question, answer, factor));
+                    factors[standard] = known = [];
                 }
+
+                known.Add(factor);
             }
         }
 

@@ -5,12 +5,17 @@ namespace ShopFloor.Domain.Quoting;
 /// <summary>Labour by phase and skill: hours at the shop's confidence × the skill's rate.</summary>
 internal static class LabourLines
 {
-    internal static void Write(BookIndex index, LabourEstimate labour, List<DraftLine> lines) =>
-        lines.AddRange(
-            Groups(labour.Items)
-                .Select(g => Line(index, labour, index.Skills[g[0].Work.Skill], g[0].Work.Phase, g))
-                .Where(l => l.Quantity > 0)
-        );
+    internal static void Write(BookIndex index, LabourEstimate labour, List<DraftLine> lines)
+    {
+        foreach (var group in Groups(labour.Items))
+        {
+            var line = Line(index, labour, index.Skills[group[0].Work.Skill], group[0].Work.Phase, group);
+            if (line.Quantity > 0)
+            {
+                lines.Add(line);
+            }
+        }
+    }
 
     /// <summary>The work of one skill in one phase together, phases in their order.</summary>
     private static List<List<WorkHours>> Groups(IReadOnlyList<WorkHours> items)
@@ -18,13 +23,7 @@ internal static class LabourLines
         var groups = new List<List<WorkHours>>();
         foreach (var item in items)
         {
-            var group = groups.Find(g => g[0].Work.Phase == item.Work.Phase && g[0].Work.Skill == item.Work.Skill);
-            if (group is null)
-            {
-                groups.Add(group = []);
-            }
-
-            group.Add(item);
+            Add(groups, item);
         }
 
         groups.Sort(
@@ -34,6 +33,20 @@ internal static class LabourLines
                     : string.CompareOrdinal(a[0].Work.Skill, b[0].Work.Skill)
         );
         return groups;
+    }
+
+    private static void Add(List<List<WorkHours>> groups, WorkHours item)
+    {
+        foreach (var group in groups)
+        {
+            if (group[0].Work.Phase == item.Work.Phase && group[0].Work.Skill == item.Work.Skill)
+            {
+                group.Add(item);
+                return;
+            }
+        }
+
+        groups.Add([item]);
     }
 
     private static DraftLine Line(
@@ -62,7 +75,7 @@ internal static class LabourLines
                 new("Hours at the shop's confidence", Figures.Hours(hours)),
                 new("Rate", index.RateTexts[skill.Code]),
             ],
-            Parts(index, labour, mean, hours, items),
+            new DeferredList<Explanation>(items.Count + 1, () => Parts(index, labour, mean, hours, items)),
             mean * skill.CostMinorPerHour
         );
     }

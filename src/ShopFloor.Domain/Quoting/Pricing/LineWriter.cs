@@ -10,14 +10,14 @@ internal static class LineWriter
         var (book, lines) = (index.Book, new List<DraftLine>(40));
         if (input.Scope.KitCode is { } code)
         {
-            KitLines(book, book.FindKit(code)!, lines);
+            KitLines(index, book.FindKit(code)!, lines);
         }
 
-        lines.AddRange(input.Scope.Doors.OrderBy(d => d.Door).Select(d => DoorLine(book, d)));
+        lines.AddRange(input.Scope.Doors.OrderBy(d => d.Door).Select(d => DoorLine(index, d)));
         LabourLines.Write(index, labour, lines);
         MaterialLines.Write(index, input, labour, lines);
-        lines.AddRange(input.Extras.OutsideWorkCodes.Select(c => OutsideLine(book, book.FindOutsideWork(c)!)));
-        if (FreightLine(book, input) is { } freight)
+        lines.AddRange(input.Extras.OutsideWorkCodes.Select(c => OutsideLine(index, book.FindOutsideWork(c)!)));
+        if (FreightLine(index, input) is { } freight)
         {
             lines.Add(freight);
         }
@@ -25,7 +25,7 @@ internal static class LineWriter
         lines.AddRange(input.Extras.Lines.Select(ExtraLineOf));
         if (book.Minimum is { } minimum && input.Extras.FreeReason is null)
         {
-            MinimumLine(book, minimum, lines);
+            MinimumLine(index, minimum, lines);
         }
 
         return lines;
@@ -35,12 +35,12 @@ internal static class LineWriter
     internal static long NetOf(PriceBook book, DraftLine line) =>
         Money.Round(line.Quantity * line.UnitPriceMinor, book.Rounding);
 
-    private static void KitLines(PriceBook book, Kit kit, List<DraftLine> lines)
+    private static void KitLines(BookIndex index, Kit kit, List<DraftLine> lines)
     {
         var isSplit = kit.LabourPriceMinor > 0;
         lines.Add(
             Single(
-                book,
+                index,
                 "kit",
                 LineGroup.Kit,
                 kit.Title + (isSplit ? ", material" : ""),
@@ -49,14 +49,14 @@ internal static class LineWriter
                 kit.PartsCostMinor
             ) with
             {
-                Rule = "The kit at its price in the price book: " + string.Join("; ", kit.Contents) + ".",
+                Rule = index.KitRules[kit.Code],
             }
         );
         if (isSplit)
         {
             lines.Add(
                 Single(
-                    book,
+                    index,
                     "kit:labour",
                     LineGroup.Kit,
                     kit.Title + ", work on it",
@@ -71,12 +71,12 @@ internal static class LineWriter
         }
     }
 
-    private static DraftLine DoorLine(PriceBook book, DoorChoice choice)
+    private static DraftLine DoorLine(BookIndex index, DoorChoice choice)
     {
-        var hinge = book.FindHinge(choice.HingeOptionCode)!;
+        var hinge = index.Book.FindHinge(choice.HingeOptionCode)!;
         var side = choice.Door == DoorSide.Left ? "Left" : "Right";
         return Single(
-            book,
+            index,
             "door:" + side[..1],
             LineGroup.Doors,
             $"{side} door bar: {hinge.Title}",
@@ -90,9 +90,9 @@ internal static class LineWriter
         };
     }
 
-    private static DraftLine OutsideLine(PriceBook book, OutsideWork work) =>
+    private static DraftLine OutsideLine(BookIndex index, OutsideWork work) =>
         Single(
-            book,
+            index,
             "outside:" + work.Code,
             LineGroup.Outside,
             work.Title,
@@ -104,8 +104,9 @@ internal static class LineWriter
             Rule = $"Work sent out, at its price in the price book; about {work.WaitDays} days until it is back.",
         };
 
-    private static DraftLine? FreightLine(PriceBook book, PriceInput input)
+    private static DraftLine? FreightLine(BookIndex index, PriceInput input)
     {
+        var book = index.Book;
         var mass = FreightMass.Of(book, input);
         if (
             (input.Extras.FreightZoneCode ?? FreightMass.FittedZone(book, input)) is not { } code
@@ -118,7 +119,7 @@ internal static class LineWriter
         }
 
         var line = Single(
-            book,
+            index,
             "freight",
             LineGroup.Freight,
             $"{freight.Title}, {zone.Title}",
@@ -155,14 +156,14 @@ internal static class LineWriter
             line.UnitCostMinor is { } cost ? line.Quantity * cost : null
         );
 
-    private static void MinimumLine(PriceBook book, MinimumCharge minimum, List<DraftLine> lines)
+    private static void MinimumLine(BookIndex index, MinimumCharge minimum, List<DraftLine> lines)
     {
-        var missing = minimum.PriceMinor - lines.Sum(l => NetOf(book, l));
+        var missing = minimum.PriceMinor - lines.Sum(l => NetOf(index.Book, l));
         if (missing > 0)
         {
             lines.Add(
                 Single(
-                    book,
+                    index,
                     "minimum",
                     LineGroup.Minimum,
                     "Up to the minimum charge",
@@ -172,14 +173,14 @@ internal static class LineWriter
                 ) with
                 {
                     Rule =
-                        $"A sale comes to at least {Figures.Money(book, minimum.PriceMinor)} before discount and tax; this line makes up the difference.",
+                        $"A sale comes to at least {Figures.Money(index.Book, minimum.PriceMinor)} before discount and tax; this line makes up the difference.",
                 }
             );
         }
     }
 
     private static DraftLine Single(
-        PriceBook book,
+        BookIndex index,
         string code,
         LineGroup group,
         string title,
@@ -197,8 +198,8 @@ internal static class LineWriter
             priceMinor,
             taxCodes,
             "One piece at its price in the price book.",
-            BookIndex.Of(book).Source,
-            [new("Quantity", "1 piece"), new("Price", Figures.Money(book, priceMinor))],
+            index.Source,
+            [new("Quantity", "1 piece"), new("Price", Figures.Money(index.Book, priceMinor))],
             [],
             costMinor
         );

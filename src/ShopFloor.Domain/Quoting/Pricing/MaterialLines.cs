@@ -7,13 +7,12 @@ internal static class MaterialLines
 {
     internal static void Write(BookIndex index, PriceInput input, LabourEstimate labour, List<DraftLine> lines)
     {
-        var content = labour.Items.ToLookup(i => i.Work.StandardCode, i => i.Work, StringComparer.Ordinal);
         var labourMinor = lines.Where(l => l.Group == LineGroup.Labour).Sum(l => LineWriter.NetOf(index.Book, l));
         foreach (var material in index.Book.Materials.OrderBy(m => m.Group))
         {
             var line = material.LabourPercent is { } percent
                 ? ShareLine(index, material, percent, labourMinor)
-                : ContentLine(index, material, [.. material.StandardCodes.SelectMany(c => content[c])]);
+                : ContentLine(index, material, WorkOf(material, labour));
             if (line.Quantity > 0)
             {
                 lines.Add(line);
@@ -21,7 +20,25 @@ internal static class MaterialLines
         }
     }
 
-    private static DraftLine ContentLine(BookIndex index, Material material, IReadOnlyList<WorkContent> work)
+    /// <summary>The work that a material goes with, in the order in which it names its standards.</summary>
+    private static List<WorkContent> WorkOf(Material material, LabourEstimate labour)
+    {
+        var work = new List<WorkContent>();
+        foreach (var code in material.StandardCodes)
+        {
+            foreach (var item in labour.Items)
+            {
+                if (item.Work.StandardCode == code)
+                {
+                    work.Add(item.Work);
+                }
+            }
+        }
+
+        return work;
+    }
+
+    private static DraftLine ContentLine(BookIndex index, Material material, List<WorkContent> work)
     {
         var quantity = decimal.Round(
             work.Sum(w => w.Quantity) / material.ContentPerUnit,
@@ -40,7 +57,7 @@ internal static class MaterialLines
                 new("Quantity", $"{Figures.Plain(quantity)} {material.Unit}"),
                 new("Price", $"{Figures.Money(index.Book, material.PriceMinor)} per {material.Unit}"),
             ],
-            [.. work.Select(w => PartOf(index, w))]
+            new DeferredList<Explanation>(work.Count, () => [.. work.Select(w => PartOf(index, w))])
         );
     }
 

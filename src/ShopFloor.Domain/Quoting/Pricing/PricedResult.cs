@@ -22,7 +22,7 @@ internal static class PricedResult
             book.PricesIncludeTax,
             book.Rounding,
             book.TaxPer,
-            [.. drafts.Select((draft, i) => draft.ToLine(totals.Lines[i], book.Currency, input.IsTaxExempt))],
+            Lines(book, input, drafts, totals),
             totals.SubtotalMinor,
             totals.DiscountMinor,
             [
@@ -44,13 +44,47 @@ internal static class PricedResult
             DepositOf(book, totals.AmountDueMinor),
             labour.Hours,
             Operations(labour),
-            [.. answers.SelectMany(a => a.Answer.Precautions).Distinct(StringComparer.Ordinal)]
+            Once(answers, a => a.Precautions)
         )
         {
-            Gates = [.. answers.SelectMany(a => a.Answer.Gates).Distinct(StringComparer.Ordinal)],
+            Gates = Once(answers, a => a.Gates),
             DepositBeforeStart = book.Deposit.BeforeStart,
             Cost = CostOf(book, drafts, totals),
         };
+    }
+
+    /// <summary>What the answers name, each once, in the order of the questions.</summary>
+    private static List<string> Once(IReadOnlyList<ChosenAnswer> answers, Func<Answer, IReadOnlyList<string>> named)
+    {
+        var all = new List<string>();
+        foreach (var answer in answers)
+        {
+            foreach (var text in named(answer.Answer))
+            {
+                if (!all.Contains(text))
+                {
+                    all.Add(text);
+                }
+            }
+        }
+
+        return all;
+    }
+
+    private static PricedLine[] Lines(
+        PriceBook book,
+        PriceInput input,
+        IReadOnlyList<DraftLine> drafts,
+        TotalsResult totals
+    )
+    {
+        var (lines, currency) = (new PricedLine[drafts.Count], book.Currency);
+        for (var i = 0; i < lines.Length; i++)
+        {
+            lines[i] = drafts[i].ToLine(totals.Lines[i], currency, input.IsTaxExempt);
+        }
+
+        return lines;
     }
 
     private static long DepositOf(PriceBook book, long dueMinor) =>
@@ -61,7 +95,7 @@ internal static class PricedResult
 
     private static QuoteCost CostOf(PriceBook book, IReadOnlyList<DraftLine> drafts, TotalsResult totals)
     {
-        var lines = new SortedDictionary<string, long>(StringComparer.Ordinal);
+        var lines = new Dictionary<string, long>(drafts.Count, StringComparer.Ordinal);
         foreach (var draft in drafts)
         {
             if (draft.CostMinor is { } cost)
@@ -79,16 +113,34 @@ internal static class PricedResult
         );
     }
 
-    private static List<OperationEstimate> Operations(LabourEstimate labour) =>
+    private static OperationEstimate[] Operations(LabourEstimate labour)
+    {
+        var sums = new List<(WorkContent Work, decimal SixMinutes)>(labour.Items.Count);
+        foreach (var item in labour.Items)
+        {
+            // The work of an operation stands together, so its sum is near the end.
+            var at = sums.FindLastIndex(s =>
+                s.Work.OperationCode == item.Work.OperationCode && s.Work.Skill == item.Work.Skill
+            );
+            if (at < 0)
+            {
+                sums.Add((item.Work, item.SixMinutes));
+            }
+            else
+            {
+                sums[at] = (sums[at].Work, sums[at].SixMinutes + item.SixMinutes);
+            }
+        }
+
+        return
         [
-            .. labour
-                .Items.GroupBy(i => (i.Work.OperationCode, i.Work.Skill))
-                .Select(g => new OperationEstimate(
-                    g.Key.OperationCode,
-                    g.First().Work.OperationTitle,
-                    g.First().Work.Phase,
-                    g.Key.Skill,
-                    decimal.Round(WorkHours.MeanHours(g), 4, MidpointRounding.AwayFromZero)
-                )),
+            .. sums.Select(s => new OperationEstimate(
+                s.Work.OperationCode,
+                s.Work.OperationTitle,
+                s.Work.Phase,
+                s.Work.Skill,
+                decimal.Round(WorkHours.OfSixMinutes(s.SixMinutes), 4, MidpointRounding.AwayFromZero)
+            )),
         ];
+    }
 }

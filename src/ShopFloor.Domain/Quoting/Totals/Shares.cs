@@ -40,10 +40,16 @@ public static class Shares
             return shares;
         }
 
-        // OrderBy is stable, so equal remainders keep the order of the lines.
-        foreach (var i in Enumerable.Range(0, shares.Length).OrderByDescending(i => remainders[i]).Take((int)left))
+        var order = new int[shares.Length];
+        for (var i = 0; i < order.Length; i++)
         {
-            shares[i]++;
+            order[i] = i;
+        }
+
+        Array.Sort(order, (a, b) => remainders[a] == remainders[b] ? a - b : remainders[b].CompareTo(remainders[a]));
+        for (var i = 0; i < left; i++)
+        {
+            shares[order[i]]++;
         }
 
         return shares;

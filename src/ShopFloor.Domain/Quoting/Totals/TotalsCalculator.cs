@@ -76,11 +76,15 @@ public static class TotalsCalculator
         for (var i = 0; i < nets.Length; i++)
         {
             var line = request.Lines[i];
-            var quantity = (Int128)(line.Quantity * QuantityScale);
+            var quantity = (Int128)decimal.ToInt64(line.Quantity * QuantityScale);
             var net = Shares.Round(quantity * line.UnitPriceMinor, QuantityScale, request.Rounding);
-            if (!IsTooLarge(net, $"lines[{i}].unitPriceMinor", "Quantity times unit price", errors))
+            if (net <= TotalsRules.LargestMinor)
             {
                 nets[i] = (long)net;
+            }
+            else
+            {
+                IsTooLarge(net, $"lines[{i}].unitPriceMinor", "Quantity times unit price", errors);
             }
         }
 
