@@ -170,6 +170,10 @@ public sealed class DemoLoader(
             agenda.Add(office.FollowAsync(job));
         }
 
+        var money = new DemoMoney(world, jobs);
+        agenda.Add(money.BookCostsAsync(story.Money));
+        agenda.Add(money.BillPartsAsync(story.Money));
+        agenda.Add(money.CloseDaysAsync(story.Money.Closing));
         foreach (var fabricator in jobs.Select(j => j.Data.Work?.Fabricator).OfType<string>().Distinct())
         {
             agenda.Add(new DemoFabricator(world, inspector, fabricator, jobs).WorkAsync());

@@ -12,7 +12,8 @@ internal sealed record DemoStory(
     IReadOnlyList<DemoCustomerData> Customers,
     IReadOnlyList<DemoCarData> Cars,
     IReadOnlyList<DemoJobData> Jobs,
-    IReadOnlyList<DemoBookData> PriceBook
+    IReadOnlyList<DemoBookData> PriceBook,
+    DemoMoneyData Money
 )
 {
     private static readonly JsonSerializerOptions Options = new(JsonSerializerDefaults.Web)
@@ -28,7 +29,8 @@ internal sealed record DemoStory(
             Read<List<DemoCustomerData>>("customers"),
             Read<List<DemoCarData>>("cars"),
             Read<List<DemoJobData>>("jobs"),
-            Read<List<DemoBookData>>("price-book")
+            Read<List<DemoBookData>>("price-book"),
+            Read<DemoMoneyData>("money")
         );
 
     private static T Read<T>(string name)

@@ -64,6 +64,16 @@ internal static class DemoContent
             (await db.Set<Invoice>().ToListAsync()).Select(i => $"{i.Number}|{i.TotalMinor}|{i.SuppliedOn:O}")
         );
         lines.AddRange(
+            (await db.Set<JobCost>().ToListAsync()).Select(c =>
+                $"{numbers[c.JobId]}|{c.Supplier}|{c.AmountMinor}|{c.On:O}"
+            )
+        );
+        lines.AddRange(
+            (await db.Set<DayClose>().ToListAsync()).SelectMany(d =>
+                d.Methods.Select(m => $"{d.Day:O}|{m.Method}|{m.CountedMinor}|{m.DifferenceMinor}|{m.Note}")
+            )
+        );
+        lines.AddRange(
             (await db.Set<InspectionLine>().Include(l => l.Readings).ToListAsync()).SelectMany(l =>
                 l.Readings.Select(r =>
                     Text($"{numbers[l.JobId]}|{l.Code}|{r.Number}|{r.Value:0.###}|{r.Passed}|{r.Note}")

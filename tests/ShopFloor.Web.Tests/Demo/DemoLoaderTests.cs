@@ -3,6 +3,7 @@ using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Application.History;
 using ShopFloor.Application.Setup;
 using ShopFloor.Data;
+using ShopFloor.Domain.Accounts;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Inspection;
 using ShopFloor.Domain.Intake;
@@ -153,6 +154,29 @@ public sealed class DemoLoaderTests(LoadedDemo demo)
 
         Assert.Contains("not empty", Assert.Single(said), StringComparison.Ordinal);
         Assert.Equal(before, await DemoContent.HashAsync(demo.Shop));
+    }
+
+    [Fact]
+    public async Task Its_money_shows_a_part_invoice_booked_costs_and_closed_days_with_one_difference()
+    {
+        var closes = await demo.ReadAsync(db => db.Set<DayClose>().ToListAsync(Ct));
+        Assert.True(closes.Count > 5, $"Only {closes.Count} days are closed.");
+        var difference = Assert.Single(closes.SelectMany(c => c.Methods), m => m.DifferenceMinor != 0);
+        Assert.Equal((PaymentMethod.Cash, -500), (difference.Method, difference.DifferenceMinor));
+
+        var costs = await demo.ReadAsync(db => db.Set<JobCost>().ToListAsync(Ct));
+        Assert.Contains(costs, c => c.Kind == CostKind.OutsideWork);
+
+        var open = await demo.ReadAsync(db =>
+            db.Set<Invoice>()
+                .Where(i => db.Set<Job>().Any(j => j.Id == i.JobId && j.State == JobState.Open))
+                .ToListAsync(Ct)
+        );
+        var part = Assert.Single(open, i => i.TotalMinor > 0);
+        var agreed = await demo.ReadAsync(db =>
+            db.Set<Quote>().SingleAsync(q => db.Set<Job>().Any(j => j.Id == part.JobId && j.QuoteId == q.Id), Ct)
+        );
+        Assert.InRange(part.TotalMinor, 1, agreed.TotalMinor - 1);
     }
 
     [Fact]
