@@ -55,7 +55,7 @@ public sealed class AccountChange(CommandRunner runner) : IUseCase
 
                 JobAccounts.Append(scope, account, before);
                 await scope.SaveAsync();
-                return await AccountView.OfAsync(scope.Db, account, scope.Cancellation);
+                return await AccountView.OfAsync(scope.Db, account, scope.Now, scope.Cancellation);
             },
             ct
         );

@@ -113,6 +113,7 @@ public sealed record DecisionView(DecisionKind Kind, long OpenMinor, string Reas
 /// <param name="DepositFirst">Work waits for the deposit.</param>
 /// <param name="WaitsForDeposit">Work does not start for want of the deposit.</param>
 /// <param name="InvoiceLacks">What an invoice written now would not say and a tax invoice must, in sentences.</param>
+/// <param name="RateChanges">Taxes of what is agreed whose rates in the price book are others today.</param>
 /// <param name="MayGo">Nothing is owed, or the owner has decided that the car may go.</param>
 public sealed record AccountView(
     JobId JobId,
@@ -136,11 +137,18 @@ public sealed record AccountView(
     IReadOnlyList<ChargeView> Charges,
     IReadOnlyList<AgreedLineView> Lines,
     IReadOnlyList<DecisionView> Decisions,
-    IReadOnlyList<string> InvoiceLacks
+    IReadOnlyList<string> InvoiceLacks,
+    IReadOnlyList<RateChange> RateChanges
 )
 {
-    internal static async Task<AccountView> OfAsync(ShopDbContext db, JobAccount account, CancellationToken ct)
+    internal static async Task<AccountView> OfAsync(
+        ShopDbContext db,
+        JobAccount account,
+        DateTimeOffset now,
+        CancellationToken ct
+    )
     {
+        var today = (await db.Shops.AsNoTracking().SingleAsync(ct)).LocalDay(now);
         var names = await NamesAsync(db, account, ct);
         var papers = await InvoicePapers.OfJobAsync(db, account.Id, ct);
         var number = await db.Set<Job>().Where(j => j.Id == account.Id).Select(j => j.Number).SingleAsync(ct);
@@ -183,7 +191,8 @@ public sealed record AccountView(
                     )),
             ],
             [.. account.Decisions.Select(d => new DecisionView(d.Kind, d.OpenMinor, d.Reason, d.At, Name(d.By)))],
-            await InvoicePapers.LacksAsync(db, account, ct)
+            await InvoicePapers.LacksAsync(db, account, ct),
+            await InvoicePapers.RateChangesAsync(db, account, today, ct)
         );
 
         string? Name(PersonId? person) => person is { } p ? names.GetValueOrDefault(p.Value) : null;

@@ -1,6 +1,7 @@
 using System.Security.Cryptography;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
+using ShopFloor.Application.Quoting;
 using ShopFloor.Data;
 using ShopFloor.Domain.Accounts;
 using ShopFloor.Domain.Common;
@@ -73,6 +74,17 @@ internal static class InvoicePapers
 
         return lacks;
     }
+
+    /// <summary>Taxes of what is agreed whose rates in the price book are others today.</summary>
+    public static async Task<IReadOnlyList<RateChange>> RateChangesAsync(
+        ShopDbContext db,
+        JobAccount account,
+        DateOnly today,
+        CancellationToken ct
+    ) =>
+        await PriceBooks.InForceAsync(db, today, ct) is { } edition
+            ? RateChange.Of(account.Charges.SelectMany(c => c.Content.Taxes), edition.Book, today)
+            : [];
 
     /// <summary>Keeps an issued paper and remembers it in the history.</summary>
     public static void Add(CommandScope scope, JobAccount account, Invoice paper)

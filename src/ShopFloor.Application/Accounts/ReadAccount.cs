@@ -4,7 +4,7 @@ using ShopFloor.Domain.Common;
 namespace ShopFloor.Application.Accounts;
 
 /// <summary>A job's account with its entries, balance and invoices.</summary>
-public sealed class GetAccount(QueryRunner runner) : IUseCase
+public sealed class GetAccount(QueryRunner runner, TimeProvider clock) : IUseCase
 {
     public Task<Outcome<AccountView>> RunAsync(JobId job, Actor actor, CancellationToken ct) =>
         runner.RunAsync<AccountView>(
@@ -12,7 +12,7 @@ public sealed class GetAccount(QueryRunner runner) : IUseCase
             actor,
             async db =>
                 await JobAccounts.FindAsync(db, job, ct) is { } account
-                    ? await AccountView.OfAsync(db, account, ct)
+                    ? await AccountView.OfAsync(db, account, clock.GetUtcNow(), ct)
                     : Failure.Missing("job account"),
             ct
         );

@@ -135,7 +135,7 @@ public sealed record InvoiceContent(
     {
         var changed = Taxes
             .Where(t => known.Any(k => k.Code == t.Code && k.RatePercent != t.RatePercent))
-            .ToDictionary(t => t.Code, t => FormattableString.Invariant($"{t.Code} {t.RatePercent:0.####}%"));
+            .ToDictionary(t => t.Code, t => t.Code + RateInName(t));
         string Name(string code) => changed.GetValueOrDefault(code, code);
         return changed.Count == 0
             ? this
@@ -145,6 +145,16 @@ public sealed record InvoiceContent(
                 Taxes = [.. Taxes.Select(t => t with { Code = Name(t.Code) })],
             };
     }
+
+    /// <summary>The code that the price book has for a tax whose rate was put into its name.</summary>
+    public static string BookCodeOf(QuotedTax tax)
+    {
+        ArgumentNullException.ThrowIfNull(tax);
+        var added = RateInName(tax);
+        return tax.Code.EndsWith(added, StringComparison.Ordinal) ? tax.Code[..^added.Length] : tax.Code;
+    }
+
+    private static string RateInName(QuotedTax tax) => FormattableString.Invariant($" {tax.RatePercent:0.####}%");
 
     /// <summary>What does not add up, in words that go on after the paper's name; empty when all does.</summary>
     public IReadOnlyList<string> Differences()

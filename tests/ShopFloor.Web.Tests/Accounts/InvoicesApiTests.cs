@@ -1,3 +1,4 @@
+using System.Text.Json.Nodes;
 using ShopFloor.Domain.Common;
 using ShopFloor.Web.Tests.Fixtures;
 using ShopFloor.Web.Tests.Quotes;
@@ -169,6 +170,30 @@ public abstract class InvoicesApiTests(ShopHost shop)
         Assert.Equal(200, (int)changed.StatusCode);
         var text = await JobStory.PdfTextAsync(api, $"/api/v1/invoices/{invoice.Text("id")}/pdf");
         Assert.Contains("Nora Before", text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_rate_that_changed_since_it_was_agreed_is_pointed_out_and_the_agreed_one_is_charged()
+    {
+        using var desk = await shop.ApiAsync(Role.FrontDesk);
+        using var owner = await shop.ApiAsync(Role.Owner);
+        var (job, quote) = await JobStory.OpenJobAsync(shop, desk, "Tilda Taxed", "SF-IN 8");
+        Assert.Empty(await ChangesAsync());
+
+        const string draft = "/api/v1/price-book/draft";
+        var book = JsonNode.Parse((await owner.PostAsync(draft, new { })).GetProperty("document").GetRawText())!;
+        var rate = book["taxes"]![0]!["rates"]!.AsArray()[^1]!;
+        rate["ratePercent"] = 17.5;
+        using var saved = await owner.SendAsync(HttpMethod.Put, draft, new { document = book }, ifMatch: 1);
+        await saved.JsonAsync(200);
+        await owner.PostAsync(draft + "/adopt", new { });
+
+        var sentence = Assert.Single(await ChangesAsync()).Text("sentence");
+        Assert.Matches("^.+ was agreed at [0-9.]+ %, and the price book now has 17.5 %\\.$", sentence);
+        Assert.Equal(quote.Number("totalMinor"), (await InvoiceAsync(desk, job, new { })).Number("totalMinor"));
+
+        async Task<IReadOnlyList<System.Text.Json.JsonElement>> ChangesAsync() =>
+            [.. (await desk.GetJsonAsync($"/api/v1/jobs/{job}/account")).GetProperty("rateChanges").EnumerateArray()];
     }
 
     private static Task<System.Text.Json.JsonElement> InvoiceAsync(HttpClient api, string job, object body) =>
