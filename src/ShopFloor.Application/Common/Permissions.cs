@@ -50,6 +50,12 @@ public enum Permission
     /// <summary>Sign a job off, or withdraw a sign-off.</summary>
     SignOff,
 
+    /// <summary>Put rework on a job's route.</summary>
+    OrderRework,
+
+    /// <summary>Stop jobs, override the build-sequence check, move running jobs to another edition of their route, change route templates.</summary>
+    DecideOnRoutes,
+
     /// <summary>Make and revoke a customer's link.</summary>
     ShareProgress,
 
@@ -81,16 +87,25 @@ public static class Permissions
             Permission.AddPhotos,
             Permission.RunJobs,
             Permission.SeeFloor,
+            Permission.OrderRework,
             Permission.ShareProgress,
             Permission.SeeHistory,
         ],
-        [Role.Fabricator] = [Permission.SeeFloor, Permission.WorkOnFloor, Permission.AddPhotos, Permission.Inspect],
+        [Role.Fabricator] =
+        [
+            Permission.SeeFloor,
+            Permission.WorkOnFloor,
+            Permission.AddPhotos,
+            Permission.Inspect,
+            Permission.OrderRework,
+        ],
         [Role.Inspector] =
         [
             Permission.SeeFloor,
             Permission.AddPhotos,
             Permission.Inspect,
             Permission.SignOff,
+            Permission.OrderRework,
             Permission.SeeHistory,
         ],
     };

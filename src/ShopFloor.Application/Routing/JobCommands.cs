@@ -17,9 +17,18 @@ public sealed class JobChange(CommandRunner runner) : IUseCase
         Envelope envelope,
         Func<CommandScope, Job, Task<Outcome<EventDraft>>> act,
         CancellationToken ct
+    ) => RunAsync(Permission.RunJobs, id, content, envelope, act, ct);
+
+    internal Task<Outcome<JobView>> RunAsync(
+        Permission permission,
+        JobId id,
+        object content,
+        Envelope envelope,
+        Func<CommandScope, Job, Task<Outcome<EventDraft>>> act,
+        CancellationToken ct
     ) =>
         runner.RunAsync<JobView>(
-            Permission.RunJobs,
+            permission,
             envelope,
             content,
             async scope =>

@@ -140,6 +140,10 @@ public static class JobFacts
                         .Append(o.FinishedBy)
                         .Concat(o.Holds.SelectMany(h => new[] { h.By.Person, h.LiftedBy?.Person }))
                 )
+                .Concat(jobs.SelectMany(j => j.Presences).Select(p => p.RecordedBy.Person))
+                .Concat(jobs.SelectMany(j => j.Awaited).SelectMany(a => new[] { a.By.Person, a.EndedBy?.Person }))
+                .Concat(jobs.SelectMany(j => j.OwnerHolds).SelectMany(h => new[] { h.By.Person, h.LiftedBy?.Person }))
+                .Concat(jobs.SelectMany(j => j.Operations).Select(o => o.Override?.By.Person))
                 .Where(p => p is not null)
                 .Select(p => p!.Value.Value),
         ];

@@ -97,6 +97,9 @@ public sealed record JobReadingView(
 /// <param name="EstimatedHours">From the accepted quote; null where it has none.</param>
 /// <param name="MayBeNotNeeded">The office may set it to not needed; never true of an inspection.</param>
 /// <param name="WaitsForSignOff">Only a sign-off finishes it.</param>
+/// <param name="Mends">The operation that this rework mends; null where it is none.</param>
+/// <param name="Figures">Calculators whose figures are wanted here, by code.</param>
+/// <param name="NeedsOpen">Access ways it needs, by code.</param>
 /// <param name="UndoUntil">Until when a finish may be taken back, by the server's clock; null where there is nothing to take back.</param>
 public sealed record OperationView(
     string Code,
@@ -123,7 +126,10 @@ public sealed record OperationView(
     HoldView? Hold,
     IReadOnlyList<RunningView> Running,
     long Minutes,
-    decimal? EstimatedHours
+    decimal? EstimatedHours,
+    string? Mends = null,
+    IReadOnlyList<string>? Figures = null,
+    IReadOnlyList<string>? NeedsOpen = null
 );
 
 public sealed record GateView(string Kind, bool IsMet, string Text, string? Operation);

@@ -48,7 +48,10 @@ public static class JobViews
                     .Select(t => new RunningView(t.Person, facts.Name(t.Worker), t.StartedAt)),
             ],
             operation.Minutes(facts.Now),
-            estimates is not null && estimates.TryGetValue(operation.Code, out var hours) ? hours : null
+            estimates is not null && estimates.TryGetValue(operation.Code, out var hours) ? hours : null,
+            operation.Mends,
+            operation.Route.Figures,
+            operation.Route.NeedsOpen
         );
     }
 

@@ -106,11 +106,12 @@ public sealed class OperationChange(CommandRunner runner) : IUseCase
         int Running,
         int Entries,
         DateTimeOffset? FinishedAt,
-        HoldCause? Hold
+        HoldCause? Hold,
+        bool Overridden
     )
     {
         public static Snapshot Of(Operation o) =>
-            new(o.Code, o.Progress, o.Running.Count(), o.Times.Count, o.FinishedAt, o.CurrentHold?.Cause);
+            new(o.Code, o.Progress, o.Running.Count(), o.Times.Count, o.FinishedAt, o.CurrentHold?.Cause, o.Override is not null);
     }
 }
 

@@ -1904,6 +1904,10 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.Property<Guid>("Id")
                         .HasColumnType("uuid");
 
+                    b.Property<string>("Awaited")
+                        .IsRequired()
+                        .HasColumnType("text");
+
                     b.Property<string>("CancelReason")
                         .HasMaxLength(2000)
                         .HasColumnType("character varying(2000)");
@@ -1934,6 +1938,14 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
                     b.Property<DateTimeOffset>("OpenedAt")
                         .HasColumnType("timestamp with time zone");
+
+                    b.Property<string>("OwnerHolds")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Presences")
+                        .IsRequired()
+                        .HasColumnType("text");
 
                     b.Property<string>("PromiseMoves")
                         .IsRequired()
@@ -2031,8 +2043,15 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .IsRequired()
                         .HasColumnType("text");
 
+                    b.Property<bool>("IsExtra")
+                        .HasColumnType("boolean");
+
                     b.Property<Guid>("JobId")
                         .HasColumnType("uuid");
+
+                    b.Property<string>("Mends")
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
 
                     b.Property<long>("MinutesBefore")
                         .HasColumnType("bigint");
@@ -2043,6 +2062,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
                     b.Property<string>("OpenedByFinish")
                         .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Override")
                         .HasColumnType("text");
 
                     b.Property<string>("Phase")

@@ -1893,6 +1893,10 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.Property<Guid>("Id")
                         .HasColumnType("TEXT");
 
+                    b.Property<string>("Awaited")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
                     b.Property<string>("CancelReason")
                         .HasMaxLength(2000)
                         .HasColumnType("TEXT");
@@ -1923,6 +1927,14 @@ namespace ShopFloor.Data.Sqlite.Migrations
 
                     b.Property<long>("OpenedAt")
                         .HasColumnType("INTEGER");
+
+                    b.Property<string>("OwnerHolds")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Presences")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
 
                     b.Property<string>("PromiseMoves")
                         .IsRequired()
@@ -2020,7 +2032,14 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT");
 
+                    b.Property<bool>("IsExtra")
+                        .HasColumnType("INTEGER");
+
                     b.Property<Guid>("JobId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Mends")
+                        .HasMaxLength(64)
                         .HasColumnType("TEXT");
 
                     b.Property<long>("MinutesBefore")
@@ -2032,6 +2051,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
 
                     b.Property<string>("OpenedByFinish")
                         .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Override")
                         .HasColumnType("TEXT");
 
                     b.Property<string>("Phase")

@@ -47,6 +47,13 @@ public sealed record GateFacts
         );
     }
 
+    /// <summary>The first instant of a local day, for "since" of what is known by its day only.</summary>
+    public DateTimeOffset StartOf(DateOnly day)
+    {
+        var midnight = day.ToDateTime(TimeOnly.MinValue);
+        return new DateTimeOffset(midnight, Zone.GetUtcOffset(midnight)).ToUniversalTime();
+    }
+
     public static string Day(DateOnly day) => day.ToString("dddd d MMM", CultureInfo.InvariantCulture);
 }
 
@@ -69,6 +76,15 @@ public sealed record OpenChange(string Number, DateOnly On, bool IsOffered, IRea
 /// <param name="Operation">The operation it depends on, where there is one.</param>
 public sealed record GateAnswer(GateKind Kind, bool IsMet, string Text, string? Operation)
 {
+    /// <summary>From whom it is waited for, as people say it; null for what the floor itself does.</summary>
+    public string? Whom { get; init; }
+
+    /// <summary>Since when, where that is known better than "since the operations before were done".</summary>
+    public DateTimeOffset? Since { get; init; }
+
+    /// <summary>The day on which it is due, where one was named.</summary>
+    public DateOnly? DueOn { get; init; }
+
     /// <summary>The kind as programs read it, e.g. <c>customerPart</c>.</summary>
     public string Code => char.ToLowerInvariant(Kind.ToString()[0]) + Kind.ToString()[1..];
 }

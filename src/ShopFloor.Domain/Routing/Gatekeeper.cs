@@ -10,7 +10,10 @@ internal static class Gatekeeper
             .. operation.Route.After.Select(code => Earlier(job.Operation(code)!)),
             .. Deposit(operation, facts),
             .. Changes(operation, facts),
-            .. operation.Route.Gates.Select(gate => Answer(job, gate, facts)),
+            .. AwaitedGates.Answers(job, operation, facts),
+            .. operation
+                .Route.Gates.Where(g => !AwaitedGates.Kinds.Contains(g.Kind))
+                .Select(gate => Answer(job, gate, facts)),
             .. operation.Route.NeedsOpen.Select(way => Way(job, operation, way)),
         ];
 
@@ -39,7 +42,11 @@ internal static class Gatekeeper
                     ? "The customer has signed the authorisation to cut and weld."
                     : "Waiting for the customer's signature under the authorisation to cut and weld. The front desk takes it at the drop-off.",
                 null
-            ),
+            )
+            {
+                Whom = "the customer",
+                Since = job.OpenedAt,
+            },
             GateKind.Isolation => new(
                 gate.Kind,
                 job.Isolation is not null,
@@ -47,7 +54,10 @@ internal static class Gatekeeper
                     ? $"High voltage isolated, recorded at {facts.At(isolation.RecordedAt)}."
                     : "High-voltage car: a qualified person must isolate it before anything else is touched. The front desk records who did.",
                 null
-            ),
+            )
+            {
+                Whom = "a qualified person",
+            },
             GateKind.CustomerPart => Part(gate.Part!, facts),
             GateKind.HoldPoint => HoldPoint(job.Operation(gate.Operation!)!, facts),
             GateKind.Cure => Cure(job.Operation(gate.Operation!)!, facts),
@@ -64,7 +74,10 @@ internal static class Gatekeeper
                 false,
                 $"Waiting for the deposit: {missing} is not paid. The front desk books it on the job's account; the owner may let work start without it.",
                 null
-            );
+            )
+            {
+                Whom = "the customer",
+            };
         }
     }
 
@@ -83,7 +96,11 @@ internal static class Gatekeeper
                         ? $"Waits for the customer: change order {c.Number} of {GateFacts.Day(c.On)}. Approving or declining it lifts this."
                         : $"The car was found otherwise than agreed: change order {c.Number} of {GateFacts.Day(c.On)} is not offered yet. The front desk offers it to the customer, or withdraws it.",
                     null
-                ));
+                )
+                {
+                    Whom = c.IsOffered ? "the customer" : "the front desk",
+                    Since = facts.StartOf(c.On),
+                });
 
     private static GateAnswer Part(string code, GateFacts facts)
     {
@@ -98,7 +115,11 @@ internal static class Gatekeeper
                 + (missing.Min(p => p.DueOn) is { } due ? $", due {GateFacts.Day(due)}." : ".")
                 + " The front desk ticks it off when it arrives.",
         };
-        return new GateAnswer(GateKind.CustomerPart, missing.Count == 0, text, null);
+        return new GateAnswer(GateKind.CustomerPart, missing.Count == 0, text, null)
+        {
+            Whom = "the customer",
+            DueOn = missing.Min(p => p.DueOn),
+        };
     }
 
     private static GateAnswer HoldPoint(Operation of, GateFacts facts)
@@ -111,7 +132,11 @@ internal static class Gatekeeper
             : failed > 0
                 ? $"Hold point of {of.Code}: {failed} of {open.Count} open lines failed ({names}). Mend and inspect again."
             : $"Hold point of {of.Code}: {open.Count} {(open.Count == 1 ? "line is" : "lines are")} not passed yet ({names}). An inspector records the readings.";
-        return new GateAnswer(GateKind.HoldPoint, open.Count == 0, text, of.Code);
+        return new GateAnswer(GateKind.HoldPoint, open.Count == 0, text, of.Code)
+        {
+            Whom = failed > 0 ? "whoever mends it" : "an inspector",
+            Since = of.FinishRecordedAt,
+        };
     }
 
     private static GateAnswer Cure(Operation of, GateFacts facts)
@@ -139,7 +164,11 @@ internal static class Gatekeeper
                 false,
                 $"{of.Code} {of.Title} cures until {facts.At(until)}; nothing but time lifts it.",
                 of.Code
-            );
+            )
+            {
+                Whom = "time alone",
+                Since = from,
+            };
     }
 
     private static GateAnswer Way(Job job, Operation operation, string way)

@@ -6,7 +6,8 @@ namespace ShopFloor.Domain.Routing;
 /// <summary>An operation that an approved change adds to a running job.</summary>
 /// <param name="Route">What it is, with what it must wait for.</param>
 /// <param name="Before">Operations that must wait for it; none of them begun.</param>
-public sealed record AddedOperation(RouteOperation Route, IReadOnlyList<string> Before);
+/// <param name="Mends">The operation that it mends, where it is rework.</param>
+public sealed record AddedOperation(RouteOperation Route, IReadOnlyList<string> Before, string? Mends = null);
 
 /// <content>Operations that are added after the job was opened.</content>
 public sealed partial class Job
@@ -51,6 +52,7 @@ public sealed partial class Job
         foreach (var one in added)
         {
             var operation = new Operation(newId(), Id, 0, one.Route);
+            operation.MarkExtra(one.Mends);
             var at = order.FindIndex(o => NumberOf(o.Code) > NumberOf(one.Route.Code));
             order.Insert(at < 0 ? order.Count : at, operation);
             operations.Add(operation);

@@ -80,7 +80,10 @@ public sealed partial class Job
             return Failure.Because("inWork", $"{code} {operation.Title} is in work. Stop it first.", code);
         }
 
-        if (JobSequence.DeadEndAfter(this, operation, JobSequence.Stage.Over, OpenWays) is { } dead)
+        if (
+            operation.Override is null
+            && JobSequence.DeadEndAfter(this, operation, JobSequence.Stage.Over, OpenWays) is { } dead
+        )
         {
             return new Failure.Refused([dead]);
         }

@@ -38,6 +38,7 @@ public sealed partial class Job
         reasons.AddRange(WaysHeldAgainst(operation));
         if (
             reasons.Count == 0
+            && operation.Override is null
             && operation.Route.Closes.Count > 0
             && JobSequence.DeadEndAfter(this, operation, JobSequence.Stage.UnderWay, Closed(operation)) is { } dead
         )
@@ -79,6 +80,11 @@ public sealed partial class Job
         if (operation.Progress != OperationProgress.InWork && Blockers(operation, facts) is { Count: > 0 } reasons)
         {
             return new Failure.Refused(reasons);
+        }
+
+        if (OnlyThemselves(operation, tap.Worker, facts) is { } alone)
+        {
+            return alone;
         }
 
         BeginIfNew(operation, tap.At, byFinish: false);
@@ -137,6 +143,11 @@ public sealed partial class Job
             return new Failure.Refused(reasons);
         }
 
+        if (isNew && OnlyThemselves(operation, tap.Worker, facts) is { } alone)
+        {
+            return alone;
+        }
+
         if (WaitsForSignOff(operation, facts))
         {
             return Failure.Because(
@@ -147,7 +158,10 @@ public sealed partial class Job
         }
 
         var after = (isNew ? Closed(operation) : OpenWays).Union(operation.Route.Opens).ToList();
-        if (JobSequence.DeadEndAfter(this, operation, JobSequence.Stage.Over, after) is { } dead)
+        if (
+            operation.Override is null
+            && JobSequence.DeadEndAfter(this, operation, JobSequence.Stage.Over, after) is { } dead
+        )
         {
             return new Failure.Refused([dead]);
         }

@@ -48,6 +48,15 @@ public sealed partial class Job : IVersioned
     /// <summary>The high-voltage system was isolated; null where that is not recorded (or the car has none).</summary>
     public HighVoltageIsolation? Isolation { get; private set; }
 
+    /// <summary>Stock and work sent out that this job waits or waited for.</summary>
+    public IReadOnlyList<AwaitedThing> Awaited { get; private set; } = [];
+
+    /// <summary>Times at which the owner stopped the job or some of its operations.</summary>
+    public IReadOnlyList<OwnerHold> OwnerHolds { get; private set; } = [];
+
+    /// <summary>Qualified and second persons recorded as present.</summary>
+    public IReadOnlyList<Presence> Presences { get; private set; } = [];
+
     /// <summary>In route order.</summary>
     public IReadOnlyList<Operation> Operations => [.. operations.OrderBy(o => o.Position)];
 

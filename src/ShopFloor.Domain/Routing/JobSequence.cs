@@ -14,10 +14,14 @@ internal static class JobSequence
     }
 
     /// <summary>Why the change would build the car into a corner, or null where it would not (or where that could not be shown within the limit: only a proven dead end refuses).</summary>
+    /// <remarks>Where the owner has already let the job into a dead end, no further step is blamed for it: the job's page says what is lost and rework opens it again.</remarks>
     public static Reason? DeadEndAfter(Job job, Operation changed, Stage stage, IReadOnlyCollection<string> openWays)
     {
         var result = SequenceCheck.Run(PlanAfter(job, changed, stage, openWays));
-        if (result.CanFinish is not false)
+        if (
+            result.CanFinish is not false
+            || SequenceCheck.Run(PlanAfter(job, null, default, job.OpenWays)).CanFinish is false
+        )
         {
             return null;
         }

@@ -75,6 +75,9 @@ public sealed record HighVoltageIsolation(
     DateTimeOffset RecordedAt
 );
 
+/// <summary>The owner's decision to go on although the build-sequence check says no.</summary>
+public sealed record SequenceOverride(string Reason, Worker By, DateTimeOffset At);
+
 public static class OperationWords
 {
     public static string Title(this OperationState state) =>

@@ -39,6 +39,15 @@ public sealed class Operation
     /// <summary>Its gates, ways, work content, instruction and caution, as on the route the job was opened with.</summary>
     public RouteOperation Route { get; private set; } = null!;
 
+    /// <summary>The operation that this one mends; null where it is no rework.</summary>
+    public string? Mends { get; private set; }
+
+    /// <summary>Put on this job's route after it was opened: rework, or an approved change. It stays when the job goes over to another edition of its route.</summary>
+    public bool IsExtra { get; private set; }
+
+    /// <summary>The owner lets it be started and finished although the rest could then not be finished; null where nothing was decided.</summary>
+    public SequenceOverride? Override { get; private set; }
+
     public OperationProgress Progress { get; private set; }
 
     /// <summary>When its first work began, by the device; null before.</summary>
@@ -194,6 +203,20 @@ public sealed class Operation
     internal void WaitAlsoFor(string code) => Route = Route with { After = [.. Route.After, code] };
 
     internal void MoveTo(int position) => Position = position;
+
+    internal void MarkExtra(string? mends) => (IsExtra, Mends) = (true, mends);
+
+    internal void Allow(SequenceOverride decision) => Override = decision;
+
+    /// <summary>Takes another description of the same step; only for one that has not begun.</summary>
+    internal void Describe(RouteOperation route)
+    {
+        Title = route.Title;
+        Phase = route.Phase;
+        Skill = route.Skill;
+        Place = route.Place;
+        Route = route;
+    }
 
     internal void SetDoneBefore(DateOnly day, DateTimeOffset at, long minutes)
     {

@@ -86,6 +86,9 @@ public sealed record RouteOperation
     /// <summary>What to do, in a sentence or two.</summary>
     public string Instruction { get; init; } = "";
 
+    /// <summary>Calculators whose figures belong to it, by their codes in <see cref="OperationFigures"/>.</summary>
+    public IReadOnlyList<string> Figures { get; init; } = [];
+
     /// <summary>What can hurt somebody here, and who decides; null where nothing special does.</summary>
     public string? Caution { get; init; }
 
@@ -122,6 +125,21 @@ public enum GateKind
 
     /// <summary>A change order waits for the customer's answer. Not written in routes: an offered change names the operations it holds.</summary>
     ChangeOrder,
+
+    /// <summary>Material or parts from a supplier are reserved in the shop or have arrived.</summary>
+    Stock,
+
+    /// <summary>Work that was sent out (coating, bending) has come back.</summary>
+    SentOut,
+
+    /// <summary>A qualified person is present and recorded as such.</summary>
+    QualifiedPerson,
+
+    /// <summary>A second person, other than the one who works, is present.</summary>
+    SecondPerson,
+
+    /// <summary>The owner stopped the job or some of its operations. Not written in routes.</summary>
+    OwnerHold,
 }
 
 public sealed record RouteGate
@@ -131,7 +149,7 @@ public sealed record RouteGate
     /// <summary>For <see cref="GateKind.Cure"/> and <see cref="GateKind.HoldPoint"/>: which operation's.</summary>
     public string? Operation { get; init; }
 
-    /// <summary>For <see cref="GateKind.CustomerPart"/>: the part's code, e.g. <c>door-panels</c>.</summary>
+    /// <summary>For <see cref="GateKind.CustomerPart"/>: the part's code, e.g. <c>door-panels</c>; for <see cref="GateKind.Stock"/> and <see cref="GateKind.SentOut"/> the code under which it is recorded on the job.</summary>
     public string? Part { get; init; }
 
     public RouteCondition? When { get; init; }

@@ -78,6 +78,15 @@ public static class RouteTemplateCheck
             path + ".caution",
             $"{operation.Code} is hot work and needs a caution."
         );
+        foreach (var (i, figure) in operation.Figures.Index())
+        {
+            errors.AddIf(
+                !OperationFigures.All.ContainsKey(figure),
+                $"{path}.figures[{i}]",
+                $"{operation.Code} names the figures '{figure}', which no calculator gives; there are: {string.Join(", ", OperationFigures.All.Keys)}."
+            );
+        }
+
         Known(operation.After, path + ".after", operation.Code, "operation", operations, errors);
         Known(operation.NeedsOpen, path + ".needsOpen", operation.Code, "access way", ways, errors);
         Known(operation.Closes, path + ".closes", operation.Code, "access way", ways, errors);
@@ -117,16 +126,23 @@ public static class RouteTemplateCheck
                     $"The {gate.Kind} gate of {operation} does not say of which operation."
                 );
                 break;
-            case GateKind.CustomerPart:
-                TextRules.Required(gate.Part, path + ".part", "The part the customer brings", TextRules.Code, errors);
+            case GateKind.CustomerPart or GateKind.Stock or GateKind.SentOut:
+                TextRules.Required(gate.Part, path + ".part", "What the gate waits for", TextRules.Code, errors);
                 break;
-            case GateKind.Operation or GateKind.AccessWay or GateKind.Deposit:
+            case GateKind.Operation
+            or GateKind.AccessWay
+            or GateKind.Deposit
+            or GateKind.ChangeOrder
+            or GateKind.OwnerHold:
                 errors.Add(
                     path + ".kind",
-                    $"{operation}: earlier operations belong in 'after', access ways in 'needsOpen'; whether a job waits for its deposit is set on its account."
+                    $"{operation}: earlier operations belong in 'after', access ways in 'needsOpen'; deposits, change orders and the owner's hold belong to a job, not to a route."
                 );
                 break;
-            case GateKind.Authorisation or GateKind.Isolation:
+            case GateKind.Authorisation
+            or GateKind.Isolation
+            or GateKind.QualifiedPerson
+            or GateKind.SecondPerson:
                 break;
             default:
                 throw new ArgumentOutOfRangeException(nameof(gate), gate.Kind, "Unknown kind of gate.");

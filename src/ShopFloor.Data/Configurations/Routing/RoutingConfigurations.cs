@@ -29,6 +29,9 @@ internal sealed class JobConfiguration : IEntityTypeConfiguration<Job>
         builder.Property(j => j.OpenWays).HasJsonConversion();
         builder.Property(j => j.PromiseMoves).HasJsonConversion();
         builder.Property(j => j.Isolation).HasJsonConversion();
+        builder.Property(j => j.Awaited).HasJsonConversion();
+        builder.Property(j => j.OwnerHolds).HasJsonConversion();
+        builder.Property(j => j.Presences).HasJsonConversion();
         builder.Property(j => j.CancelReason).HasMaxLength(Job.LongestReason);
         builder.Ignore(j => j.CurrentPhase);
         builder.Ignore(j => j.AllOver);
@@ -52,6 +55,8 @@ internal sealed class OperationConfiguration : IEntityTypeConfiguration<Operatio
         builder.Property(o => o.Place).HasMaxLength(TextRules.Code);
         builder.Property(o => o.Route).HasJsonConversion();
         builder.Property(o => o.Holds).HasJsonConversion();
+        builder.Property(o => o.Mends).HasMaxLength(TextRules.Code);
+        builder.Property(o => o.Override).HasJsonConversion();
         builder.Property(o => o.ClosedByStart).HasJsonConversion();
         builder.Property(o => o.OpenedByFinish).HasJsonConversion();
         builder.Property(o => o.NotNeededReason).HasMaxLength(Job.LongestReason);

@@ -779,7 +779,10 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     EnteredMidRoute = table.Column<bool>(type: "INTEGER", nullable: false),
                     EndedAt = table.Column<long>(type: "INTEGER", nullable: true),
                     CancelReason = table.Column<string>(type: "TEXT", maxLength: 2000, nullable: true),
-                    Isolation = table.Column<string>(type: "TEXT", nullable: true)
+                    Isolation = table.Column<string>(type: "TEXT", nullable: true),
+                    Awaited = table.Column<string>(type: "TEXT", nullable: false),
+                    OwnerHolds = table.Column<string>(type: "TEXT", nullable: false),
+                    Presences = table.Column<string>(type: "TEXT", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -1031,6 +1034,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     Skill = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
                     Place = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
                     Route = table.Column<string>(type: "TEXT", nullable: false),
+                    Mends = table.Column<string>(type: "TEXT", maxLength: 64, nullable: true),
+                    IsExtra = table.Column<bool>(type: "INTEGER", nullable: false),
+                    Override = table.Column<string>(type: "TEXT", nullable: true),
                     Progress = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
                     BegunAt = table.Column<long>(type: "INTEGER", nullable: true),
                     FinishedAt = table.Column<long>(type: "INTEGER", nullable: true),

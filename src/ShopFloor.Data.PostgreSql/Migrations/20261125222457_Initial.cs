@@ -780,7 +780,10 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     EnteredMidRoute = table.Column<bool>(type: "boolean", nullable: false),
                     EndedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
                     CancelReason = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: true),
-                    Isolation = table.Column<string>(type: "text", nullable: true)
+                    Isolation = table.Column<string>(type: "text", nullable: true),
+                    Awaited = table.Column<string>(type: "text", nullable: false),
+                    OwnerHolds = table.Column<string>(type: "text", nullable: false),
+                    Presences = table.Column<string>(type: "text", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -1032,6 +1035,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     Skill = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
                     Place = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
                     Route = table.Column<string>(type: "text", nullable: false),
+                    Mends = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: true),
+                    IsExtra = table.Column<bool>(type: "boolean", nullable: false),
+                    Override = table.Column<string>(type: "text", nullable: true),
                     Progress = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
                     BegunAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
                     FinishedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),

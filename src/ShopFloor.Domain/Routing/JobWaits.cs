@@ -1,0 +1,96 @@
+using ShopFloor.Domain.Common;
+
+namespace ShopFloor.Domain.Routing;
+
+/// <summary>One thing that a job waits for now from somebody, or from time.</summary>
+/// <param name="Kind">Which gate, or <c>hold</c> for an operation on hold.</param>
+/// <param name="Whom">From whom, as people say it.</param>
+/// <param name="Operations">The operations that wait for it.</param>
+/// <param name="Since">Since when.</param>
+/// <param name="DueOn">When it should be there, where a day was named.</param>
+public sealed record JobWait(
+    string Kind,
+    string Whom,
+    string Text,
+    IReadOnlyList<string> Operations,
+    DateTimeOffset Since,
+    DateOnly? DueOn
+);
+
+/// <summary>Lists what a job waits for: what stands before the operations that are next, with since when. Earlier operations and ways are the floor's own affair and no news.</summary>
+public static class JobWaits
+{
+    public static IReadOnlyList<JobWait> Of(Job job, GateFacts facts)
+    {
+        ArgumentNullException.ThrowIfNull(job);
+        ArgumentNullException.ThrowIfNull(facts);
+        if (job.State != JobState.Open)
+        {
+            return [];
+        }
+
+        var found = new List<JobWait>();
+        foreach (var operation in job.Operations.Where(o => !o.IsOver))
+        {
+            if (operation.CurrentHold is { } hold)
+            {
+                found.Add(
+                    new JobWait(
+                        "hold",
+                        WhomOf(hold.Cause),
+                        $"{operation.Code} {operation.Title} is on hold: {hold.Cause.Title()}{(hold.Note is { } note ? ", " + note : "")}. Whoever has cleared it up resumes it.",
+                        [operation.Code],
+                        hold.From,
+                        null
+                    )
+                );
+            }
+            else if (
+                operation.Progress is OperationProgress.NotBegun or OperationProgress.Paused
+                && operation.Route.After.All(code => job.Operation(code)!.IsOver)
+            )
+            {
+                found.AddRange(
+                    job.Gates(operation, facts)
+                        .Where(g => !g.IsMet && g.Kind is not (GateKind.Operation or GateKind.AccessWay))
+                        .Select(g => new JobWait(
+                            g.Code,
+                            g.Whom ?? "the shop",
+                            g.Text,
+                            [operation.Code],
+                            g.Since ?? FreeSince(job, operation),
+                            g.DueOn
+                        ))
+                );
+            }
+        }
+
+        return
+        [
+            .. found
+                .GroupBy(w => (w.Kind, w.Text))
+                .Select(g => g.First() with
+                {
+                    Operations = [.. g.SelectMany(w => w.Operations)],
+                    Since = g.Min(w => w.Since),
+                })
+                .OrderBy(w => w.Since),
+        ];
+    }
+
+    /// <summary>When the last of the operations before it was over; the opening of the job where there is none.</summary>
+    private static DateTimeOffset FreeSince(Job job, Operation operation) =>
+        operation
+            .Route.After.Select(code => job.Operation(code)!.FinishRecordedAt)
+            .Where(at => at is not null)
+            .Max()
+        ?? job.OpenedAt;
+
+    private static string WhomOf(HoldCause cause) =>
+        cause switch
+        {
+            HoldCause.PartMissing or HoldCause.MaterialMissing => "a supplier",
+            HoldCause.QuestionToCustomer => "the customer",
+            _ => "the shop",
+        };
+}
