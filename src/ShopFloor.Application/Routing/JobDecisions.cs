@@ -50,15 +50,15 @@ public sealed class AwaitThing(JobChange change) : IUseCase
                 return errors.Any
                     ? errors.ToFailure()
                     : job.Await(
-                        kind!.Value,
-                        what,
-                        code,
-                        from,
-                        request.DueOn,
-                        operations,
-                        Worker.Of(scope.Actor),
-                        scope.Now
-                    )
+                            kind!.Value,
+                            what,
+                            code,
+                            from,
+                            request.DueOn,
+                            operations,
+                            Worker.Of(scope.Actor),
+                            scope.Now
+                        )
                         .Then<EventDraft>(thing => new EventDraft(
                             "job.awaiting",
                             "job",

@@ -111,7 +111,15 @@ public sealed class OperationChange(CommandRunner runner) : IUseCase
     )
     {
         public static Snapshot Of(Operation o) =>
-            new(o.Code, o.Progress, o.Running.Count(), o.Times.Count, o.FinishedAt, o.CurrentHold?.Cause, o.Override is not null);
+            new(
+                o.Code,
+                o.Progress,
+                o.Running.Count(),
+                o.Times.Count,
+                o.FinishedAt,
+                o.CurrentHold?.Cause,
+                o.Override is not null
+            );
     }
 }
 

@@ -16,7 +16,9 @@ internal static class AwaitedGates
 
     public static IEnumerable<GateAnswer> Answers(Job job, Operation operation, GateFacts facts) =>
         OwnerHolds(job, operation, facts)
-            .Concat(operation.Route.Gates.Where(g => Kinds.Contains(g.Kind)).Select(g => Gate(job, operation, g, facts)))
+            .Concat(
+                operation.Route.Gates.Where(g => Kinds.Contains(g.Kind)).Select(g => Gate(job, operation, g, facts))
+            )
             .Concat(job.Awaited.Where(a => a.IsOpen && a.Operations.Contains(operation.Code)).Select(Waiting));
 
     private static GateAnswer Gate(Job job, Operation operation, RouteGate gate, GateFacts facts) =>

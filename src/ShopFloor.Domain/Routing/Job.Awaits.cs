@@ -74,9 +74,10 @@ public sealed partial class Job
             return Failure.Because("notOpen", $"{thing.What} is {AwaitedGates.Word(thing.State)} already.");
         }
 
-        var fits = thing.Kind == AwaitedKind.Stock
-            ? state is AwaitedState.Reserved or AwaitedState.Received or AwaitedState.Dropped
-            : state is AwaitedState.Returned or AwaitedState.Dropped;
+        var fits =
+            thing.Kind == AwaitedKind.Stock
+                ? state is AwaitedState.Reserved or AwaitedState.Received or AwaitedState.Dropped
+                : state is AwaitedState.Returned or AwaitedState.Dropped;
         if (!fits)
         {
             return Failure.Field(
@@ -232,9 +233,7 @@ public sealed partial class Job
         }
 
         var present = Presences.Where(p =>
-            p.Operation == operation.Code
-            && p.Kind == GateKind.SecondPerson
-            && facts.Now - p.At <= Presence.GoodFor
+            p.Operation == operation.Code && p.Kind == GateKind.SecondPerson && facts.Now - p.At <= Presence.GoodFor
         );
         return present.Any(p => p.RecordedBy != worker)
             ? null

@@ -46,7 +46,8 @@ public sealed partial class Job
         var after = operation.IsOver ? route.After.Append(mended).Distinct() : route.After;
         var waiting =
             before
-            ?? [
+            ??
+            [
                 .. Operations
                     .Where(o => o is { BegunAt: null, IsOver: false } && o.Route.After.Contains(mended))
                     .Select(o => o.Code),

@@ -62,9 +62,13 @@ public sealed record JobOutlook(
         var found = new List<string>();
         foreach (var closer in left.Where(o => o.BegunAt is null))
         {
-            foreach (var way in closer.Route.Closes.Where(w => !left.Exists(o => o != closer && o.Route.Opens.Contains(w))))
+            foreach (
+                var way in closer.Route.Closes.Where(w => !left.Exists(o => o != closer && o.Route.Opens.Contains(w)))
+            )
             {
-                var first = left.Where(o => o != closer && o.Route.NeedsOpen.Contains(way)).Select(o => o.Code).ToList();
+                var first = left.Where(o => o != closer && o.Route.NeedsOpen.Contains(way))
+                    .Select(o => o.Code)
+                    .ToList();
                 if (first.Count > 0)
                 {
                     found.Add(

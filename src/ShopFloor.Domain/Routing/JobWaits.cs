@@ -69,21 +69,20 @@ public static class JobWaits
         [
             .. found
                 .GroupBy(w => (w.Kind, w.Text))
-                .Select(g => g.First() with
-                {
-                    Operations = [.. g.SelectMany(w => w.Operations)],
-                    Since = g.Min(w => w.Since),
-                })
+                .Select(g =>
+                    g.First() with
+                    {
+                        Operations = [.. g.SelectMany(w => w.Operations)],
+                        Since = g.Min(w => w.Since),
+                    }
+                )
                 .OrderBy(w => w.Since),
         ];
     }
 
     /// <summary>When the last of the operations before it was over; the opening of the job where there is none.</summary>
     private static DateTimeOffset FreeSince(Job job, Operation operation) =>
-        operation
-            .Route.After.Select(code => job.Operation(code)!.FinishRecordedAt)
-            .Where(at => at is not null)
-            .Max()
+        operation.Route.After.Select(code => job.Operation(code)!.FinishRecordedAt).Where(at => at is not null).Max()
         ?? job.OpenedAt;
 
     private static string WhomOf(HoldCause cause) =>

@@ -139,10 +139,7 @@ public static class RouteTemplateCheck
                     $"{operation}: earlier operations belong in 'after', access ways in 'needsOpen'; deposits, change orders and the owner's hold belong to a job, not to a route."
                 );
                 break;
-            case GateKind.Authorisation
-            or GateKind.Isolation
-            or GateKind.QualifiedPerson
-            or GateKind.SecondPerson:
+            case GateKind.Authorisation or GateKind.Isolation or GateKind.QualifiedPerson or GateKind.SecondPerson:
                 break;
             default:
                 throw new ArgumentOutOfRangeException(nameof(gate), gate.Kind, "Unknown kind of gate.");

@@ -34,9 +34,7 @@ public sealed class JobDecisionsTests
         var coat = Await(shop, AwaitedKind.SentOut, "powder coat", "170").Value;
 
         Assert.Equal("sentOut", JobShop.Refusal(shop.Start("170")).Code);
-        Assert.IsType<Failure.Invalid>(
-            shop.Job.EndWait(coat.Number, AwaitedState.Reserved, Owner, shop.Now).Failure
-        );
+        Assert.IsType<Failure.Invalid>(shop.Job.EndWait(coat.Number, AwaitedState.Reserved, Owner, shop.Now).Failure);
         Assert.True(shop.Job.EndWait(coat.Number, AwaitedState.Returned, Owner, shop.Now).IsSuccess);
         Assert.True(shop.Start("170").IsSuccess);
     }
@@ -48,9 +46,7 @@ public sealed class JobDecisionsTests
 
         Assert.Contains("neither reserved nor received", JobShop.Refusal(shop.Start("10")).Text);
 
-        var tube = shop
-            .Job.Await(AwaitedKind.Stock, "hoop tube", "hoop-tube", null, null, [], Owner, shop.Now)
-            .Value;
+        var tube = shop.Job.Await(AwaitedKind.Stock, "hoop tube", "hoop-tube", null, null, [], Owner, shop.Now).Value;
         Assert.Contains("Waiting for stock", JobShop.Refusal(shop.Start("10")).Text);
         Assert.True(shop.Job.EndWait(tube.Number, AwaitedState.Received, Owner, shop.Now).IsSuccess);
         Assert.True(shop.Start("10").IsSuccess);
@@ -207,11 +203,13 @@ public sealed class JobDecisionsTests
         Assert.Equal(["holdPoint", "stock"], waits.Select(w => w.Kind));
         Assert.Equal(("an inspector", JobShop.Monday), (waits[0].Whom, waits[0].Since));
         Assert.Equal(["70", "80"], waits[1].Operations);
-        Assert.Equal(("Rohrwerk", shop.Now, new DateOnly(2026, 3, 10)), (waits[1].Whom, waits[1].Since, waits[1].DueOn));
+        Assert.Equal(
+            ("Rohrwerk", shop.Now, new DateOnly(2026, 3, 10)),
+            (waits[1].Whom, waits[1].Since, waits[1].DueOn)
+        );
     }
 
-    private static Reason Refused(Failure? failure) =>
-        Assert.Single(Assert.IsType<Failure.Refused>(failure).Reasons);
+    private static Reason Refused(Failure? failure) => Assert.Single(Assert.IsType<Failure.Refused>(failure).Reasons);
 
     private static Outcome<AwaitedThing> Await(JobShop shop, AwaitedKind kind, string what, params string[] waiting) =>
         shop.Job.Await(kind, what, null, "Rohrwerk", new DateOnly(2026, 3, 10), waiting, Owner, shop.Now);
@@ -220,15 +218,7 @@ public sealed class JobDecisionsTests
         Assert.True(shop.Job.RecordPresence("10", kind, new Worker(who, null), name, null, shop.Now).IsSuccess);
 
     private static JobShop WithGate(GateKind kind, string? part) =>
-        new(
-            route:
-            [
-                Plain("10") with
-                {
-                    Gates = [new RouteGate { Kind = kind, Part = part }],
-                },
-            ]
-        );
+        new(route: [Plain("10") with { Gates = [new RouteGate { Kind = kind, Part = part }] }]);
 
     /// <summary>10 closes a way that 20 needs; nothing opens it again.</summary>
     private static JobShop Corner() =>

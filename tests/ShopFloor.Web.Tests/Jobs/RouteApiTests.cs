@@ -30,7 +30,9 @@ public abstract class RouteApiTests(ShopHost shop)
         var wait = waits
             .GetProperty("items")
             .EnumerateArray()
-            .Single(w => w.GetProperty("jobId").GetString() == job[^36..] && w.GetProperty("kind").GetString() == "stock");
+            .Single(w =>
+                w.GetProperty("jobId").GetString() == job[^36..] && w.GetProperty("kind").GetString() == "stock"
+            );
         Assert.Equal("Rohrwerk", wait.GetProperty("whom").GetString());
         Assert.Equal(0, wait.GetProperty("days").GetInt32());
 
@@ -71,7 +73,16 @@ public abstract class RouteApiTests(ShopHost shop)
     {
         using var floor = await shop.ApiAsync(Role.Fabricator);
         var job = Path(await shop.SignedJobAsync());
-        await floor.PostAsync($"{job}/rework", new { operation = "10", title = "Again", reason = "Wrong car" }, 409);
+        await floor.PostAsync(
+            $"{job}/rework",
+            new
+            {
+                operation = "10",
+                title = "Again",
+                reason = "Wrong car",
+            },
+            409
+        );
         await floor.PostAsync($"{job}/operations/10/finish", new { }, 200);
 
         var with = await floor.PostAsync(
@@ -85,7 +96,9 @@ public abstract class RouteApiTests(ShopHost shop)
             200
         );
 
-        var rework = with.GetProperty("operations").EnumerateArray().Single(o => o.GetProperty("code").GetString() == "11");
+        var rework = with.GetProperty("operations")
+            .EnumerateArray()
+            .Single(o => o.GetProperty("code").GetString() == "11");
         Assert.Equal("10", rework.GetProperty("mends").GetString());
         Assert.Equal("ready", rework.GetProperty("state").GetString());
         Assert.Equal("operation", CodeOf(await floor.PostAsync($"{job}/operations/20/start", new { }, 409)));
@@ -131,7 +144,8 @@ public abstract class RouteApiTests(ShopHost shop)
 
     private static string Path(JobId job) => $"/api/v1/jobs/{job}";
 
-    private static string? CodeOf(JsonElement problem) => problem.GetProperty("reasons")[0].GetProperty("code").GetString();
+    private static string? CodeOf(JsonElement problem) =>
+        problem.GetProperty("reasons")[0].GetProperty("code").GetString();
 }
 
 public sealed class RouteApiOnSqlite(SqliteShop shop) : RouteApiTests(shop), IClassFixture<SqliteShop>;

@@ -29,7 +29,8 @@ public partial class ReworkPanel(AddRework addRework)
     [Parameter]
     public EventCallback OnChanged { get; set; }
 
-    private IEnumerable<OperationView> Begun => Job.Operations.Where(o => o.BegunAt is not null && o.DoneBeforeOn is null);
+    private IEnumerable<OperationView> Begun =>
+        Job.Operations.Where(o => o.BegunAt is not null && o.DoneBeforeOn is null);
 
     private IReadOnlyList<OperationView> Later =>
         [.. Job.Operations.Where(o => o.BegunAt is null && o.NotNeededReason is null)];
