@@ -41,6 +41,9 @@ public enum Permission
     /// <summary>Start, stop, hold and finish operations.</summary>
     WorkOnFloor,
 
+    /// <summary>Open hot-work permits, keep the fire watch, close them after it.</summary>
+    KeepFireWatch,
+
     /// <summary>Add photos to a job, place and caption them.</summary>
     AddPhotos,
 
@@ -88,6 +91,7 @@ public static class Permissions
             Permission.RunJobs,
             Permission.SeeFloor,
             Permission.OrderRework,
+            Permission.KeepFireWatch,
             Permission.ShareProgress,
             Permission.SeeHistory,
         ],
@@ -95,6 +99,7 @@ public static class Permissions
         [
             Permission.SeeFloor,
             Permission.WorkOnFloor,
+            Permission.KeepFireWatch,
             Permission.AddPhotos,
             Permission.Inspect,
             Permission.OrderRework,
@@ -102,6 +107,7 @@ public static class Permissions
         [Role.Inspector] =
         [
             Permission.SeeFloor,
+            Permission.KeepFireWatch,
             Permission.AddPhotos,
             Permission.Inspect,
             Permission.SignOff,

@@ -9,6 +9,7 @@ namespace ShopFloor.Application.Demo;
 internal sealed class DemoFabricator(
     DemoWorld world,
     DemoInspector inspector,
+    DemoFireWatch fireWatch,
     string person,
     IReadOnlyList<DemoJob> allJobs
 )
@@ -48,10 +49,19 @@ internal sealed class DemoFabricator(
     }
 
     /// <summary>Brings the operation that is under way today into the state the story tells.</summary>
-    public static async IAsyncEnumerable<DateTimeOffset> StandNowAsync(DemoWorld world, DemoJob job)
+    public static async IAsyncEnumerable<DateTimeOffset> StandNowAsync(
+        DemoWorld world,
+        DemoFireWatch fireWatch,
+        DemoJob job
+    )
     {
         var (work, now) = (job.Data.Work!, job.Data.Work!.Now!);
         yield return world.End - TimeSpan.FromMinutes(55);
+        await foreach (var moment in fireWatch.PermitAsync(job, now.Operation, work.Fabricator))
+        {
+            yield return moment;
+        }
+
         var by = world.By(work.Fabricator);
         await Do(job, world.Use<StartOperation>().RunAsync(job.Id!.Value, now.Operation, by, default));
         if (now.State == "onHold")
@@ -59,6 +69,7 @@ internal sealed class DemoFabricator(
             yield return world.End - TimeSpan.FromMinutes(25);
             var reason = new HoldOperation.Request(nameof(HoldCause.DefectFound), now.Reason);
             await Do(job, world.Use<HoldOperation>().RunAsync(job.Id!.Value, now.Operation, reason, by, default));
+            fireWatch.Begin();
         }
     }
 
@@ -73,6 +84,11 @@ internal sealed class DemoFabricator(
             {
                 return (job, ready);
             }
+
+            if (wanted.Find(DemoFireWatch.WaitsForPermit) is { } hot && !await fireWatch.IsPaintDueAsync(allJobs))
+            {
+                return (job, hot);
+            }
         }
 
         return null;
@@ -81,13 +97,24 @@ internal sealed class DemoFabricator(
     private async IAsyncEnumerable<DateTimeOffset> DoAsync(DemoJob job, OperationView operation)
     {
         var (id, code, by) = (job.Id!.Value, operation.Code, world.By(person));
+        await foreach (var moment in fireWatch.PermitAsync(job, code, person))
+        {
+            yield return moment;
+        }
+
         await Do(job, world.Use<StartOperation>().RunAsync(id, code, by, default));
         if (job.Data.Work!.Holds?.FirstOrDefault(h => h.Operation == code) is { } hold && job.HeldOnce.Add(code))
         {
             yield return world.Now + TimeSpan.FromMinutes(40);
             var reason = new HoldOperation.Request(nameof(HoldCause.MaterialMissing), hold.Reason);
             await Do(job, world.Use<HoldOperation>().RunAsync(id, code, reason, by, default));
+            fireWatch.Begin();
             yield return world.Calendar.WhenOpen(world.Now + TimeSpan.FromHours(hold.Hours));
+            await foreach (var moment in fireWatch.PermitAsync(job, code, person))
+            {
+                yield return moment;
+            }
+
             await Do(job, world.Use<ResumeOperation>().RunAsync(id, code, new(true), by, default));
         }
 
@@ -102,12 +129,19 @@ internal sealed class DemoFabricator(
             if (left > TimeSpan.Zero)
             {
                 await Do(job, world.Use<StopOperation>().RunAsync(id, code, by, default));
+                fireWatch.Begin();
                 yield return world.Calendar.WhenOpen(until);
+                await foreach (var moment in fireWatch.PermitAsync(job, code, person))
+                {
+                    yield return moment;
+                }
+
                 await Do(job, world.Use<StartOperation>().RunAsync(id, code, by, default));
             }
         }
 
         await Do(job, world.Use<FinishOperation>().RunAsync(id, code, by, default));
+        fireWatch.Begin();
         await foreach (var moment in inspector.LookAtAsync(job, code))
         {
             yield return moment;

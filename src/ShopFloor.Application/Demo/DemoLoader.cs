@@ -164,6 +164,7 @@ public sealed class DemoLoader(
         var photos = new DemoPhotos(world);
         var office = new DemoOffice(world, photos, jobs);
         var inspector = new DemoInspector(world, photos);
+        var fireWatch = new DemoFireWatch(world, agenda);
         agenda.Add(new DemoPriceBook(world).FollowAsync(story.PriceBook));
         foreach (var job in jobs)
         {
@@ -176,12 +177,12 @@ public sealed class DemoLoader(
         agenda.Add(money.CloseDaysAsync(story.Money.Closing));
         foreach (var fabricator in jobs.Select(j => j.Data.Work?.Fabricator).OfType<string>().Distinct())
         {
-            agenda.Add(new DemoFabricator(world, inspector, fabricator, jobs).WorkAsync());
+            agenda.Add(new DemoFabricator(world, inspector, fireWatch, fabricator, jobs).WorkAsync());
         }
 
         foreach (var job in jobs.Where(j => j.Data.Work?.Now is not null))
         {
-            agenda.Add(DemoFabricator.StandNowAsync(world, job));
+            agenda.Add(DemoFabricator.StandNowAsync(world, fireWatch, job));
         }
 
         await agenda.RunAsync();

@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Accounts;
 using ShopFloor.Application.Changes;
 using ShopFloor.Application.Common;
+using ShopFloor.Application.HotWork;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Quoting;
 using ShopFloor.Domain.Routing;
@@ -168,6 +169,7 @@ public sealed class CancelJob(JobChange change) : IUseCase
                     return refused;
                 }
 
+                HotWorkLoading.Follow(scope, await HotWorkLoading.ReadAsync(scope.Db, scope.Cancellation), job, null);
                 var changes = await ApprovedChanges.OfAsync(scope.Db, job.Id, scope.Cancellation);
                 var shares = DoneShares(job, ApprovedChanges.Hours(quote, changes), scope.Now);
                 var settled = await JobAccounts.SettleCancelledAsync(

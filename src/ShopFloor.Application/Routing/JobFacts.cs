@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Accounts;
+using ShopFloor.Application.HotWork;
 using ShopFloor.Data;
 using ShopFloor.Domain.Changes;
 using ShopFloor.Domain.Common;
@@ -67,7 +68,10 @@ public static class JobFacts
             .ToListAsync(ct);
         var deposits = await JobAccounts.MissingDepositsAsync(db, ids, ct);
         var changes = await OpenChangesAsync(db, ids, shop, ct);
-        var names = await NamesAsync(db, PeopleOf(jobs), ct);
+        var hotWork = await HotWorkLoading.ReadAsync(db, ct);
+        var people = PeopleOf(jobs);
+        people.UnionWith(hotWork.Unclosed.Select(p => p.Watcher.Value));
+        var names = await NamesAsync(db, people, ct);
         return ids.ToDictionary(
             id => id,
             id => new GateFacts
@@ -95,6 +99,7 @@ public static class JobFacts
                 ],
                 MissingDeposit = deposits.GetValueOrDefault(id),
                 OpenChanges = [.. changes[id]],
+                HotWork = hotWork,
                 NameOf = person => names.GetValueOrDefault(person.Value, "Somebody who has left"),
             }
         );

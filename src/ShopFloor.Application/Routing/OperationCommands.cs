@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
+using ShopFloor.Application.HotWork;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Routing;
 
@@ -39,11 +40,17 @@ public sealed class OperationChange(CommandRunner runner) : IUseCase
                     return stale;
                 }
 
+                var known = job.Operation(code);
+                if (known is { Route: { HotWork: true } or { PaintOrSolvent: true } })
+                {
+                    // Two taps at once must not bring sparks and vapour together: each waits for what the other has written.
+                    await scope.LockSeriesAsync(HotWorkLoading.Series);
+                }
+
                 var shop = await scope.ShopAsync();
                 var facts = await JobFacts.OfAsync(scope.Db, job, shop, scope.Now, scope.Cancellation);
                 facts = facts with { NameOf = await NamesWithAsync(scope, facts) };
                 var tap = new Job.Tap(Worker.Of(scope.Actor), scope.OccurredAt, scope.NewId<TimeEntryId>());
-                var known = job.Operation(code);
                 if (permission == Permission.Inspect && !MayWorkOn(scope.Actor, known))
                 {
                     return new Failure.Forbidden(
@@ -71,6 +78,8 @@ public sealed class OperationChange(CommandRunner runner) : IUseCase
                             new { state = after, detail = detail?.Invoke(operation) }
                         )
                     );
+                    var isUnbegun = operation.BegunByFinish && operation.FinishRecordedAt == scope.Now;
+                    HotWorkLoading.Follow(scope, facts.HotWork, job, isUnbegun ? operation : null);
                     await scope.SaveAsync();
                 }
 

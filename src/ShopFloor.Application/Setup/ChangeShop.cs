@@ -23,7 +23,8 @@ public sealed record ShopView(ShopId Id, long Version, string Currency, Shop.Det
                 shop.TimeZone,
                 shop.LengthUnit == LengthUnit.Inch ? "inch" : "mm",
                 shop.Accent,
-                shop.SelfInspection
+                shop.SelfInspection,
+                shop.FireWatchMinutes
             )
         );
 }
@@ -51,7 +52,7 @@ public sealed class ChangeShop(CommandRunner runner) : IUseCase
             async scope =>
             {
                 var shop = await scope.ShopAsync();
-                var before = shop.SelfInspection;
+                var before = (shop.SelfInspection, shop.FireWatchMinutes);
                 if ((scope.Stale(shop) ?? shop.Change(details).Failure) is { } failure)
                 {
                     return failure;
@@ -62,10 +63,11 @@ public sealed class ChangeShop(CommandRunner runner) : IUseCase
                         "shop.changed",
                         "shop",
                         shop.Id.Value,
-                        Before: new { selfInspection = before },
+                        Before: new { selfInspection = before.SelfInspection, fireWatchMinutes = before.FireWatchMinutes },
                         After: new
                         {
                             selfInspection = shop.SelfInspection,
+                            fireWatchMinutes = shop.FireWatchMinutes,
                             timeZone = shop.TimeZone,
                             lengthUnit = shop.LengthUnit,
                         }

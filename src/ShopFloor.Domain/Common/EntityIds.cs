@@ -205,6 +205,13 @@ public readonly record struct JobCostId(Guid Value) : IEntityId<JobCostId>
     public override string ToString() => Value.ToString();
 }
 
+public readonly record struct HotWorkPermitId(Guid Value) : IEntityId<HotWorkPermitId>
+{
+    public static HotWorkPermitId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
 public readonly record struct DayCloseId(Guid Value) : IEntityId<DayCloseId>
 {
     public static DayCloseId From(Guid value) => new(value);

@@ -1,4 +1,5 @@
 using System.Text.RegularExpressions;
+using ShopFloor.Domain.HotWork;
 
 namespace ShopFloor.Domain.Common;
 
@@ -30,6 +31,9 @@ public sealed partial class Shop : IVersioned
     /// <summary>A one-person shop may inspect its own work; its papers then say so.</summary>
     public bool SelfInspection { get; private set; }
 
+    /// <summary>Minutes of fire watch after the last spark; see <see cref="FireWatch"/>.</summary>
+    public int FireWatchMinutes { get; private set; } = FireWatch.UsualMinutes;
+
     /// <summary>Hash of the stored logo for papers; null where there is none.</summary>
     public string? LogoHash { get; private set; }
 
@@ -49,7 +53,8 @@ public sealed partial class Shop : IVersioned
         string? TimeZone,
         string? LengthUnit,
         string? Accent,
-        bool SelfInspection
+        bool SelfInspection,
+        int? FireWatchMinutes = null
     );
 
     public static Outcome<Shop> Create(ShopId id, Details details, string? currency)
@@ -69,7 +74,7 @@ public sealed partial class Shop : IVersioned
     public Outcome<Done> Change(Details details)
     {
         var errors = new FieldErrors();
-        var trial = new Shop { Id = Id, Currency = Currency };
+        var trial = new Shop { Id = Id, Currency = Currency, FireWatchMinutes = FireWatchMinutes };
         trial.Read(details, errors);
         if (errors.Any)
         {
@@ -142,6 +147,12 @@ public sealed partial class Shop : IVersioned
             "Give the colour as # and six hexadecimal digits, such as #2f6f5e."
         );
         SelfInspection = details.SelfInspection;
+        FireWatchMinutes = FireWatch.Minutes(
+            details.FireWatchMinutes ?? FireWatchMinutes,
+            FireWatch.LeastMinutes,
+            "fireWatchMinutes",
+            errors
+        );
     }
 
     private static T Wrong<T>(FieldErrors errors, string path, string text, T stand)

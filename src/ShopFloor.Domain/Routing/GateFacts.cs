@@ -1,5 +1,6 @@
 using System.Globalization;
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.HotWork;
 
 namespace ShopFloor.Domain.Routing;
 
@@ -25,6 +26,9 @@ public sealed record GateFacts
 
     /// <summary>Change orders that work waits for.</summary>
     public IReadOnlyList<OpenChange> OpenChanges { get; init; } = [];
+
+    /// <summary>Hot-work permits, fire watches, and paint in work, of the whole shop.</summary>
+    public HotWorkFacts HotWork { get; init; } = HotWorkFacts.None;
 
     /// <summary>A person's name for the sentences; history keeps ids only.</summary>
     public Func<PersonId, string> NameOf { get; init; } = _ => "somebody";

@@ -1,4 +1,5 @@
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.HotWork;
 
 namespace ShopFloor.Domain.Routing;
 
@@ -14,6 +15,7 @@ internal static class Gatekeeper
             .. operation
                 .Route.Gates.Where(g => !AwaitedGates.Kinds.Contains(g.Kind))
                 .Select(gate => Answer(job, gate, facts)),
+            .. HotWorkGates.Of(job, operation, facts),
             .. operation.Route.NeedsOpen.Select(way => Way(job, operation, way)),
         ];
 

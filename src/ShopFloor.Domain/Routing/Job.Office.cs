@@ -1,4 +1,5 @@
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.HotWork;
 
 namespace ShopFloor.Domain.Routing;
 
@@ -40,6 +41,11 @@ public sealed partial class Job
             if (Blockers(operation, facts) is { Count: > 0 } reasons)
             {
                 return new Failure.Refused(reasons);
+            }
+
+            if (HotWorkGates.Refusal(this, operation, tap, facts) is { } danger)
+            {
+                return danger;
             }
 
             operation.Lift(tap.Worker, tap.At);

@@ -1,4 +1,5 @@
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.HotWork;
 
 namespace ShopFloor.Domain.Routing;
 
@@ -87,6 +88,11 @@ public sealed partial class Job
             return alone;
         }
 
+        if (HotWorkGates.Refusal(this, operation, tap, facts) is { } danger)
+        {
+            return danger;
+        }
+
         BeginIfNew(operation, tap.At, byFinish: false);
         operation.Join(tap.NewEntry, tap.Worker, tap.At, facts.Now);
         return operation;
@@ -148,6 +154,11 @@ public sealed partial class Job
             return alone;
         }
 
+        if (isNew && HotWorkGates.WatchDuty(operation, tap, facts) is { } duty)
+        {
+            return duty;
+        }
+
         if (WaitsForSignOff(operation, facts))
         {
             return Failure.Because(
@@ -196,6 +207,14 @@ public sealed partial class Job
                 $"{code} was finished at {facts.At(finished)}; a finish can be taken back for two minutes. What must be done again is a new operation.",
                 code
             );
+        }
+
+        if (
+            operation.Times.Any(t => t.EndedByFinish)
+            && HotWorkGates.Of(this, operation, facts, isOver: false).FirstOrDefault(g => !g.IsMet) is { } danger
+        )
+        {
+            return Failure.Because(danger.Code, danger.Text, code);
         }
 
         var builtOn = Operations.FirstOrDefault(o =>

@@ -75,6 +75,9 @@ public sealed record RouteOperation
     /// <summary>Welding, tacking, grinding or cutting: sparks are thrown.</summary>
     public bool HotWork { get; init; }
 
+    /// <summary>Paint, primer, thinner or another solvent is used: no spark may be near.</summary>
+    public bool PaintOrSolvent { get; init; }
+
     /// <summary>Minutes that must pass after it is finished before an operation gated by its cure may start; 0 for none.</summary>
     public int CureMinutes { get; init; }
 
@@ -140,6 +143,15 @@ public enum GateKind
 
     /// <summary>The owner stopped the job or some of its operations. Not written in routes.</summary>
     OwnerHold,
+
+    /// <summary>A hot-work permit is open for its place. Not written in routes: it stands before every hot operation.</summary>
+    Permit,
+
+    /// <summary>No hot-work permit or fire watch is open in its place. Not written in routes: it stands before paint and solvent.</summary>
+    FireWatch,
+
+    /// <summary>No paint or solvent is in work in its place. Not written in routes: it stands before hot work.</summary>
+    Fumes,
 }
 
 public sealed record RouteGate

@@ -1,6 +1,8 @@
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.HotWork;
 using ShopFloor.Domain.Intake;
 using ShopFloor.Domain.Routing;
+using ShopFloor.Domain.Tests.HotWork;
 
 namespace ShopFloor.Domain.Tests.Routing;
 
@@ -48,6 +50,9 @@ internal sealed class JobShop
     public List<CustomerPartFact> Parts { get; } = [];
     public List<OpenHoldLine> HoldLines { get; } = [];
 
+    /// <summary>Null while a permit is open wherever hot work is done.</summary>
+    public HotWorkFacts? HotWork { get; set; }
+
     public GateFacts Facts =>
         new()
         {
@@ -56,6 +61,7 @@ internal sealed class JobShop
             IsSignedOff = SignedOff,
             CustomerParts = Parts,
             OpenHoldLines = HoldLines,
+            HotWork = HotWork ?? HotWorkShop.EveryPlaceOpen(Job, Now),
             NameOf = p => p == Mara ? "Mara" : "Ivo",
         };
 

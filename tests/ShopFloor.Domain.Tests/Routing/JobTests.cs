@@ -1,6 +1,7 @@
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Intake;
 using ShopFloor.Domain.Routing;
+using ShopFloor.Domain.Tests.HotWork;
 
 namespace ShopFloor.Domain.Tests.Routing;
 
@@ -280,7 +281,8 @@ public sealed class JobTests
         var job = shop.MidRoute(done).Value;
 
         Assert.True(job.EnteredMidRoute);
-        Assert.Equal(OperationState.Ready, job.StateOf(job.Operation("100")!, shop.Facts));
+        var facts = shop.Facts with { HotWork = HotWorkShop.EveryPlaceOpen(job, shop.Now) };
+        Assert.Equal(OperationState.Ready, job.StateOf(job.Operation("100")!, facts));
         Assert.Equal(9 * 60, job.Operations.Sum(o => o.Minutes(shop.Now)));
     }
 

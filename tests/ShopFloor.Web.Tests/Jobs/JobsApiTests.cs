@@ -112,8 +112,10 @@ public abstract class JobsApiTests(ShopHost shop)
         using var one = await shop.ApiAsync(Role.Fabricator);
         using var two = await shop.ApiAsync(Role.Fabricator, shop.OtherFabricator);
         var job = await shop.SignedJobAsync();
+        var hotWork = new HotWorkDuty(shop);
         foreach (var code in new[] { "10", "20", "30", "40", "50", "60" })
         {
+            await hotWork.PermitAsync(job.ToString(), code);
             var answers = await Task.WhenAll(
                 one.SendAsync(HttpMethod.Post, Tap(job, code, "finish"), new { }),
                 two.SendAsync(HttpMethod.Post, Tap(job, code, "finish"), new { })
@@ -126,6 +128,7 @@ public abstract class JobsApiTests(ShopHost shop)
         }
 
         Assert.Equal(6, await EventsAsync(job, "operation.finished"));
+        await hotWork.CloseAllAsync();
     }
 
     [Fact]

@@ -191,8 +191,10 @@ public abstract class OneCarApiTests(ShopHost shop)
     private async Task WorkAsync(string id, string partId)
     {
         var failedOnce = false;
+        var hotWork = new HotWorkDuty(shop);
         for (var round = 0; round < 80; round++)
         {
+            await hotWork.TendAsync(id);
             var job = await desk.GetJsonAsync($"{Api}/jobs/{id}");
             var ready = job.GetProperty("operations")
                 .EnumerateArray()
@@ -228,6 +230,7 @@ public abstract class OneCarApiTests(ShopHost shop)
                     409
                 );
                 Assert.Contains("notSignedOff", byHand.ToString(), StringComparison.Ordinal);
+                await hotWork.CloseAllAsync();
                 return;
             }
 

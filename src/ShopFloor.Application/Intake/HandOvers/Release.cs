@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Application.HotWork;
 using ShopFloor.Data;
 using ShopFloor.Domain.Changes;
 using ShopFloor.Domain.Common;
@@ -40,6 +41,7 @@ internal static class Release
                 $"Change order {number} waits for the customer's answer. Record the yes or no, or withdraw it."
             ))
         );
+        obstacles.AddRange(await HotWorkLoading.ObstaclesAsync(db, job.Id, ct));
         return obstacles;
     }
 

@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Accounts;
 using ShopFloor.Application.Common;
+using ShopFloor.Application.HotWork;
 using ShopFloor.Application.Intake.HandOvers;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Intake;
@@ -118,7 +119,9 @@ public sealed class ReturnCar(CommandRunner runner) : IUseCase
             return Failure.Because("returned", $"This car went back already, on {day:yyyy-MM-dd}.");
         }
 
-        return scope.Stale(job);
+        return await HotWorkLoading.ObstaclesAsync(scope.Db, job.Id, scope.Cancellation) is { Count: > 0 } watches
+            ? new Failure.Refused(watches)
+            : scope.Stale(job);
     }
 
     private static async Task<Outcome<CarReturn>> RecordAsync(

@@ -60,6 +60,7 @@ public partial class SettingsPage(ReadShop read, ChangeShop change)
         public string? LengthUnit { get; set; }
         public string? Accent { get; set; }
         public bool SelfInspection { get; set; }
+        public int? FireWatchMinutes { get; set; }
 
         public void Read(Shop.Details details) =>
             (
@@ -73,7 +74,8 @@ public partial class SettingsPage(ReadShop read, ChangeShop change)
                 TimeZone,
                 LengthUnit,
                 Accent,
-                SelfInspection
+                SelfInspection,
+                FireWatchMinutes
             ) = details;
 
         public Shop.Details ToDetails() =>
@@ -88,7 +90,8 @@ public partial class SettingsPage(ReadShop read, ChangeShop change)
                 TimeZone,
                 LengthUnit,
                 Accent,
-                SelfInspection
+                SelfInspection,
+                FireWatchMinutes
             );
     }
 }

@@ -12,7 +12,13 @@ internal sealed class CarStory
     private const string Root = "/api/v1";
     private readonly ShopHost shop;
 
-    private CarStory(ShopHost shop) => this.shop = shop;
+    private CarStory(ShopHost shop)
+    {
+        this.shop = shop;
+        HotWork = new HotWorkDuty(shop);
+    }
+
+    public HotWorkDuty HotWork { get; }
 
     public HttpClient Desk { get; private set; } = null!;
     public HttpClient Fabricator { get; private set; } = null!;
@@ -177,8 +183,14 @@ internal sealed class CarStory
         Assert.Equal("passed", taken.GetProperty("lineState").GetString());
     }
 
-    /// <summary>Does operations in route order, lines included, up to and with the one named (or all); cures are waited for.</summary>
+    /// <summary>Does operations in route order, lines included, up to and with the one named (or all); cures are waited for, permits opened, and the last watch is over.</summary>
     public async Task WorkUntilAsync(string? last = null)
+    {
+        await DoUntilAsync(last);
+        await HotWork.CloseAllAsync();
+    }
+
+    private async Task DoUntilAsync(string? last)
     {
         while (true)
         {
@@ -200,9 +212,19 @@ internal sealed class CarStory
                 return;
             }
 
-            if (next.GetProperty("state").GetString() == "waiting")
+            var state = next.GetProperty("state").GetString();
+            if (state == "waiting" && next.GetProperty("reasons").ToString().Contains("cure", StringComparison.Ordinal))
             {
                 shop.Clock.Advance(TimeSpan.FromHours(12));
+            }
+
+            if (next.GetProperty("hotWork").GetBoolean())
+            {
+                await HotWork.PermitAsync(JobId, code);
+            }
+            else if (state == "waiting")
+            {
+                await HotWork.CloseAllAsync();
             }
 
             await Fabricator.PostAsync($"{JobPath}/operations/{code}/start", new { }, 200);

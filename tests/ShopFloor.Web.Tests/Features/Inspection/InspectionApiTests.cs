@@ -32,7 +32,10 @@ public abstract class InspectionApiTests(ShopHost shop)
             r => r.GetProperty("code").GetString() == "holdPoint"
         );
         await car.PassLinesAsync("60");
+        await car.HotWork.PermitAsync(car.JobId, "70");
         await car.Fabricator.PostAsync($"{car.JobPath}/operations/70/start", new { }, 200);
+        await car.Fabricator.PostAsync($"{car.JobPath}/operations/70/stop", new { }, 200);
+        await car.HotWork.CloseAllAsync();
         Assert.NotEqual(0, (await car.JobAsync()).GetProperty("readings").GetArrayLength());
     }
 
