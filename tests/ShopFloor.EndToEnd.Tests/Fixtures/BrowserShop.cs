@@ -103,6 +103,15 @@ public abstract class BrowserShop : WebApplicationFactory<Program>, IAsyncLifeti
 /// <summary>Words that tests of pages share.</summary>
 public static class PageWords
 {
+    /// <summary>Waits until a floor page counts by the server's clock, which the test may have moved: a start of hot work with an old time is refused.</summary>
+    public static async Task ClockIsServersAsync(this IPage page)
+    {
+        await Assertions.Expect(page.Locator("#link-state")).ToHaveTextAsync("Connected", new() { Timeout = 20_000 });
+        await page.WaitForFunctionAsync(
+            "() => Math.abs(Date.now() - Number(localStorage.getItem('shopfloor-clock') ?? 0) - Date.parse(document.querySelector('[data-now]').dataset.now)) < 60000"
+        );
+    }
+
     /// <summary>Goes to a page and, where it is interactive, waits until it is: clicks before that are lost.</summary>
     public static async Task OpenLiveAsync(this IPage page, string path)
     {

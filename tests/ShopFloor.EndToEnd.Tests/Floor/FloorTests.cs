@@ -101,6 +101,7 @@ public sealed class FloorTests(StaffedShop shop) : IClassFixture<StaffedShop>
     public async Task Hot_work_is_not_started_without_a_connection()
     {
         var job = await shop.SignedJobAsync();
+        await shop.OpenPermitAsync(job.Value, "bay");
         var page = await OpenJobAsync(job);
         foreach (var code in new[] { "10", "20", "30", "40" })
         {

@@ -36,13 +36,18 @@ internal sealed class DeskJob(HttpClient api)
         return (await PostAsync("/api/v1/jobs", new { quoteId = quote })).GetProperty("id").GetString()!;
     }
 
-    /// <summary>A job on which everything was done before it was entered.</summary>
-    public async Task<string> OpenDoneAsync(string customerName)
+    /// <summary>A job on which everything before its first hot work was done before it was entered.</summary>
+    public Task<string> OpenReadyForHotWorkAsync(string customerName) =>
+        OpenDoneAsync(customerName, before: "50");
+
+    /// <summary>A job on which everything was done before it was entered, or everything before one operation.</summary>
+    public async Task<string> OpenDoneAsync(string customerName, string? before = null)
     {
         var job = await ReadAsync($"/api/v1/jobs/{await OpenAsync("Twin Driver")}");
         var yesterday = DateOnly.FromDateTime(TimeProvider.System.GetUtcNow().DateTime).AddDays(-1);
         var done = job.GetProperty("operations")
             .EnumerateArray()
+            .TakeWhile(o => o.GetProperty("code").GetString() != before)
             .Select(o => new { code = o.GetProperty("code").GetString(), doneOn = yesterday });
         var quote = await AcceptedQuoteAsync(customerName);
         return (await PostAsync("/api/v1/jobs/half-built", new { quoteId = quote, done }))

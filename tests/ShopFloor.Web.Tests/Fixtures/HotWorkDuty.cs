@@ -43,7 +43,7 @@ internal sealed class HotWorkDuty(ShopHost shop)
             {
                 place,
                 jobId = hasCar ? job : null,
-                watcherId = shop.People[WatcherAt(place)],
+                watcherId = shop.People[WatcherAt(place)].Value,
                 answers = Checklist(hasCar),
             }
         );

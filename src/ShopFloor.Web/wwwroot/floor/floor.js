@@ -50,6 +50,11 @@ document.addEventListener("pointerdown", () => {
 
 /** Loads the page's content anew and puts it in place; what is half typed lives outside of it. */
 async function refresh() {
+  if (document.querySelector("#live [data-keep]")) {
+    // A form that is being filled in is never replaced under somebody's hands.
+    return;
+  }
+
   const response = await fetch(location.href, { redirect: "manual", cache: "no-store", headers: { Accept: "text/html" } });
   if (!response.ok) {
     return;
@@ -69,6 +74,7 @@ async function refresh() {
     }
 
     tick();
+    tickWatches();
     await show();
   }
 }
@@ -126,6 +132,18 @@ function tick() {
   for (const timer of document.querySelectorAll(".timer")) {
     const minutes = Math.max(0, Math.floor((now() - Date.parse(timer.dataset.since)) / 60000));
     timer.textContent = `${Math.floor(minutes / 60)}:${String(minutes % 60).padStart(2, "0")} h`;
+  }
+}
+
+/** How much of a fire watch is left; its end is the server's to say. */
+function tickWatches() {
+  for (const left of document.querySelectorAll(".watch-left")) {
+    const seconds = Math.ceil((Date.parse(left.dataset.until) - now()) / 1000);
+    left.textContent = seconds > 0 ? `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, "0")} min left` : "time is over";
+    if (seconds <= 0 && !left.dataset.over) {
+      left.dataset.over = "yes";
+      void refreshSoon();
+    }
   }
 }
 
@@ -211,7 +229,9 @@ document.addEventListener("visibilitychange", () => {
 setLinked(false);
 linkState.textContent = "Connecting …";
 tick();
+tickWatches();
 setInterval(tick, 10000);
+setInterval(tickWatches, 1000);
 setInterval(checkLink, 10000);
 hear();
 void show();
