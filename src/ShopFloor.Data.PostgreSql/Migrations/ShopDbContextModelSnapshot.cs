@@ -912,6 +912,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .HasMaxLength(200)
                         .HasColumnType("character varying(200)");
 
+                    b.Property<int>("FireWatchMinutes")
+                        .HasColumnType("integer");
+
                     b.Property<string>("LegalName")
                         .IsRequired()
                         .HasMaxLength(120)
@@ -958,6 +961,80 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.HasKey("Id");
 
                     b.ToTable("Shops", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.HotWork.HotWorkPermit", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Answers")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("CloseNote")
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)");
+
+                    b.Property<DateTimeOffset?>("ClosedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid?>("ClosedBy")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid?>("JobId")
+                        .HasColumnType("uuid");
+
+                    b.Property<DateTimeOffset?>("LastSparkAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<string>("Number")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<DateTimeOffset>("OpenedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid>("OpenedBy")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Place")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<string>("Spells")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<DateTimeOffset>("ValidUntil")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint");
+
+                    b.Property<int>("WatchMinutes")
+                        .HasColumnType("integer");
+
+                    b.Property<Guid>("Watcher")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("WatcherChanges")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("ClosedAt");
+
+                    b.HasIndex("JobId");
+
+                    b.HasIndex("Number")
+                        .IsUnique();
+
+                    b.ToTable("HotWorkPermits", (string)null);
                 });
 
             modelBuilder.Entity("ShopFloor.Domain.Inspection.InspectionLine", b =>

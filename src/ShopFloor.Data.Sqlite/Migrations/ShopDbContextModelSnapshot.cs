@@ -901,6 +901,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .HasMaxLength(200)
                         .HasColumnType("TEXT");
 
+                    b.Property<int>("FireWatchMinutes")
+                        .HasColumnType("INTEGER");
+
                     b.Property<string>("LegalName")
                         .IsRequired()
                         .HasMaxLength(120)
@@ -947,6 +950,80 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.HasKey("Id");
 
                     b.ToTable("Shops", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.HotWork.HotWorkPermit", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Answers")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("CloseNote")
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("ClosedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("ClosedBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid?>("JobId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("LastSparkAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Number")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("OpenedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid>("OpenedBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Place")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Spells")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("ValidUntil")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<int>("WatchMinutes")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid>("Watcher")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("WatcherChanges")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("ClosedAt");
+
+                    b.HasIndex("JobId");
+
+                    b.HasIndex("Number")
+                        .IsUnique();
+
+                    b.ToTable("HotWorkPermits", (string)null);
                 });
 
             modelBuilder.Entity("ShopFloor.Domain.Inspection.InspectionLine", b =>

@@ -256,6 +256,33 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "HotWorkPermits",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Version = table.Column<long>(type: "INTEGER", nullable: false),
+                    Number = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    Place = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    JobId = table.Column<Guid>(type: "TEXT", nullable: true),
+                    OpenedBy = table.Column<Guid>(type: "TEXT", nullable: false),
+                    OpenedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    ValidUntil = table.Column<long>(type: "INTEGER", nullable: false),
+                    Watcher = table.Column<Guid>(type: "TEXT", nullable: false),
+                    WatcherChanges = table.Column<string>(type: "TEXT", nullable: false),
+                    WatchMinutes = table.Column<int>(type: "INTEGER", nullable: false),
+                    Answers = table.Column<string>(type: "TEXT", nullable: false),
+                    Spells = table.Column<string>(type: "TEXT", nullable: false),
+                    LastSparkAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    ClosedAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    ClosedBy = table.Column<Guid>(type: "TEXT", nullable: true),
+                    CloseNote = table.Column<string>(type: "TEXT", maxLength: 200, nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_HotWorkPermits", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "IdempotencyRecords",
                 columns: table => new
                 {
@@ -397,6 +424,7 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     LengthUnit = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
                     Accent = table.Column<string>(type: "TEXT", maxLength: 7, nullable: false),
                     SelfInspection = table.Column<bool>(type: "INTEGER", nullable: false),
+                    FireWatchMinutes = table.Column<int>(type: "INTEGER", nullable: false),
                     LogoHash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: true)
                 },
                 constraints: table =>
@@ -1229,6 +1257,22 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 unique: true);
 
             migrationBuilder.CreateIndex(
+                name: "IX_HotWorkPermits_ClosedAt",
+                table: "HotWorkPermits",
+                column: "ClosedAt");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_HotWorkPermits_JobId",
+                table: "HotWorkPermits",
+                column: "JobId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_HotWorkPermits_Number",
+                table: "HotWorkPermits",
+                column: "Number",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
                 name: "IX_IdempotencyRecords_CreatedAt",
                 table: "IdempotencyRecords",
                 column: "CreatedAt");
@@ -1515,6 +1559,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
 
             migrationBuilder.DropTable(
                 name: "HandOvers");
+
+            migrationBuilder.DropTable(
+                name: "HotWorkPermits");
 
             migrationBuilder.DropTable(
                 name: "IdempotencyRecords");

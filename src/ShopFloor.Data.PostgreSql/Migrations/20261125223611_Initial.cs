@@ -257,6 +257,33 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "HotWorkPermits",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    Version = table.Column<long>(type: "bigint", nullable: false),
+                    Number = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    Place = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    JobId = table.Column<Guid>(type: "uuid", nullable: true),
+                    OpenedBy = table.Column<Guid>(type: "uuid", nullable: false),
+                    OpenedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    ValidUntil = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    Watcher = table.Column<Guid>(type: "uuid", nullable: false),
+                    WatcherChanges = table.Column<string>(type: "text", nullable: false),
+                    WatchMinutes = table.Column<int>(type: "integer", nullable: false),
+                    Answers = table.Column<string>(type: "text", nullable: false),
+                    Spells = table.Column<string>(type: "text", nullable: false),
+                    LastSparkAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    ClosedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    ClosedBy = table.Column<Guid>(type: "uuid", nullable: true),
+                    CloseNote = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_HotWorkPermits", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "IdempotencyRecords",
                 columns: table => new
                 {
@@ -398,6 +425,7 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     LengthUnit = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
                     Accent = table.Column<string>(type: "character varying(7)", maxLength: 7, nullable: false),
                     SelfInspection = table.Column<bool>(type: "boolean", nullable: false),
+                    FireWatchMinutes = table.Column<int>(type: "integer", nullable: false),
                     LogoHash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: true)
                 },
                 constraints: table =>
@@ -1230,6 +1258,22 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 unique: true);
 
             migrationBuilder.CreateIndex(
+                name: "IX_HotWorkPermits_ClosedAt",
+                table: "HotWorkPermits",
+                column: "ClosedAt");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_HotWorkPermits_JobId",
+                table: "HotWorkPermits",
+                column: "JobId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_HotWorkPermits_Number",
+                table: "HotWorkPermits",
+                column: "Number",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
                 name: "IX_IdempotencyRecords_CreatedAt",
                 table: "IdempotencyRecords",
                 column: "CreatedAt");
@@ -1516,6 +1560,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
             migrationBuilder.DropTable(
                 name: "HandOvers");
+
+            migrationBuilder.DropTable(
+                name: "HotWorkPermits");
 
             migrationBuilder.DropTable(
                 name: "IdempotencyRecords");
