@@ -83,12 +83,7 @@ internal sealed class DemoFireWatch(DemoWorld world, DemoAgenda agenda)
             await DemoWorld.DoAsync(
                 world
                     .Use<ClosePermit>()
-                    .RunAsync(
-                        permit.Id,
-                        new(true),
-                        world.By(WatcherAt(permit.Place)),
-                        CancellationToken.None
-                    ),
+                    .RunAsync(permit.Id, new(true), world.By(WatcherAt(permit.Place)), CancellationToken.None),
                 permit.Number
             );
         }

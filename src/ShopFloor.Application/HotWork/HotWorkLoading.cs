@@ -84,9 +84,7 @@ internal static class HotWorkLoading
         HotWorkFacts facts
     ) =>
         !facts.Unclosed.Any(p => p.Watcher == watcher && p.Place != place)
-        && !await scope
-            .Db.Set<TimeEntry>()
-            .AnyAsync(t => t.Person == watcher && t.EndedAt == null, scope.Cancellation);
+        && !await scope.Db.Set<TimeEntry>().AnyAsync(t => t.Person == watcher && t.EndedAt == null, scope.Cancellation);
 
     /// <summary>An active person of the shop.</summary>
     public static Task<bool> WorksHereAsync(CommandScope scope, Guid person) =>

@@ -187,10 +187,7 @@ public sealed class HandFireWatch(PermitChange change) : IUseCase
             envelope,
             async (scope, permit, _) =>
             {
-                if (
-                    request.WatcherId is not { } person
-                    || !await HotWorkLoading.WorksHereAsync(scope, person)
-                )
+                if (request.WatcherId is not { } person || !await HotWorkLoading.WorksHereAsync(scope, person))
                 {
                     return Failure.Field("watcherId", "Name the person of this shop who takes the watch.");
                 }

@@ -63,7 +63,11 @@ public sealed class ChangeShop(CommandRunner runner) : IUseCase
                         "shop.changed",
                         "shop",
                         shop.Id.Value,
-                        Before: new { selfInspection = before.SelfInspection, fireWatchMinutes = before.FireWatchMinutes },
+                        Before: new
+                        {
+                            selfInspection = before.SelfInspection,
+                            fireWatchMinutes = before.FireWatchMinutes,
+                        },
                         After: new
                         {
                             selfInspection = shop.SelfInspection,

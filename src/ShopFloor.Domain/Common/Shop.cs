@@ -74,7 +74,12 @@ public sealed partial class Shop : IVersioned
     public Outcome<Done> Change(Details details)
     {
         var errors = new FieldErrors();
-        var trial = new Shop { Id = Id, Currency = Currency, FireWatchMinutes = FireWatchMinutes };
+        var trial = new Shop
+        {
+            Id = Id,
+            Currency = Currency,
+            FireWatchMinutes = FireWatchMinutes,
+        };
         trial.Read(details, errors);
         if (errors.Any)
         {

@@ -10,5 +10,6 @@ public static class HotPlace
     public static bool HoldsCar(string place) => place is not ("bench" or "office");
 
     /// <summary>Reads after "in": "the bay".</summary>
-    public static string Title(string place) => place.StartsWith("the ", StringComparison.Ordinal) ? place : $"the {place}";
+    public static string Title(string place) =>
+        place.StartsWith("the ", StringComparison.Ordinal) ? place : $"the {place}";
 }

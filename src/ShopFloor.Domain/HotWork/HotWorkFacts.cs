@@ -35,9 +35,7 @@ public sealed record HotWorkFacts(IReadOnlyList<HotWorkPermit> Unclosed, IReadOn
         foreach (var operation in job.Operations.Where(o => o.Route.HotWork))
         {
             var isHot = operation.Progress == OperationProgress.InWork;
-            var noted = Unclosed
-                .Where(p => p.Spells.Any(s => s.Operation == operation.Id && s.Until is null))
-                .ToList();
+            var noted = Unclosed.Where(p => p.Spells.Any(s => s.Operation == operation.Id && s.Until is null)).ToList();
             if (isHot && noted.Count == 0 && Covering(job, operation, now) is { } open)
             {
                 open.Begin(operation, now);

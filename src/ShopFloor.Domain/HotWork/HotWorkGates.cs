@@ -98,7 +98,8 @@ internal static class HotWorkGates
                             $"the fire watch of permit {p.Number} runs until {facts.At(watch.Until)}, then {facts.NameOf(p.Watcher)} confirms it.",
                         PermitStanding.WatchOver =>
                             $"the fire watch of permit {p.Number} is over, and {facts.NameOf(p.Watcher)} has not confirmed it yet.",
-                        _ => $"hot-work permit {p.Number} is open. {facts.NameOf(p.Watcher)} closes it after the fire watch.",
+                        _ =>
+                            $"hot-work permit {p.Number} is open. {facts.NameOf(p.Watcher)} closes it after the fire watch.",
                     },
                 null
             ));

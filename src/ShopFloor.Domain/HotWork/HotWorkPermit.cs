@@ -179,7 +179,13 @@ public sealed class HotWorkPermit : IVersioned
     }
 
     /// <summary>The watcher has looked at everything once more, and closes it. Before the first spark nothing has to be watched.</summary>
-    public Outcome<Done> Close(PersonId by, bool looked, string? note, DateTimeOffset now, Func<DateTimeOffset, string> at)
+    public Outcome<Done> Close(
+        PersonId by,
+        bool looked,
+        string? note,
+        DateTimeOffset now,
+        Func<DateTimeOffset, string> at
+    )
     {
         if (IsClosed)
         {
@@ -236,7 +242,10 @@ public sealed class HotWorkPermit : IVersioned
 
         if (opening.Watcher is not { } watcher)
         {
-            yield return new Reason("watcher", "Fire watcher: name the person who watches, during the work and after it.");
+            yield return new Reason(
+                "watcher",
+                "Fire watcher: name the person who watches, during the work and after it."
+            );
         }
         else if (watcher == opening.By)
         {

@@ -12,7 +12,7 @@ internal static class HotWorkShop
 
     /// <summary>Every point as it must be.</summary>
     public static IReadOnlyList<PermitAnswer> AllWell { get; } =
-        [.. PermitPoint.All.Select(p => new PermitAnswer(p.Code, PointFinding.Done))];
+    [.. PermitPoint.All.Select(p => new PermitAnswer(p.Code, PointFinding.Done))];
 
     public static HotWorkPermit.Opening Opening(
         JobId? job,

@@ -27,10 +27,7 @@ public sealed class HotWorkWalkTests
         shop.Pass(TimeSpan.FromMinutes(20));
         Assert.True(shop.Stop("1").IsSuccess);
         shop.HotWork.Follow(shop.Job, null, shop.Now);
-        Assert.Equal(
-            new PermitStanding.Watch(shop.Now, shop.Now.AddMinutes(60)),
-            permit.Standing(shop.Now)
-        );
+        Assert.Equal(new PermitStanding.Watch(shop.Now, shop.Now.AddMinutes(60)), permit.Standing(shop.Now));
     }
 
     [Fact]
@@ -90,16 +87,7 @@ public sealed class HotWorkWalkTests
     private sealed class Walk(Random random)
     {
         private readonly JobShop shop = new(
-            route:
-            [
-                Hot("1"),
-                Hot("2"),
-                Hot("3") with
-                {
-                    HotWork = false,
-                    PaintOrSolvent = true,
-                },
-            ]
+            route: [Hot("1"), Hot("2"), Hot("3") with { HotWork = false, PaintOrSolvent = true }]
         );
         private readonly List<HotWorkPermit> permits = [];
         private DateTimeOffset? lastSpark;
@@ -149,7 +137,11 @@ public sealed class HotWorkWalkTests
             switch (random.Next(9))
             {
                 case 0:
-                    var opening = HotWorkShop.Opening(shop.Job.Id, number: permits.Count + 1, paint: shop.HotWork!.Paint);
+                    var opening = HotWorkShop.Opening(
+                        shop.Job.Id,
+                        number: permits.Count + 1,
+                        paint: shop.HotWork!.Paint
+                    );
                     if (HotWorkPermit.Open(opening, 60, shop.Now).TryGet(out var opened, out _))
                     {
                         permits.Add(opened);

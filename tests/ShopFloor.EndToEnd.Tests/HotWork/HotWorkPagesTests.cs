@@ -28,7 +28,9 @@ public sealed class HotWorkPagesTests(StoryShop shop) : IClassFixture<StoryShop>
         await Expect(welder.Locator("#refused li")).ToHaveCountAsync(PermitPoint.All.Count + 1);
         await Expect(welder.GetByLabel("The car that stands there")).ToHaveValueAsync(job);
         await WalkAsync(welder);
-        await welder.GetByLabel("Fire watcher", new() { Exact = false }).SelectOptionAsync(new SelectOptionValue { Label = "FrontDesk Person" });
+        await welder
+            .GetByLabel("Fire watcher", new() { Exact = false })
+            .SelectOptionAsync(new SelectOptionValue { Label = "FrontDesk Person" });
         await welder.GetByRole(AriaRole.Button, new() { Name = "Open the permit" }).ClickAsync();
         await Expect(welder.Locator("#said")).ToContainTextAsync("is open. FrontDesk Person watches.");
 

@@ -37,8 +37,7 @@ internal sealed class DeskJob(HttpClient api)
     }
 
     /// <summary>A job on which everything before its first hot work was done before it was entered.</summary>
-    public Task<string> OpenReadyForHotWorkAsync(string customerName) =>
-        OpenDoneAsync(customerName, before: "50");
+    public Task<string> OpenReadyForHotWorkAsync(string customerName) => OpenDoneAsync(customerName, before: "50");
 
     /// <summary>A job on which everything was done before it was entered, or everything before one operation.</summary>
     public async Task<string> OpenDoneAsync(string customerName, string? before = null)

@@ -13,9 +13,7 @@ internal sealed class HotWorkDuty(ShopHost shop)
 
     /// <summary>Every point as it must be; where no car stands, those about a car are "not here".</summary>
     public static IReadOnlyList<object> Checklist(bool hasCar) =>
-        [
-            .. PermitPoint.All.Select(p => new { point = p.Code, finding = p.OfCar && !hasCar ? "notHere" : "done" }),
-        ];
+        [.. PermitPoint.All.Select(p => new { point = p.Code, finding = p.OfCar && !hasCar ? "notHere" : "done" })];
 
     public static Role WatcherAt(string place) => HotPlace.HoldsCar(place) ? Role.FrontDesk : Role.Owner;
 

@@ -29,7 +29,9 @@ public sealed class PermitEndpoints : IApiEndpoints
         permits
             .MapPost("", OpenAsync)
             .RequirePermission(Permission.KeepFireWatch)
-            .WithSummary("Opens a permit for one place and shift; 409 with a reason for each point that is not as it must be.")
+            .WithSummary(
+                "Opens a permit for one place and shift; 409 with a reason for each point that is not as it must be."
+            )
             .Produces<PermitView>(201);
         permits
             .MapPost("/{id:guid}/watcher", WatcherAsync)

@@ -59,11 +59,7 @@ public sealed class PermitForms : IEndpoints
 
     private static Envelope EnvelopeOf(HttpContext http) => Envelope.Of(Actors.Of(http));
 
-    private static IResult Back(
-        Outcome<PermitView> outcome,
-        SpokenMessages messages,
-        Func<PermitView, string> done
-    )
+    private static IResult Back(Outcome<PermitView> outcome, SpokenMessages messages, Func<PermitView, string> done)
     {
         var said = messages.Seal(
             outcome.Match(p => new SpokenMessage(done(p), false), f => new SpokenMessage(f.Sentence, true))
