@@ -77,12 +77,7 @@ internal static class SkipWeldCardWriter
         var rows = card
             .Runs.Select(
                 (run, i) =>
-                    new TableCell(
-                        string.Create(
-                            sheet.Culture,
-                            $"☐ {i + 1}:  {run.FromMm:0.0} – {run.ToMm:0.0} mm"
-                        )
-                    )
+                    new TableCell(string.Create(sheet.Culture, $"☐ {i + 1}:  {run.FromMm:0.0} – {run.ToMm:0.0} mm"))
             )
             .Chunk(across)
             .Select(cells => new TableRow([.. cells, .. Enumerable.Repeat(new TableCell(""), across - cells.Length)]))
@@ -114,6 +109,8 @@ internal static class SkipWeldCardWriter
         }
 
         private static double Area(IReadOnlyList<PlateCorner> corners) =>
-            corners.Select((a, i) => (A: a, B: corners[(i + 1) % corners.Count])).Sum(e => (e.A.XMm * e.B.YMm) - (e.B.XMm * e.A.YMm));
+            corners
+                .Select((a, i) => (A: a, B: corners[(i + 1) % corners.Count]))
+                .Sum(e => (e.A.XMm * e.B.YMm) - (e.B.XMm * e.A.YMm));
     }
 }

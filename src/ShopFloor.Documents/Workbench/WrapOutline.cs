@@ -68,14 +68,8 @@ internal sealed class WrapOutline
             .ToList();
         var (first, last) = (inside[0], inside[^1]);
         // The seam's own height, where no point lies on it: between its neighbours left and right of the seam.
-        var seam =
-            first.X < 1e-9 ? first.Y : Between(last with { X = last.X - WidthMm }, first, 0);
-        return
-        [
-            new(0, seam),
-            .. inside.Where(p => p.X >= 1e-9),
-            new(WidthMm, seam),
-        ];
+        var seam = first.X < 1e-9 ? first.Y : Between(last with { X = last.X - WidthMm }, first, 0);
+        return [new(0, seam), .. inside.Where(p => p.X >= 1e-9), new(WidthMm, seam)];
     }
 
     private static double Between(PaperPoint a, PaperPoint b, double x) =>

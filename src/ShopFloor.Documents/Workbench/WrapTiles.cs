@@ -91,7 +91,10 @@ internal sealed record WrapTiles(int Columns, int Rows, IReadOnlyList<WrapTile> 
     {
         var (dx, dy) = (b.X - a.X, b.Y - a.Y);
         var (enter, leave) = (0.0, 1.0);
-        foreach (var (step, room) in ((double, double)[])[(-dx, a.X - left), (dx, right - a.X), (-dy, a.Y - bottom), (dy, top - a.Y)])
+        foreach (
+            var (step, room) in ((double, double)[])
+                [(-dx, a.X - left), (dx, right - a.X), (-dy, a.Y - bottom), (dy, top - a.Y)]
+        )
         {
             if (step == 0 && room < 0)
             {

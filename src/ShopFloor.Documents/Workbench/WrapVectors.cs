@@ -14,7 +14,10 @@ internal static class WrapVectors
     {
         var outline = new WrapOutline(template);
         var (width, height) = (outline.WidthMm, outline.HeightMm);
-        var path = string.Join(' ', Closed(outline).Select((p, i) => (i == 0 ? "M" : "L") + N(p.X) + " " + N(height - p.Y)));
+        var path = string.Join(
+            ' ',
+            Closed(outline).Select((p, i) => (i == 0 ? "M" : "L") + N(p.X) + " " + N(height - p.Y))
+        );
         var svg = new StringBuilder();
         svg.Append(
             CultureInfo.InvariantCulture,
@@ -77,7 +80,7 @@ internal static class WrapVectors
         Pair(0, "EOF");
         return dxf.ToString();
 
-        void Pair(int code, string value) => dxf.Append(CultureInfo.InvariantCulture, $"{code,3}\r\n{value}\r\n");
+        void Pair(int code, string value) => dxf.Append(CultureInfo.InvariantCulture, $"{code, 3}\r\n{value}\r\n");
 
         void Place(int code, double x, double y)
         {

@@ -22,18 +22,24 @@ public readonly record struct FractionalInches(
     {
         if (divisions is not (2 or 4 or 8 or 16 or 32 or 64))
         {
-            throw new ArgumentOutOfRangeException(nameof(divisions), divisions, "A tape has 2, 4, 8, 16, 32 or 64 parts in an inch.");
+            throw new ArgumentOutOfRangeException(
+                nameof(divisions),
+                divisions,
+                "A tape has 2, 4, 8, 16, 32 or 64 parts in an inch."
+            );
         }
 
         if (!(Math.Abs(millimetres) <= 1e12))
         {
-            throw new ArgumentOutOfRangeException(nameof(millimetres), millimetres, "A length on a tape is a finite number.");
+            throw new ArgumentOutOfRangeException(
+                nameof(millimetres),
+                millimetres,
+                "A length on a tape is a finite number."
+            );
         }
 
-        var parts = (long)Math.Round(
-            Math.Abs(millimetres) / Length.MillimetresPerInch * divisions,
-            MidpointRounding.AwayFromZero
-        );
+        var parts = (long)
+            Math.Round(Math.Abs(millimetres) / Length.MillimetresPerInch * divisions, MidpointRounding.AwayFromZero);
         var shown = parts * Length.MillimetresPerInch / divisions;
         var (numerator, denominator) = ((int)(parts % divisions), divisions);
         while (numerator > 0 && numerator % 2 == 0)

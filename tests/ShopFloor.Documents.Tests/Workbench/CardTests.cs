@@ -21,7 +21,10 @@ public sealed class CardTests
 
     internal static HingeCard DoorBar { get; } =
         new(
-            Head with { Tube = "Left door bar" },
+            Head with
+            {
+                Tube = "Left door bar",
+            },
             [
                 new("front", 40, 400, 50, 63.5, 5, 95, 281.5, 188.25, 251.75, []),
                 new("rear", 40, 150, 50, 63.5, 5, 95, 31.5, null, null, ["Too short by 63.5 mm: move the bend."]),
@@ -31,7 +34,10 @@ public sealed class CardTests
 
     internal static SkipWeldCard Plate { get; } =
         new(
-            Head with { Tube = "Left floor plate" },
+            Head with
+            {
+                Tube = "Left floor plate",
+            },
             [new(0, 0), new(120, 0), new(120, 100), new(0, 100)],
             [.. Enumerable.Range(0, 47).Select(i => i * 7 % 47).Select(i => new SkipWeldRun(i * 9.36, (i + 1) * 9.36))],
             [new("Seam", "440 mm"), new("Arc time", "1 min 28 s")],

@@ -11,8 +11,7 @@ internal static class WrapReader
     private const double MmPerPoint = 25.4 / 72;
 
     /// <summary>Pieces of the cut on a page: the only line of many points.</summary>
-    public static List<List<(double X, double Y)>> Cuts(Page page) =>
-        [.. Lines(page).Where(l => l.Count > 10)];
+    public static List<List<(double X, double Y)>> Cuts(Page page) => [.. Lines(page).Where(l => l.Count > 10)];
 
     public static List<List<(double X, double Y)>> Lines(Page page) =>
         [.. page.Paths.SelectMany(path => path).Select(Points).Where(points => points.Count > 1)];

@@ -3,7 +3,13 @@ using ShopFloor.Documents.Workbench;
 namespace ShopFloor.Documents.Tests.Workbench;
 
 /// <summary>A round tube on a round header, reckoned here by itself: r the radius of the edge, R the header's radius, θ between the axes, e the offset.</summary>
-internal sealed record Saddle(double DiameterMm, double EdgeRadiusMm, double HeaderRadiusMm, double Degrees, double OffsetMm)
+internal sealed record Saddle(
+    double DiameterMm,
+    double EdgeRadiusMm,
+    double HeaderRadiusMm,
+    double Degrees,
+    double OffsetMm
+)
 {
     public double Theta => Degrees * Math.PI / 180;
 
