@@ -1,0 +1,68 @@
+namespace ShopFloor.Domain.Fabrication;
+
+/// <summary>A header at one end of a tube.</summary>
+/// <param name="Curve">Of the notch for it.</param>
+/// <param name="TurnRadians">Where the notch's φ = 0 lies, right-handed about the tube's axis seen from the free end towards the header.</param>
+public sealed record NotchAtNode(NotchCurve Curve, double TurnRadians);
+
+/// <summary>How a tube with a notch at each end is measured out.</summary>
+/// <param name="AxisToAxisMm">Between the headers' axes, along the tube.</param>
+/// <param name="BlankMm">What is sawn off the stick: from the point that reaches nearest to one header's axis to that of the other.</param>
+/// <param name="ShortPointsMm">Between the deepest places of both notches: what remains uncut all the way.</param>
+public sealed record NotchedLengths(double AxisToAxisMm, double BlankMm, double ShortPointsMm);
+
+/// <summary>Tubes with notches at both ends, and ends that meet two headers.</summary>
+public static class NotchedTube
+{
+    /// <summary>Lengths from the distance of the axes, measured along the tube.</summary>
+    public static NotchedLengths Lengths(double axisToAxisMm, NotchCurve first, NotchCurve second)
+    {
+        ArgumentNullException.ThrowIfNull(first);
+        ArgumentNullException.ThrowIfNull(second);
+        return new(
+            axisToAxisMm,
+            axisToAxisMm - first.Extreme(greatest: false).AxialMm - second.Extreme(greatest: false).AxialMm,
+            axisToAxisMm - first.Extreme(greatest: true).AxialMm - second.Extreme(greatest: true).AxialMm
+        );
+    }
+
+    /// <summary>Where the end lies that meets two headers at one node: at each place the deeper of both notches.</summary>
+    /// <param name="around">Radians, from the tube's own zero.</param>
+    public static double AxialAtNodeMm(NotchAtNode first, NotchAtNode second, double around)
+    {
+        ArgumentNullException.ThrowIfNull(first);
+        ArgumentNullException.ThrowIfNull(second);
+        return Math.Max(
+            first.Curve.AxialMm(around - first.TurnRadians),
+            second.Curve.AxialMm(around - second.TurnRadians)
+        );
+    }
+
+    /// <summary>How far the acute side of the notch at the tube's end is turned against that at its start.</summary>
+    /// <param name="tube">Direction from the start to the end.</param>
+    /// <param name="startHeader">Direction of the header at the start; not along the tube.</param>
+    /// <param name="endHeader">Direction of the header at the end; not along the tube.</param>
+    /// <returns>Degrees over −180 to 180, right-handed about the tube's direction. Null where a header runs along the tube.</returns>
+    public static double? TwistDegrees(Point3 tube, Point3 startHeader, Point3 endHeader)
+    {
+        var along = tube.Unit();
+        var (start, end) = (AcuteSide(along, startHeader), AcuteSide(-1 * along, endHeader));
+        if (start is not { } from || end is not { } to)
+        {
+            return null;
+        }
+
+        var degrees = Common.Angle.FromRadians(Math.Atan2(along.Dot(from.Cross(to)), from.Dot(to))).Degrees;
+        return degrees <= -180 ? 180 : degrees;
+    }
+
+    /// <summary>The direction square to the tube in which φ = 0 lies: towards the header on the side where both make an acute angle; at a right angle the header's own direction.</summary>
+    /// <param name="away">From the header towards the tube's free end.</param>
+    private static Point3? AcuteSide(Point3 away, Point3 header)
+    {
+        var direction = header.Unit();
+        var toward = away.Dot(direction) < 0 ? -1 * direction : direction;
+        var square = toward - (away.Dot(toward) * away);
+        return square.Size < 1e-9 ? null : square.Unit();
+    }
+}
