@@ -81,6 +81,7 @@ public sealed class ChangePricer(QuotePricer pricer, RouteLibrary routes, Inspec
             "conditionFound",
             "A condition found otherwise prices the quote again; put further work, lines and discounts into a change order of their own."
         );
+        await routes.RefreshAsync(db, ct);
         var (quote, book) = await ConditionComparison.LoadAsync(db, job, ct);
         ConditionComparison.Check(book, given, "conditionFound", errors);
         if (errors.Any)

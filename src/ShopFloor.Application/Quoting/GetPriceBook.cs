@@ -6,7 +6,7 @@ using ShopFloor.Domain.Quoting;
 namespace ShopFloor.Application.Quoting;
 
 /// <summary>The price book that is in force today.</summary>
-public sealed class GetPriceBook(QueryRunner runner, TimeProvider clock) : IUseCase
+public sealed class GetPriceBook(QueryRunner runner, IWorkContentSource work, TimeProvider clock) : IUseCase
 {
     public Task<Outcome<PriceBook>> RunAsync(Actor actor, CancellationToken ct) =>
         runner.RunAsync<PriceBook>(
@@ -14,6 +14,7 @@ public sealed class GetPriceBook(QueryRunner runner, TimeProvider clock) : IUseC
             actor,
             async db =>
             {
+                await work.RefreshAsync(db, ct);
                 var shop = await db.Shops.SingleAsync(ct);
                 var edition = await PriceBooks.InForceAsync(db, shop.LocalDay(clock.GetUtcNow()), ct);
                 return edition is null ? PriceBooks.None : edition.Book;

@@ -1,3 +1,4 @@
+using ShopFloor.Data;
 using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Application.Quoting;
@@ -7,4 +8,7 @@ public interface IWorkContentSource
 {
     /// <summary>The work content for a scope, before condition factors; empty where no route template knows the kit.</summary>
     IReadOnlyList<WorkContent> For(JobScope scope);
+
+    /// <summary>Takes over route templates that were put in force since the last look.</summary>
+    Task RefreshAsync(ShopDbContext db, CancellationToken ct);
 }

@@ -34,6 +34,7 @@ public sealed class QuotePricer(IWorkContentSource work, RuleSetLibrary ruleSets
             return PriceBooks.None;
         }
 
+        await work.RefreshAsync(db, ct);
         var errors = new FieldErrors();
         var customer = await FindCustomerAsync(db, request.CustomerId, errors, ct);
         var car = await FindCarAsync(db, request, errors, ct);
@@ -75,6 +76,7 @@ public sealed class QuotePricer(IWorkContentSource work, RuleSetLibrary ruleSets
             return PriceBooks.None;
         }
 
+        await work.RefreshAsync(db, ct);
         var unheard = new FieldErrors();
         var customer = await FindCustomerAsync(db, request.CustomerId, unheard, ct);
         var car = await FindCarAsync(db, request, unheard, ct);
@@ -126,6 +128,7 @@ public sealed class QuotePricer(IWorkContentSource work, RuleSetLibrary ruleSets
     )
     {
         ArgumentNullException.ThrowIfNull(quote);
+        await work.RefreshAsync(db, ct);
         var edition = await db.Set<PriceBookEdition>().AsNoTracking().SingleAsync(b => b.Id == quote.PriceBookId, ct);
         var shop = await db.Shops.AsNoTracking().SingleAsync(ct);
         var on = shop.LocalDay(quote.SentAt ?? quote.CreatedAt);

@@ -105,6 +105,7 @@ public sealed class JobOpener(RouteLibrary routes, IEnumerable<IJobOpening> open
             return errors.ToFailure();
         }
 
+        await routes.RefreshAsync(scope.Db, ct);
         if (routes.RouteOf(quote.Scope) is not { } route)
         {
             return Failure.Because("routeTemplate", $"There is no route for {quote.Scope.RouteKey}.");

@@ -191,6 +191,13 @@ public readonly record struct AgreedChargeId(Guid Value) : IEntityId<AgreedCharg
     public override string ToString() => Value.ToString();
 }
 
+public readonly record struct RouteEditionId(Guid Value) : IEntityId<RouteEditionId>
+{
+    public static RouteEditionId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
 public readonly record struct ChangeOrderId(Guid Value) : IEntityId<ChangeOrderId>
 {
     public static ChangeOrderId From(Guid value) => new(value);

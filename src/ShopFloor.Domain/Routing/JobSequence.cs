@@ -64,20 +64,29 @@ internal static class JobSequence
             : o.IsOver ? Stage.Over
             : o.IsUnderWay ? Stage.UnderWay
             : Stage.NotBegun;
-        var left = job.Operations.Where(o => StageOf(o) != Stage.Over).ToList();
-        var codes = left.Select(o => o.Code).ToHashSet(StringComparer.Ordinal);
+        return PlanOf(job.Operations.Select(o => (o.Route, StageOf(o))), openWays);
+    }
+
+    /// <summary>The same for operations of which each has its stage.</summary>
+    public static SequencePlan PlanOf(
+        IEnumerable<(RouteOperation Route, Stage Stage)> operations,
+        IEnumerable<string> openWays
+    )
+    {
+        var left = operations.Where(o => o.Stage != Stage.Over).ToList();
+        var codes = left.Select(o => o.Route.Code).ToHashSet(StringComparer.Ordinal);
         return new SequencePlan(
             [.. openWays],
             [
                 .. left.Select(o =>
                 {
-                    var under = StageOf(o) == Stage.UnderWay;
+                    var under = o.Stage == Stage.UnderWay;
                     var before = o
                         .Route.After.Concat(o.Route.Gates.Where(g => g.Kind == GateKind.Cure).Select(g => g.Operation!))
                         .Where(codes.Contains)
                         .Distinct(StringComparer.Ordinal);
                     return new SequenceOperation(
-                        o.Code,
+                        o.Route.Code,
                         under ? [] : [.. before],
                         under ? [.. o.Route.NeedsOpen.Except(o.Route.Closes)] : o.Route.NeedsOpen,
                         under ? [] : o.Route.Closes,

@@ -85,7 +85,7 @@ internal sealed class JobShop
     {
         foreach (var operation in Job.Operations)
         {
-            if (Finish(operation.Code).Failure is { } failure)
+            if (!operation.IsOver && Finish(operation.Code).Failure is { } failure)
             {
                 Pass(TimeSpan.FromHours(13));
                 failure = Finish(operation.Code).Failure;

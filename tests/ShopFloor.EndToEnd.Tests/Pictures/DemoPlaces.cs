@@ -1,4 +1,7 @@
 using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
+using ShopFloor.Application.Common;
+using ShopFloor.Application.Routing;
 using ShopFloor.Data;
 using ShopFloor.Domain.Changes;
 using ShopFloor.Domain.Common;
@@ -36,6 +39,8 @@ internal static class DemoPlaces
             "/cars/{Id:guid}" => $"/cars/{busy.Id.Value}",
             "/price-book/draft/{Section}" => "/price-book/draft/kits",
             "/price-book/editions/{Edition:int}" => "/price-book/editions/1",
+            "/route-templates/{Code}" => "/route-templates/six-point-weld-in",
+            "/route-templates/{Code}/draft" => await DraftOfRouteAsync(db, services),
             "/rule-sets/{Code}" => "/rule-sets/shoulder-straps",
             "/jobs/{JobId:guid}/change-orders/new" => $"/jobs/{(await JobAsync(db, Busy)).Id.Value}/change-orders/new",
             "/change-orders/{Id:guid}" => $"/change-orders/{(await ChangeAsync(db)).Id.Value}",
@@ -64,6 +69,27 @@ internal static class DemoPlaces
     {
         var car = await CarAsync(db, registration);
         return await db.Set<Job>().SingleAsync(j => j.CarId == car.Id);
+    }
+
+    /// <summary>A draft of the four-point bar's route, begun where there is none.</summary>
+    private static async Task<string> DraftOfRouteAsync(ShopDbContext db, IServiceProvider services)
+    {
+        const string Code = "four-point-half-bar";
+        if (!await db.Set<RouteEdition>().AnyAsync(e => e.TemplateCode == Code && e.State == RouteEditionState.Draft))
+        {
+            await using var scope = services.CreateAsyncScope();
+            var begun = await scope
+                .ServiceProvider.GetRequiredService<ChangeRouteTemplates>()
+                .BeginAsync(
+                    Code,
+                    new ChangeRouteTemplates.BeginRequest(),
+                    Envelope.Of(Actor.System),
+                    CancellationToken.None
+                );
+            Assert.True(begun.IsSuccess, begun.Failure?.Sentence);
+        }
+
+        return $"/route-templates/{Code}/draft";
     }
 
     /// <summary>The kit that was sent.</summary>

@@ -24,7 +24,7 @@ public sealed record KitWork(
 );
 
 /// <summary>Finds the operations and inspection lines of a kit.</summary>
-public sealed class ReadKitWork(RouteLibrary routes, InspectionLibrary inspection) : IUseCase
+public sealed class ReadKitWork(QueryRunner queries, RouteLibrary routes, InspectionLibrary inspection) : IUseCase
 {
     /// <summary>Both lists are empty where no template or plan names the kit.</summary>
     public KitWork Of(string kitCode)
@@ -57,9 +57,17 @@ public sealed class ReadKitWork(RouteLibrary routes, InspectionLibrary inspectio
         );
     }
 
-    public Outcome<KitWork> Run(string kitCode, Actor actor) =>
-        !actor.May(Permission.SeeMoney)
-            ? new Failure.Forbidden("You do not have the role that this needs. Ask the owner.")
-        : Of(kitCode) is { Operations.Count: 0, InspectionLines.Count: 0 } ? Failure.Missing("kit with a route")
-        : Of(kitCode);
+    public Task<Outcome<KitWork>> RunAsync(string kitCode, Actor actor, CancellationToken ct) =>
+        queries.RunAsync<KitWork>(
+            Permission.SeeMoney,
+            actor,
+            async db =>
+            {
+                await routes.RefreshAsync(db, ct);
+                return Of(kitCode) is { Operations.Count: 0, InspectionLines.Count: 0 }
+                    ? Failure.Missing("kit with a route")
+                    : Of(kitCode);
+            },
+            ct
+        );
 }

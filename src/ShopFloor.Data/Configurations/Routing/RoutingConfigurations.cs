@@ -83,3 +83,16 @@ internal sealed class TimeEntryConfiguration : IEntityTypeConfiguration<TimeEntr
         builder.Ignore(t => t.Worker);
     }
 }
+
+internal sealed class RouteEditionConfiguration : IEntityTypeConfiguration<RouteEdition>
+{
+    public void Configure(EntityTypeBuilder<RouteEdition> builder)
+    {
+        builder.ToTable("RouteEditions");
+        builder.HasKey(e => e.Id);
+        builder.Property(e => e.Id).ValueGeneratedNever();
+        builder.Property(e => e.TemplateCode).HasMaxLength(TextRules.Code);
+        builder.HasIndex(e => new { e.TemplateCode, e.Edition }).IsUnique();
+        builder.Property(e => e.Template).HasJsonConversion();
+    }
+}

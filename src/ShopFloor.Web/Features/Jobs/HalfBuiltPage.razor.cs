@@ -14,7 +14,7 @@ namespace ShopFloor.Web.Features.Jobs;
 public partial class HalfBuiltPage(
     ListQuotesWithoutJob listQuotes,
     GetQuote getQuote,
-    RouteLibrary routes,
+    ReadRouteTemplates routes,
     EnterHalfBuiltCar enter,
     ShopHead head,
     TimeProvider clock
@@ -83,7 +83,10 @@ public partial class HalfBuiltPage(
         }
 
         var outcome = await getQuote.RunAsync(new QuoteId(id), Actor, Closing);
-        if (Accepted(outcome, out var quote) && routes.RouteOf(quote.Terms.Scope) is { } route)
+        if (
+            Accepted(outcome, out var quote)
+            && Accepted(await routes.RouteOfAsync(quote.Terms.Scope, Actor, Closing), out var route)
+        )
         {
             chosen = quote;
             promisedOn = quote.Terms.PromiseDate;

@@ -98,8 +98,8 @@ public sealed class PriceBookEndpoints : IApiEndpoints
     private static async Task<IResult> CompareAsync(ApiCall call, string? from, string? to, ReadEditions read) =>
         (await read.CompareAsync(from, to, call.Actor, call.Cancellation)).ToHttp(ComparisonJson.Of);
 
-    private static IResult WorkAsync(string code, ApiCall call, ReadKitWork read) =>
-        read.Run(code, call.Actor).ToHttp();
+    private static async Task<IResult> WorkAsync(string code, ApiCall call, ReadKitWork read) =>
+        (await read.RunAsync(code, call.Actor, call.Cancellation)).ToHttp();
 
     private static IResult PartsAsync(ApiCall call) => Results.Ok(new { items = PriceBookCsv.Parts });
 
