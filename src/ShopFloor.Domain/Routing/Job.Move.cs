@@ -21,7 +21,10 @@ public sealed partial class Job
         if (to.TemplateCode != TemplateCode)
         {
             reasons.Add(
-                new Reason("otherTemplate", $"{Number} is built by {TemplateCode}; it cannot go over to {to.TemplateCode}.")
+                new Reason(
+                    "otherTemplate",
+                    $"{Number} is built by {TemplateCode}; it cannot go over to {to.TemplateCode}."
+                )
             );
         }
 
@@ -164,11 +167,17 @@ public sealed partial class Job
         }
 
         var open = moved
-            .Where(m => m.Existing is null || m.Existing is { BegunAt: null, IsOver: false } && m.Kind != RouteStepKind.Goes)
+            .Where(m =>
+                m.Existing is null || m.Existing is { BegunAt: null, IsOver: false } && m.Kind != RouteStepKind.Goes
+            )
             .ToDictionary(m => m.Route.Code, m => m.Route, StringComparer.Ordinal);
-        foreach (var begun in moved.Where(m => m is { Newly: not null, Existing: { BegunAt: not null, IsExtra: false } }))
+        foreach (
+            var begun in moved.Where(m => m is { Newly: not null, Existing: { BegunAt: not null, IsExtra: false } })
+        )
         {
-            foreach (var earlier in begun.Newly!.After.Where(a => open.ContainsKey(a) && !begun.Route.After.Contains(a)))
+            foreach (
+                var earlier in begun.Newly!.After.Where(a => open.ContainsKey(a) && !begun.Route.After.Contains(a))
+            )
             {
                 yield return new Reason(
                     "tooLate",
@@ -235,8 +244,7 @@ public sealed partial class Job
 
     private RouteStep? StepOf(Moved moved, BuiltRoute to)
     {
-        string Way(string code) =>
-            to.Ways.Concat(Ways).FirstOrDefault(w => w.Code == code)?.Title ?? code;
+        string Way(string code) => to.Ways.Concat(Ways).FirstOrDefault(w => w.Code == code)?.Title ?? code;
         var (code, title) = (moved.Route.Code, moved.Route.Title);
         switch (moved.Kind)
         {
@@ -252,7 +260,9 @@ public sealed partial class Job
                     code,
                     title,
                     moved.Kind,
-                    ["It has not begun and is set to not needed. Inspection lines that belong to it stay and are still to be passed."]
+                    [
+                        "It has not begun and is set to not needed. Inspection lines that belong to it stay and are still to be passed.",
+                    ]
                 );
             case RouteStepKind.Changes:
                 var changes = RouteDifferences.Between(moved.Existing!.Route, moved.Route, Way);
@@ -284,7 +294,8 @@ public sealed partial class Job
     }
 
     private string WaysInWords(string text, BuiltRoute to) =>
-        to.Ways.Concat(Ways)
+        to
+            .Ways.Concat(Ways)
             .DistinctBy(w => w.Code)
             .Aggregate(text, (t, w) => t.Replace(w.Code, w.Title, StringComparison.Ordinal));
 }

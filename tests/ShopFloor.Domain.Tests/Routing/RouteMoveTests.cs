@@ -14,9 +14,7 @@ public sealed class RouteMoveTests
     public void Done_work_stays_and_what_has_not_begun_is_described_anew()
     {
         var shop = new JobShop().Through("90");
-        var to = Edition(o =>
-            o.Code is "70" or "100" ? o with { Title = o.Title + ", carefully" } : o
-        );
+        var to = Edition(o => o.Code is "70" or "100" ? o with { Title = o.Title + ", carefully" } : o);
 
         var move = shop.Job.PreviewMove(to);
 
@@ -100,7 +98,11 @@ public sealed class RouteMoveTests
         Assert.True(
             shop.Job.AddRework(
                 "140",
-                shop.Job.Operation("140")!.Route with { Code = "", Title = "Joint again" },
+                shop.Job.Operation("140")!.Route with
+                {
+                    Code = "",
+                    Title = "Joint again",
+                },
                 null,
                 shop.NewId<OperationId>
             ).IsSuccess
@@ -112,7 +114,11 @@ public sealed class RouteMoveTests
         Assert.Equal("141", JobShop.Refusal(shop.Start("150")).Operation);
         var clash = Edition(
             o => o,
-            add: Shipped.Operations.Single(o => o.Code == "140") with { Code = "141", Title = "Other" },
+            add: Shipped.Operations.Single(o => o.Code == "140") with
+            {
+                Code = "141",
+                Title = "Other",
+            },
             edition: 3
         );
         Assert.Contains(shop.Job.PreviewMove(clash).Refusals, r => r.Code == "numberTaken");
@@ -138,9 +144,7 @@ public sealed class RouteMoveTests
                 ],
                 Operations =
                 [
-                    .. Shipped.Operations.Select(o =>
-                        o.Code == "160" ? o with { Closes = [.. o.Closes, "bare"] } : o
-                    ),
+                    .. Shipped.Operations.Select(o => o.Code == "160" ? o with { Closes = [.. o.Closes, "bare"] } : o),
                 ],
             },
             shop.Job.Scope
@@ -197,7 +201,10 @@ public sealed class RouteMoveTests
         Assert.Contains("140: It waits now also for 120.", said);
         Assert.Contains("140: New gate: a second person present.", said);
         Assert.Contains("140: The cure was \"none\", is \"90 min\".", said);
-        Assert.Contains(said, s => s.StartsWith("240 ", StringComparison.Ordinal) && s.EndsWith("is gone.", StringComparison.Ordinal));
+        Assert.Contains(
+            said,
+            s => s.StartsWith("240 ", StringComparison.Ordinal) && s.EndsWith("is gone.", StringComparison.Ordinal)
+        );
         Assert.Equal(4, said.Count);
         Assert.Empty(RouteDifferences.Between(Shipped, Shipped));
     }

@@ -6,11 +6,8 @@ using ShopFloor.Domain.Routing;
 namespace ShopFloor.Application.Routing;
 
 /// <summary>The owner's work on a route template: begin a draft, save it, throw it away, put it in force.</summary>
-public sealed class ChangeRouteTemplates(
-    CommandRunner runner,
-    ReadRouteTemplates read,
-    RouteTemplateStore store
-) : IUseCase
+public sealed class ChangeRouteTemplates(CommandRunner runner, ReadRouteTemplates read, RouteTemplateStore store)
+    : IUseCase
 {
     /// <param name="FromEdition">Null for the edition in force.</param>
     public sealed record BeginRequest(int? FromEdition = null);
@@ -160,7 +157,8 @@ public sealed class ChangeRouteTemplates(
             envelope,
             content,
             async scope =>
-                await RouteTemplateStore.DraftAsync(scope.Db, code, ct) is not { } draft ? ReadRouteTemplates.NoDraft(code)
+                await RouteTemplateStore.DraftAsync(scope.Db, code, ct) is not { } draft
+                    ? ReadRouteTemplates.NoDraft(code)
                 : scope.Stale(draft) is { } stale ? stale
                 : await act(scope, draft),
             ct

@@ -98,11 +98,7 @@ public sealed class MoveJobRoute(JobChange change, RouteTemplateStore store, Ins
             return null;
         }
 
-        if (
-            !inspections
-                .LinesFor(job.Scope, job.Operations.Select(o => o.Code))
-                .TryGet(out var plan, out var failure)
-        )
+        if (!inspections.LinesFor(job.Scope, job.Operations.Select(o => o.Code)).TryGet(out var plan, out var failure))
         {
             return failure;
         }

@@ -145,9 +145,7 @@ public partial class RouteDraftPage(ReadRouteTemplates read, ChangeRouteTemplate
         }
 
         isBusy = true;
-        using var reader = new StreamReader(
-            chosenFile.File.OpenReadStream(RouteTemplateJson.LongestDocument, Closing)
-        );
+        using var reader = new StreamReader(chosenFile.File.OpenReadStream(RouteTemplateJson.LongestDocument, Closing));
         file = await reader.ReadToEndAsync(Closing);
         var outcome = await read.PreviewAsync(Code, file, Actor, Closing);
         isBusy = false;
@@ -158,12 +156,7 @@ public partial class RouteDraftPage(ReadRouteTemplates read, ChangeRouteTemplate
     private async Task ImportAsync()
     {
         isBusy = true;
-        var outcome = await change.ImportAsync(
-            Code,
-            file!,
-            Envelope(NewKey(), preview!.DraftVersion),
-            Closing
-        );
+        var outcome = await change.ImportAsync(Code, file!, Envelope(NewKey(), preview!.DraftVersion), Closing);
         isBusy = false;
         if (Accepted(outcome, out var saved, "Taken into the draft."))
         {

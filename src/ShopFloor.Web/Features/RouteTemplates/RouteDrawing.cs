@@ -96,10 +96,7 @@ public sealed record RouteDrawing(
         var (x1, y1) = (from.X + NodeWidth, from.Y + (NodeHeight / 2));
         var (x2, y2) = (to.X - 2, to.Y + (NodeHeight / 2));
         var bend = Math.Max(14, (x2 - x1) / 2);
-        return string.Create(
-            CultureInfo.InvariantCulture,
-            $"M{x1} {y1}C{x1 + bend} {y1} {x2 - bend} {y2} {x2} {y2}"
-        );
+        return string.Create(CultureInfo.InvariantCulture, $"M{x1} {y1}C{x1 + bend} {y1} {x2 - bend} {y2} {x2} {y2}");
     }
 
     /// <summary>The longest chain of operations before each; operations in a circle, which a draft may have, stay where the counting stops.</summary>
@@ -111,11 +108,7 @@ public sealed record RouteDrawing(
             var moved = false;
             foreach (var operation in operations)
             {
-                var layer = operation
-                    .After.Where(layers.ContainsKey)
-                    .Select(a => layers[a] + 1)
-                    .Append(0)
-                    .Max();
+                var layer = operation.After.Where(layers.ContainsKey).Select(a => layers[a] + 1).Append(0).Max();
                 if (layer > layers[operation.Code] && layer < operations.Count)
                 {
                     layers[operation.Code] = layer;

@@ -52,7 +52,9 @@ public sealed class RouteTemplatesEndpoints : IApiEndpoints
             .WithSummary("Puts the draft in force for new jobs; running jobs keep their edition.");
         api.MapGet("/jobs/{id:guid}/route-move", PreviewMoveAsync)
             .RequirePermission(Permission.DecideOnRoutes)
-            .WithSummary("What going over to another edition would do to the job; without edition, to the one in force.")
+            .WithSummary(
+                "What going over to another edition would do to the job; without edition, to the one in force."
+            )
             .Produces<RouteMove>();
         api.MapPost("/jobs/{id:guid}/route-move", MoveAsync)
             .RequirePermission(Permission.DecideOnRoutes)
@@ -110,8 +112,12 @@ public sealed class RouteTemplatesEndpoints : IApiEndpoints
     private static async Task<IResult> AdoptAsync(string code, ApiCall call, ChangeRouteTemplates change) =>
         Json(await change.PutInForceAsync(code, call.Envelope(), call.Cancellation));
 
-    private static async Task<IResult> PreviewMoveAsync(Guid id, int? edition, ApiCall call, PreviewRouteMove preview) =>
-        (await preview.RunAsync(new JobId(id), edition, call.Actor, call.Cancellation)).ToHttp();
+    private static async Task<IResult> PreviewMoveAsync(
+        Guid id,
+        int? edition,
+        ApiCall call,
+        PreviewRouteMove preview
+    ) => (await preview.RunAsync(new JobId(id), edition, call.Actor, call.Cancellation)).ToHttp();
 
     private static async Task<IResult> MoveAsync(
         Guid id,
