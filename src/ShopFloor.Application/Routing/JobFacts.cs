@@ -66,6 +66,17 @@ public static class JobFacts
             .Where(s => ids.Contains(s.JobId) && s.WithdrawnAt == null)
             .Select(s => s.JobId)
             .ToListAsync(ct);
+        var failed = await db.Set<InspectionLine>()
+            .Where(l => signedOff.Contains(l.JobId) && l.State == LineState.Failed)
+            .OrderBy(l => l.Position)
+            .Select(l => new
+            {
+                l.JobId,
+                l.OperationCode,
+                l.What,
+                At = l.Readings.Max(r => (DateTimeOffset?)r.RecordedAt),
+            })
+            .ToListAsync(ct);
         var deposits = await JobAccounts.MissingDepositsAsync(db, ids, ct);
         var changes = await OpenChangesAsync(db, ids, shop, ct);
         var hotWork = await HotWorkLoading.ReadAsync(db, ct);
@@ -96,6 +107,12 @@ public static class JobFacts
                     .. lines
                         .Where(l => l.JobId == id)
                         .Select(l => new OpenHoldLine(l.OperationCode, l.What, l.State == LineState.Failed)),
+                ],
+                FailedSinceSignOff =
+                [
+                    .. failed
+                        .Where(l => l.JobId == id)
+                        .Select(l => new FailedLine(l.OperationCode, l.What, l.At ?? now)),
                 ],
                 MissingDeposit = deposits.GetValueOrDefault(id),
                 OpenChanges = [.. changes[id]],

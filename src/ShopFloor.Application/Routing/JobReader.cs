@@ -78,7 +78,10 @@ internal static class JobReader
             await ReadingsAsync(db, job.Id, ct),
             balances.TryGetValue(job.Id, out var balance) ? balance : null,
             maySeeMoney ? shop.Currency.Code : null
-        );
+        )
+        {
+            Ways = [.. job.Ways.Select(w => ReadJobRoute.WayOf(job, w))],
+        };
     }
 
     public static bool IsLate(Job job, DateOnly today) => job.State == JobState.Open && job.PromisedOn < today;

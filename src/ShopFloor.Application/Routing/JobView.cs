@@ -49,6 +49,9 @@ public sealed record JobView(
     string? Currency
 )
 {
+    /// <summary>Its access ways, open or closed.</summary>
+    public IReadOnlyList<WayView> Ways { get; init; } = [];
+
     /// <summary>The customer's car is in the shop for it: it is dropped off and handed over.</summary>
     [System.Text.Json.Serialization.JsonIgnore]
     public bool HasCarHere => Kind.HasCarHere();

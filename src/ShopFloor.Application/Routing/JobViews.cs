@@ -87,7 +87,7 @@ public static class JobViews
             .SelectMany(o => job.Gates(o, facts))
             .Where(g => !g.IsMet && g.Kind is not (GateKind.Operation or GateKind.AccessWay))
             .Select(g => g.Text);
-        return [.. holds.Concat(gates).Distinct()];
+        return [.. facts.FailedSinceSignOff.Select(JobWaits.FailedWords).Concat(holds).Concat(gates).Distinct()];
     }
 
     private static DateTimeOffset? UndoUntil(Operation operation, GateFacts facts) =>

@@ -177,10 +177,31 @@ public sealed class FinishOperation(OperationChange change) : IUseCase
             new { job, code },
             envelope,
             "operation.finished",
-            a => a.Job.Finish(code, a.Tap, a.Facts),
+            a => InspectionFirst(a, code) is { } refused ? refused : a.Job.Finish(code, a.Tap, a.Facts),
             null,
             ct
         );
+
+    /// <summary>Whoever inspects is another than the one who works: somebody who is no inspector finishes an inspection only when its hold lines are passed.</summary>
+    private static Failure? InspectionFirst(OperationChange.Asked asked, string code)
+    {
+        if (
+            asked.Scope.Actor.May(Permission.SignOff)
+            || asked.Job.Operation(code) is not { IsInspection: true, IsOver: false } operation
+        )
+        {
+            return null;
+        }
+
+        var open = asked.Facts.OpenHoldLines.Count(l => l.Operation == code);
+        return open == 0
+            ? null
+            : Failure.Because(
+                "inspection",
+                $"{code} {operation.Title} is an inspection, and {(open == 1 ? "one of its hold lines is" : $"{open} of its hold lines are")} not passed. An inspector passes them; then it can be finished.",
+                code
+            );
+    }
 }
 
 /// <summary>A mistaken finish is taken back within two minutes.</summary>

@@ -166,7 +166,7 @@ public sealed class ReadJobRoute(QueryRunner queries, TimeProvider clock) : IUse
         ];
     }
 
-    private static WayView WayOf(Job job, AccessWay way)
+    internal static WayView WayOf(Job job, AccessWay way)
     {
         var isOpen = job.OpenWays.Contains(way.Code);
         var closer = isOpen

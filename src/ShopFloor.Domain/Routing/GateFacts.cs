@@ -16,6 +16,9 @@ public sealed record GateFacts
     /// <summary>A sign-off that was not withdrawn stands.</summary>
     public bool IsSignedOff { get; init; }
 
+    /// <summary>Lines that failed although the car is signed off.</summary>
+    public IReadOnlyList<FailedLine> FailedSinceSignOff { get; init; } = [];
+
     public IReadOnlyList<CustomerPartFact> CustomerParts { get; init; } = [];
 
     /// <summary>Hold lines of the inspection plan that are not passed.</summary>
@@ -63,6 +66,9 @@ public sealed record GateFacts
 
 /// <summary>A part that the customer brings.</summary>
 public sealed record CustomerPartFact(string Code, string Title, DateOnly? DueOn, bool HasArrived);
+
+/// <summary>A line whose last reading failed, and when that was.</summary>
+public sealed record FailedLine(string Operation, string Title, DateTimeOffset At);
 
 /// <summary>A hold line that stops work: what is checked, and whether it was read and failed or not read at all.</summary>
 public sealed record OpenHoldLine(string Operation, string Title, bool HasFailed);

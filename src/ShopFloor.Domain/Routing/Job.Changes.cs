@@ -125,9 +125,18 @@ public sealed partial class Job
         foreach (var gate in route.Gates)
         {
             errors.AddIf(
-                gate.Kind is not (GateKind.HoldPoint or GateKind.Cure or GateKind.CustomerPart),
+                gate.Kind
+                    is not (
+                        GateKind.HoldPoint
+                        or GateKind.Cure
+                        or GateKind.CustomerPart
+                        or GateKind.Stock
+                        or GateKind.SentOut
+                        or GateKind.QualifiedPerson
+                        or GateKind.SecondPerson
+                    ),
                 path + ".gates",
-                "A gate is holdPoint, cure or customerPart."
+                "A gate is holdPoint, cure, customerPart, stock, sentOut, qualifiedPerson or secondPerson."
             );
             errors.AddIf(
                 gate.Kind is GateKind.HoldPoint or GateKind.Cure
@@ -136,9 +145,9 @@ public sealed partial class Job
                 $"The gate names operation {gate.Operation}, which is not here."
             );
             errors.AddIf(
-                gate.Kind == GateKind.CustomerPart && gate.Part is null,
+                gate.Kind is GateKind.CustomerPart or GateKind.Stock or GateKind.SentOut && gate.Part is null,
                 path + ".gates",
-                "Say for which of the customer's parts it waits."
+                "Say by its code for which part, stock or work sent out it waits."
             );
         }
     }

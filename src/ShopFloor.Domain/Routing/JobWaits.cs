@@ -65,6 +65,16 @@ public static class JobWaits
             }
         }
 
+        found.AddRange(
+            facts.FailedSinceSignOff.Select(l => new JobWait(
+                "failedSinceSignOff",
+                "an inspector",
+                FailedWords(l),
+                [l.Operation],
+                l.At,
+                null
+            ))
+        );
         return
         [
             .. found
@@ -84,6 +94,13 @@ public static class JobWaits
     private static DateTimeOffset FreeSince(Job job, Operation operation) =>
         operation.Route.After.Select(code => job.Operation(code)!.FinishRecordedAt).Where(at => at is not null).Max()
         ?? job.OpenedAt;
+
+    /// <summary>What is said of a line that failed after the car was signed off.</summary>
+    public static string FailedWords(FailedLine line)
+    {
+        ArgumentNullException.ThrowIfNull(line);
+        return $"Signed off, but {line.Title} ({line.Operation}) failed since. An inspector looks again: mend it and pass the line, or withdraw the sign-off.";
+    }
 
     private static string WhomOf(HoldCause cause) =>
         cause switch

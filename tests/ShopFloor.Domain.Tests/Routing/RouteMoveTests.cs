@@ -1,5 +1,6 @@
 using CsCheck;
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.HotWork;
 using ShopFloor.Domain.Routing;
 
 namespace ShopFloor.Domain.Tests.Routing;
@@ -173,6 +174,46 @@ public sealed class RouteMoveTests
                 },
                 iter: 40
             );
+
+    /// <summary>What the trade knows, said by access ways and not by the order alone: each wrong order is tried on a car whose route no longer forbids it. Common practice, no source.</summary>
+    [Theory]
+    [InlineData("250", "trim back before the plates are welded", "120", "170", "the trim out")]
+    [InlineData("210", "door bars before the bar has been out", "120", "130", "the passenger door opening clear")]
+    [InlineData("190", "hoop welded for good before the bar has been out", "120", "130", "the hoop free to rock forward")]
+    [InlineData("160", "paint before the joints are inspected", "140", "150", "the off-car joints bare of paint")]
+    [InlineData("240", "primer before the welds are inspected", "220", "230", "the welds bare and in sight")]
+    [InlineData("180", "bar back in before its plates are welded", "160", "170", "the floor under the feet reachable")]
+    public void Wrong_order_is_refused_by_name(string code, string what, string through, string first, string way)
+    {
+        var shop = new JobShop().Through(through);
+        Move(shop, Edition(o => o.Code == code ? o with { After = [through], Gates = [] } : o));
+
+        // Paint needs the hot work around it closed.
+        shop.HotWork = shop.Job.Operation(code)!.Route.PaintOrSolvent ? HotWorkFacts.None : null;
+        var reason = JobShop.Refusal(shop.Start(code));
+
+        Assert.True(reason.Code == "buildSequence", $"{what}: {reason.Text}");
+        Assert.Contains(first, reason.Text);
+        Assert.Contains(way, reason.Text);
+    }
+
+    [Fact]
+    public void Route_on_which_the_hoop_foot_is_tacked_behind_is_not_taken()
+    {
+        var wrong = Shipped with
+        {
+            Operations =
+            [
+                .. Shipped.Operations.Select(o =>
+                    o.Code == "100" ? o with { Closes = [.. o.Closes, "hoop-can-tilt"] } : o
+                ),
+            ],
+        };
+
+        var problem = Assert.Single(RouteTemplateCheck.Problems(wrong));
+
+        Assert.Contains("130 needs open: hoop-can-tilt (closed by 100)", problem.Text);
+    }
 
     [Fact]
     public void Two_editions_are_compared_in_sentences()

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using ShopFloor.Domain.Common;
+using ShopFloor.Web.Tests.Features.Inspection;
 using ShopFloor.Web.Tests.Fixtures;
 
 namespace ShopFloor.Web.Tests.Jobs;
@@ -132,6 +133,20 @@ public abstract class RouteApiTests(ShopHost shop)
             CodeOf(await owner.PostAsync($"{job}/operations/10/override", new { reason = "I say so" }, 409))
         );
         await owner.PostAsync($"{job}/operations/10/override", new { }, 400);
+    }
+
+    [Fact]
+    public async Task Inspection_is_finished_by_the_floor_only_when_an_inspector_has_passed_its_hold_lines()
+    {
+        var car = await CarStory.BeginAsync(shop);
+        await car.WorkUntilAsync("80");
+
+        var refused = await car.Fabricator.PostAsync($"{car.JobPath}/operations/90/finish", new { }, 409);
+        Assert.Equal("inspection", CodeOf(refused));
+        Assert.Contains("An inspector passes them", refused.GetRawText());
+
+        await car.PassLinesAsync("90");
+        await car.Fabricator.PostAsync($"{car.JobPath}/operations/90/finish", new { }, 200);
     }
 
     private async Task<IReadOnlyList<string>> EventsAsync(string job)

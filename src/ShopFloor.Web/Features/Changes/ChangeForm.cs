@@ -18,6 +18,18 @@ public sealed class WorkRow
     public decimal? Quantity { get; set; }
 }
 
+/// <summary>A gate of an operation to be added, while it is typed.</summary>
+public sealed class AddedGateRow
+{
+    public GateKind Kind { get; set; } = GateKind.HoldPoint;
+    public string? Operation { get; set; }
+    public string? Part { get; set; }
+
+    public bool HasOperation => Kind is GateKind.HoldPoint or GateKind.Cure;
+
+    public bool HasPart => Kind is GateKind.CustomerPart or GateKind.Stock or GateKind.SentOut;
+}
+
 /// <summary>An operation to be added, while it is typed.</summary>
 public sealed class AddedRow
 {
@@ -29,9 +41,10 @@ public sealed class AddedRow
     public HashSet<string> After { get; init; } = new(StringComparer.Ordinal);
     public HashSet<string> Before { get; init; } = new(StringComparer.Ordinal);
     public HashSet<string> NeedsOpen { get; init; } = new(StringComparer.Ordinal);
-
-    /// <summary>Where the work closes a way or opens it again; typed by the API only, kept by the page.</summary>
-    public RouteOperation? Kept { get; init; }
+    public HashSet<string> Closes { get; init; } = new(StringComparer.Ordinal);
+    public HashSet<string> Opens { get; init; } = new(StringComparer.Ordinal);
+    public List<AddedGateRow> Gates { get; init; } = [];
+    public int? CureMinutes { get; set; }
     public bool HotWork { get; set; }
     public string? Instruction { get; set; }
     public string? Caution { get; set; }
@@ -171,7 +184,18 @@ public sealed class ChangeForm
             HotWork = added.Route.HotWork,
             Instruction = added.Route.Instruction.Length == 0 ? null : added.Route.Instruction,
             Caution = added.Route.Caution,
-            Kept = added.Route,
+            Closes = new(added.Route.Closes, StringComparer.Ordinal),
+            Opens = new(added.Route.Opens, StringComparer.Ordinal),
+            CureMinutes = added.Route.CureMinutes == 0 ? null : added.Route.CureMinutes,
+            Gates =
+            [
+                .. added.Route.Gates.Select(g => new AddedGateRow
+                {
+                    Kind = g.Kind,
+                    Operation = g.Operation,
+                    Part = g.Part,
+                }),
+            ],
         };
 
     private static CheckRow RowOf(LineToCheck line) =>
@@ -200,13 +224,17 @@ public sealed class ChangeForm
             [.. row.After],
             [.. row.Before],
             [.. row.NeedsOpen],
-            row.Kept?.Closes,
-            row.Kept?.Opens,
-            row.Kept is null
-                ? null
-                : [.. row.Kept.Gates.Select(g => new ChangeGateRequest(Camel(g.Kind.ToString()), g.Operation, g.Part))],
+            [.. row.Closes],
+            [.. row.Opens],
+            [
+                .. row.Gates.Select(g => new ChangeGateRequest(
+                    Camel(g.Kind.ToString()),
+                    g.HasOperation ? g.Operation : null,
+                    g.HasPart ? g.Part : null
+                )),
+            ],
             row.HotWork,
-            row.Kept?.CureMinutes,
+            row.CureMinutes,
             row.Instruction,
             row.Caution
         );
