@@ -70,15 +70,16 @@ public class SequenceBenchmarks
         if (hasCorner)
         {
             // The last of one strand needs what the last of another ends for good, and the other way about.
-            operations[11] = operations[11] with { NeedsOpen = ["door"], Closes = ["door"], Opens = [] };
+            operations[11] = operations[11] with
+            {
+                NeedsOpen = ["door"],
+                Closes = ["door"],
+                Opens = [],
+            };
             operations[23] = operations[23] with { NeedsOpen = ["door"], Closes = ["door"], Opens = [] };
         }
 
-        return new SequencePlan(
-            [.. Enumerable.Range(0, 10).Select(i => $"w{i}"), "shared", "door"],
-            operations,
-            []
-        );
+        return new SequencePlan([.. Enumerable.Range(0, 10).Select(i => $"w{i}"), "shared", "door"], operations, []);
     }
 
     private static SequencePlan Random(int seed)

@@ -191,7 +191,10 @@ internal static class ChangeReader
         {
             if (Words<GateKind>.Read(gate?.Kind) is not { } kind)
             {
-                errors.Add($"{path}[{i}].kind", "A gate is holdPoint, cure, customerPart, stock, sentOut, qualifiedPerson or secondPerson.");
+                errors.Add(
+                    $"{path}[{i}].kind",
+                    "A gate is holdPoint, cure, customerPart, stock, sentOut, qualifiedPerson or secondPerson."
+                );
                 continue;
             }
 

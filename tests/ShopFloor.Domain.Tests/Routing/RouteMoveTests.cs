@@ -179,7 +179,13 @@ public sealed class RouteMoveTests
     [Theory]
     [InlineData("250", "trim back before the plates are welded", "120", "170", "the trim out")]
     [InlineData("210", "door bars before the bar has been out", "120", "130", "the passenger door opening clear")]
-    [InlineData("190", "hoop welded for good before the bar has been out", "120", "130", "the hoop free to rock forward")]
+    [InlineData(
+        "190",
+        "hoop welded for good before the bar has been out",
+        "120",
+        "130",
+        "the hoop free to rock forward"
+    )]
     [InlineData("160", "paint before the joints are inspected", "140", "150", "the off-car joints bare of paint")]
     [InlineData("240", "primer before the welds are inspected", "220", "230", "the welds bare and in sight")]
     [InlineData("180", "bar back in before its plates are welded", "160", "170", "the floor under the feet reachable")]
