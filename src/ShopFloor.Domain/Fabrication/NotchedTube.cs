@@ -56,13 +56,35 @@ public static class NotchedTube
         return degrees <= -180 ? 180 : degrees;
     }
 
+    /// <summary>Where on a notch's wrap the tube's bend lies: the mark that sets the wrap against the bend plane.</summary>
+    /// <param name="away">From the header along the tube, towards its free end and its bend.</param>
+    /// <param name="header">Direction of the header; not along the tube.</param>
+    /// <param name="bendsTowards">The way in which the tube bends; not along the tube.</param>
+    /// <returns>Degrees on the wrap, 0 to under 360, growing as φ does. Null where a direction runs along the tube.</returns>
+    public static double? BendMarkDegrees(Point3 away, Point3 header, Point3 bendsTowards)
+    {
+        var along = away.Unit();
+        if (AcuteSide(along, header) is not { } zero || SquareTo(along, bendsTowards.Unit()) is not { } bend)
+        {
+            return null;
+        }
+
+        var degrees = Common.Angle.FromRadians(Math.Atan2(along.Dot(zero.Cross(bend)), zero.Dot(bend))).Degrees;
+        return degrees < 0 ? Math.Min(degrees + 360, Math.BitDecrement(360)) : degrees;
+    }
+
     /// <summary>The direction square to the tube in which φ = 0 lies: towards the header on the side where both make an acute angle; at a right angle the header's own direction.</summary>
     /// <param name="away">From the header towards the tube's free end.</param>
     private static Point3? AcuteSide(Point3 away, Point3 header)
     {
         var direction = header.Unit();
         var toward = away.Dot(direction) < 0 ? -1 * direction : direction;
-        var square = toward - (away.Dot(toward) * away);
+        return SquareTo(away, toward);
+    }
+
+    private static Point3? SquareTo(Point3 along, Point3 direction)
+    {
+        var square = direction - (along.Dot(direction) * along);
         return square.Size < 1e-9 ? null : square.Unit();
     }
 }

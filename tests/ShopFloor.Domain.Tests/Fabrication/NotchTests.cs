@@ -284,6 +284,21 @@ public sealed class NotchTests
         Assert.Null(NotchedTube.TwistDegrees(new(1, 0, 0), new(1, 0, 0), up));
     }
 
+    [Fact]
+    public void Bend_lies_on_the_wrap_where_it_lies_round_the_tube()
+    {
+        // A level tube from an upright hoop: φ = 0 is up, and 90° right-handed about the tube, which for one who looks from the free end is counter-clockwise.
+        var along = new Point3(1, 0, 0);
+        var up = new Point3(0, 0, 1);
+
+        Assert.Equal(0, NotchedTube.BendMarkDegrees(along, up, up)!.Value, 1e-9);
+        Assert.Equal(180, NotchedTube.BendMarkDegrees(along, up, new(0, 0, -1))!.Value, 1e-9);
+        Assert.Equal(90, NotchedTube.BendMarkDegrees(along, up, along.Cross(up))!.Value, 1e-9);
+        Assert.Equal(270, NotchedTube.BendMarkDegrees(along, up, up.Cross(along))!.Value, 1e-9);
+        Assert.Equal(0, NotchedTube.BendMarkDegrees(along, new(1, 0, 1), new(-3, 0, 2))!.Value, 1e-9);
+        Assert.Null(NotchedTube.BendMarkDegrees(along, along, up));
+    }
+
     private sealed record Case(NotchInput Input, double Around, NotchEdge Edge);
 
     private static Gen<Case> Cases =>
