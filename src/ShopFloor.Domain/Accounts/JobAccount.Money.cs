@@ -102,7 +102,13 @@ public sealed partial class JobAccount
             : null;
 
     private static Failure? CheckAmount(long minor) =>
-        minor is <= 0 or > TotalsRules.LargestMinor
-            ? Failure.Field("amountMinor", "The amount must be over 0; give it in whole minor units.")
-            : null;
+        minor switch
+        {
+            <= 0 => Failure.Field("amountMinor", "The amount must be over 0; give it in whole minor units."),
+            > TotalsRules.LargestMinor => Failure.Field(
+                "amountMinor",
+                $"The amount is too large; at most {TotalsRules.LargestMinor} minor units are kept."
+            ),
+            _ => null,
+        };
 }
