@@ -44,6 +44,9 @@ public enum Permission
     /// <summary>Open hot-work permits, keep the fire watch, close them after it.</summary>
     KeepFireWatch,
 
+    /// <summary>Note what came out of a car and went back, and where the car, its keys and its parts are.</summary>
+    KeepParts,
+
     /// <summary>Add photos to a job, place and caption them.</summary>
     AddPhotos,
 
@@ -92,6 +95,7 @@ public static class Permissions
             Permission.SeeFloor,
             Permission.OrderRework,
             Permission.KeepFireWatch,
+            Permission.KeepParts,
             Permission.ShareProgress,
             Permission.SeeHistory,
         ],
@@ -100,6 +104,7 @@ public static class Permissions
             Permission.SeeFloor,
             Permission.WorkOnFloor,
             Permission.KeepFireWatch,
+            Permission.KeepParts,
             Permission.AddPhotos,
             Permission.Inspect,
             Permission.OrderRework,
@@ -108,6 +113,7 @@ public static class Permissions
         [
             Permission.SeeFloor,
             Permission.KeepFireWatch,
+            Permission.KeepParts,
             Permission.AddPhotos,
             Permission.Inspect,
             Permission.SignOff,

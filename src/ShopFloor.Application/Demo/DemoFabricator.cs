@@ -10,6 +10,7 @@ internal sealed class DemoFabricator(
     DemoWorld world,
     DemoInspector inspector,
     DemoFireWatch fireWatch,
+    DemoRemovedParts parts,
     string person,
     IReadOnlyList<DemoJob> allJobs
 )
@@ -142,6 +143,7 @@ internal sealed class DemoFabricator(
 
         await Do(job, world.Use<FinishOperation>().RunAsync(id, code, by, default));
         fireWatch.Begin();
+        await parts.FollowAsync(job, code, person);
         await foreach (var moment in inspector.LookAtAsync(job, code))
         {
             yield return moment;

@@ -165,6 +165,7 @@ public sealed class DemoLoader(
         var office = new DemoOffice(world, photos, jobs);
         var inspector = new DemoInspector(world, photos);
         var fireWatch = new DemoFireWatch(world, agenda);
+        var parts = new DemoRemovedParts(world);
         agenda.Add(new DemoPriceBook(world).FollowAsync(story.PriceBook));
         foreach (var job in jobs)
         {
@@ -177,7 +178,7 @@ public sealed class DemoLoader(
         agenda.Add(money.CloseDaysAsync(story.Money.Closing));
         foreach (var fabricator in jobs.Select(j => j.Data.Work?.Fabricator).OfType<string>().Distinct())
         {
-            agenda.Add(new DemoFabricator(world, inspector, fireWatch, fabricator, jobs).WorkAsync());
+            agenda.Add(new DemoFabricator(world, inspector, fireWatch, parts, fabricator, jobs).WorkAsync());
         }
 
         foreach (var job in jobs.Where(j => j.Data.Work?.Now is not null))

@@ -5,6 +5,7 @@ using ShopFloor.Data;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Inspection;
 using ShopFloor.Domain.Intake;
+using ShopFloor.Domain.Removed;
 using ShopFloor.Domain.Routing;
 
 namespace ShopFloor.Application.Inspection;
@@ -82,7 +83,9 @@ public sealed class ReadInspections(QueryRunner queries) : IUseCase
                     job.State == JobState.Open,
                     view,
                     Group(job, view.Lines),
-                    inspection.RefusalsToSignOff(SignOffFacts.RequestOf(job, shop, actor.Person, null))
+                    inspection.RefusalsToSignOff(
+                        await SignOffFacts.RequestAsync(db, job, shop, actor.Person, null, ct)
+                    )
                 );
             },
             ct
@@ -105,8 +108,13 @@ public sealed class ReadInspections(QueryRunner queries) : IUseCase
                     .ToDictionaryAsync(i => i.JobId, ct);
                 var cars = await JobSubject.CarsAsync(db, jobs, ct);
                 var none = new Dictionary<Guid, string>();
+                var partsOut = await db.Set<PartOut>()
+                    .Where(p => ids.Contains(p.JobId) && p.State == PartOutState.Out)
+                    .Select(p => p.JobId)
+                    .Distinct()
+                    .ToListAsync(ct);
                 return jobs.Where(j => inspections.ContainsKey(j.Id))
-                    .Select(j => Work(j, inspections[j.Id], cars.GetValueOrDefault(j.Id), none))
+                    .Select(j => Work(j, inspections[j.Id], cars.GetValueOrDefault(j.Id), partsOut.Contains(j.Id), none))
                     .Where(w => w.Now.Count > 0 || w.ReadyToSignOff || w.SignedOff)
                     .OrderBy(w => w.PromisedOn ?? DateOnly.MaxValue)
                     .ThenBy(w => w.JobNumber, StringComparer.Ordinal)
@@ -119,6 +127,7 @@ public sealed class ReadInspections(QueryRunner queries) : IUseCase
         Job job,
         JobInspection inspection,
         Car? car,
+        bool hasPartsOut,
         IReadOnlyDictionary<Guid, string> names
     )
     {
@@ -136,6 +145,7 @@ public sealed class ReadInspections(QueryRunner queries) : IUseCase
             !inspection.IsSignedOff
                 && lines.Count > 0
                 && lines.TrueForAll(l => l.State == LineState.Passed)
+                && !hasPartsOut
                 && SignOffFacts.OpenMatters(job).Count == 0,
             inspection.IsSignedOff
         );

@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Application.Removed;
 using ShopFloor.Application.Routing;
 using ShopFloor.Data;
 using ShopFloor.Domain.Common;
@@ -13,8 +14,21 @@ internal static class SignOffFacts
     public static Task<Job?> JobAsync(ShopDbContext db, JobId id, CancellationToken ct) =>
         db.JobsWhole().SingleOrDefaultAsync(j => j.Id == id, ct);
 
-    public static SignOffRequest RequestOf(Job job, Shop shop, PersonId? by, string? note) =>
-        new(by, WorkedOn(job), shop.SelfInspection, OpenMatters(job), note);
+    public static async Task<SignOffRequest> RequestAsync(
+        ShopDbContext db,
+        Job job,
+        Shop shop,
+        PersonId? by,
+        string? note,
+        CancellationToken ct
+    ) =>
+        new(
+            by,
+            WorkedOn(job),
+            shop.SelfInspection,
+            [.. OpenMatters(job), .. await PartsAccount.ObstaclesAsync(db, job.Id, ct)],
+            note
+        );
 
     /// <summary>Everybody with time on, or the finish of, an operation that builds. Inspecting is not work on the car.</summary>
     private static HashSet<PersonId> WorkedOn(Job job) =>

@@ -36,7 +36,14 @@ public sealed class SignOffJob(CommandRunner runner) : IUseCase
                 }
 
                 var shop = await scope.ShopAsync();
-                var ask = SignOffFacts.RequestOf(job, shop, scope.Actor.Person, request.Note);
+                var ask = await SignOffFacts.RequestAsync(
+                    scope.Db,
+                    job,
+                    shop,
+                    scope.Actor.Person,
+                    request.Note,
+                    ct
+                );
                 var outcome = inspection.SignOff(ask, scope.OccurredAt, scope.Now);
                 if (!outcome.TryGet(out var signOff, out var failure))
                 {

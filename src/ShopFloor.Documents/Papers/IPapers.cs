@@ -22,5 +22,7 @@ public interface IPapers
 
     byte[] Traveller(TravellerPaper paper, PaperSettings settings);
 
+    byte[] PartLabels(PartLabelsPaper paper, PaperSettings settings);
+
     byte[] Inspection(InspectionPaper paper, PaperSettings settings);
 }

@@ -212,6 +212,13 @@ public readonly record struct JobCostId(Guid Value) : IEntityId<JobCostId>
     public override string ToString() => Value.ToString();
 }
 
+public readonly record struct PartOutId(Guid Value) : IEntityId<PartOutId>
+{
+    public static PartOutId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
 public readonly record struct HotWorkPermitId(Guid Value) : IEntityId<HotWorkPermitId>
 {
     public static HotWorkPermitId From(Guid value) => new(value);

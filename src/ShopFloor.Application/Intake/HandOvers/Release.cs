@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.HotWork;
+using ShopFloor.Application.Removed;
 using ShopFloor.Data;
 using ShopFloor.Domain.Changes;
 using ShopFloor.Domain.Common;
@@ -41,6 +42,7 @@ internal static class Release
                 $"Change order {number} waits for the customer's answer. Record the yes or no, or withdraw it."
             ))
         );
+        obstacles.AddRange(await PartsAccount.ObstaclesAsync(db, job.Id, ct));
         obstacles.AddRange(await HotWorkLoading.ObstaclesAsync(db, job.Id, ct));
         return obstacles;
     }

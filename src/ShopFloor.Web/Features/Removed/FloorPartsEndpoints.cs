@@ -1,0 +1,205 @@
+using System.Globalization;
+using Microsoft.AspNetCore.Antiforgery;
+using ShopFloor.Application.Common;
+using ShopFloor.Application.Intake.Photos;
+using ShopFloor.Application.Removed;
+using ShopFloor.Documents.Images;
+using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Intake;
+using ShopFloor.Web.Api;
+using ShopFloor.Web.Security;
+
+namespace ShopFloor.Web.Features.Removed;
+
+/// <summary>The forms of the tablet's page of removed parts, as its outbox sends them: signed in by cookie, guarded by the antiforgery token, each with its key and time.</summary>
+public sealed class FloorPartsEndpoints : IEndpoints
+{
+    public static void Map(IEndpointRouteBuilder app)
+    {
+        var forms = app.MapGroup("/floor/jobs/{id:guid}")
+            .AddEndpointFilter<ApiFilter>()
+            .AddEndpointFilter(CheckTokenAsync)
+            .DisableAntiforgery();
+        forms.MapPost("/parts", OutAsync).RequirePermission(Permission.KeepParts);
+        forms.MapPost("/parts/{part:guid}/{act}", ActAsync).RequirePermission(Permission.KeepParts);
+        forms.MapPost("/parts/{part:guid}/leave-out", LeaveAsync).RequirePermission(Permission.RunShop);
+        forms.MapPost("/whereabouts", WhereAsync).RequirePermission(Permission.KeepParts);
+    }
+
+    private static async ValueTask<object?> CheckTokenAsync(
+        EndpointFilterInvocationContext context,
+        EndpointFilterDelegate next
+    )
+    {
+        var antiforgery = context.HttpContext.RequestServices.GetRequiredService<IAntiforgery>();
+        return await antiforgery.IsRequestValidAsync(context.HttpContext)
+            ? await next(context)
+            // Not 400: what was written down is not refused for good because its page was old; the script asks for a new token and tries again.
+            : Problems.Problem(503, "The page is old.", "Load the page again; what you entered is kept until then.");
+    }
+
+    private static async Task<IResult> OutAsync(
+        Guid id,
+        HttpRequest request,
+        ApiCall call,
+        TakePartOut take,
+        AddPhoto addPhoto
+    )
+    {
+        if (!(await FieldsAsync(request, call)).TryGet(out var fields, out var failure))
+        {
+            return failure.ToProblem();
+        }
+
+        Guid? photo = null;
+        if (fields.Photo is { Length: > 0 } file)
+        {
+            var added = await AddAsync(new JobId(id), file, fields, call, addPhoto);
+            if (!added.TryGet(out var stored, out failure))
+            {
+                return failure.ToProblem();
+            }
+
+            photo = stored.Id.Value;
+        }
+
+        var part = new TakePartOut.Request(
+            fields.Text("what"),
+            fields.Text("takenFrom"),
+            fields.Number("fasteners"),
+            fields.Text("place"),
+            photo
+        );
+        return (await take.RunAsync(new JobId(id), part, call.Envelope(fields.At), call.Cancellation)).ToHttp();
+    }
+
+    private static async Task<IResult> ActAsync(
+        Guid part,
+        string act,
+        HttpRequest request,
+        ApiCall call,
+        RefitPart refit,
+        MovePart move,
+        TakePartOutAgain again
+    )
+    {
+        if (!(await FieldsAsync(request, call)).TryGet(out var fields, out var failure))
+        {
+            return failure.ToProblem();
+        }
+
+        var (of, envelope, ct) = (new PartOutId(part), call.Envelope(fields.At), call.Cancellation);
+        return act switch
+        {
+            "refit" => (
+                await refit.RunAsync(of, new(fields.Number("fastenersBack"), fields.Text("note")), envelope, ct)
+            ).ToHttp(),
+            "move" => (await move.RunAsync(of, new(fields.Text("place")), envelope, ct)).ToHttp(),
+            "out-again" => (await again.RunAsync(of, envelope, ct)).ToHttp(),
+            _ => Failure.Missing("tap").ToProblem(),
+        };
+    }
+
+    private static async Task<IResult> LeaveAsync(Guid part, HttpRequest request, ApiCall call, LeavePartOut leave)
+    {
+        if (!(await FieldsAsync(request, call)).TryGet(out var fields, out var failure))
+        {
+            return failure.ToProblem();
+        }
+
+        var left = new LeavePartOut.Request(fields.Text("how") == "handedOver", fields.Text("reason"));
+        return (
+            await leave.RunAsync(new PartOutId(part), left, call.Envelope(fields.At), call.Cancellation)
+        ).ToHttp();
+    }
+
+    private static async Task<IResult> WhereAsync(Guid id, HttpRequest request, ApiCall call, NoteWhereabouts note) =>
+        (await FieldsAsync(request, call)).TryGet(out var fields, out var failure)
+            ? (
+                await note.RunAsync(
+                    new JobId(id),
+                    new(fields.Text("car"), fields.Text("keys")),
+                    call.Envelope(fields.At),
+                    call.Cancellation
+                )
+            ).ToHttp()
+            : failure.ToProblem();
+
+    private static async Task<Outcome<PhotoView>> AddAsync(
+        JobId job,
+        IFormFile file,
+        Fields fields,
+        ApiCall call,
+        AddPhoto addPhoto
+    )
+    {
+        if (file.Length > ImageLimits.MaxBytes)
+        {
+            return new Failure.TooLarge(
+                $"A photo has at most {ImageLimits.MaxBytes / 1024 / 1024} MB. Take a smaller one."
+            );
+        }
+
+        var bytes = new byte[file.Length];
+        await using var stream = file.OpenReadStream();
+        await stream.ReadExactlyAsync(bytes, call.Cancellation);
+        var envelope = call.Envelope(fields.At);
+        var key = envelope.IdempotencyKey is { } k ? k + "-photo" : null;
+        return await addPhoto.RunAsync(
+            job,
+            new PhotoInput(PhotoKind.Operation, fields.Text("operation"), Caption: fields.Text("what")),
+            bytes,
+            envelope with
+            {
+                IdempotencyKey = key,
+            },
+            call.Cancellation
+        );
+    }
+
+    /// <summary>A form that cannot be read is refused for good: a device that sent it again and again would keep back all that it holds.</summary>
+    private static async Task<Outcome<Fields>> FieldsAsync(HttpRequest request, ApiCall call)
+    {
+        if (!request.HasFormContentType)
+        {
+            return new Failure.WrongType("Send it as a form.");
+        }
+
+        try
+        {
+            var form = await request.ReadFormAsync(call.Cancellation);
+            DateTimeOffset? at = null;
+            if (form["occurredAt"] is [{ Length: > 0 }] sent)
+            {
+                if (!Instants.TryRead(sent, out var read))
+                {
+                    return Failure.Field("occurredAt", "The time of the tap cannot be read.");
+                }
+
+                at = read;
+            }
+
+            return new Fields(form, at);
+        }
+        catch (BadHttpRequestException exception) when (exception.StatusCode == StatusCodes.Status413PayloadTooLarge)
+        {
+            return new Failure.TooLarge("The photo is too large. Take a smaller one.");
+        }
+        catch (Exception exception) when (exception is InvalidDataException or BadHttpRequestException)
+        {
+            return Failure.Field("form", "What was entered was cut off. Enter it again.");
+        }
+    }
+
+    /// <summary>A form's fields with the time of the tap.</summary>
+    private sealed record Fields(IFormCollection Form, DateTimeOffset? At)
+    {
+        public IFormFile? Photo => Form.Files.GetFile("photo");
+
+        public string? Text(string name) => Form[name] is [{ Length: > 0 } text] ? text : null;
+
+        /// <summary>Null where there is none or it is no whole number; the command then asks for it.</summary>
+        public int? Number(string name) =>
+            int.TryParse(Text(name), NumberStyles.None, CultureInfo.InvariantCulture, out var number) ? number : null;
+    }
+}
