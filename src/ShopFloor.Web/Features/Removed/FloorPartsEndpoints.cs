@@ -20,7 +20,7 @@ public sealed class FloorPartsEndpoints : IEndpoints
             .AddEndpointFilter<ApiFilter>()
             .AddEndpointFilter(CheckTokenAsync)
             .DisableAntiforgery();
-        forms.MapPost("/parts", OutAsync).RequirePermission(Permission.KeepParts);
+        forms.MapPost("/parts/new", OutAsync).RequirePermission(Permission.KeepParts);
         forms.MapPost("/parts/{part:guid}/{act}", ActAsync).RequirePermission(Permission.KeepParts);
         forms.MapPost("/parts/{part:guid}/leave-out", LeaveAsync).RequirePermission(Permission.RunShop);
         forms.MapPost("/whereabouts", WhereAsync).RequirePermission(Permission.KeepParts);

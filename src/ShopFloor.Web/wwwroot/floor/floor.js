@@ -48,10 +48,12 @@ document.addEventListener("pointerdown", () => {
   });
 });
 
+/** A form that is being filled in is never replaced under somebody's hands. */
+const isBeingFilledIn = () => document.querySelector("#live [data-keep]") !== null;
+
 /** Loads the page's content anew and puts it in place; what is half typed lives outside of it. */
 async function refresh() {
-  if (document.querySelector("#live [data-keep]")) {
-    // A form that is being filled in is never replaced under somebody's hands.
+  if (isBeingFilledIn()) {
     return;
   }
 
@@ -64,6 +66,10 @@ async function refresh() {
   const fresh = page.getElementById("live");
   if (fresh) {
     await letGo;
+    if (isBeingFilledIn()) {
+      return;
+    }
+
     const focused = document.activeElement?.closest("[data-tap]")?.dataset;
     const opened = [...document.querySelectorAll("#live details[open]")].map((d) => d.id);
     document.getElementById("live").replaceChildren(...fresh.childNodes);

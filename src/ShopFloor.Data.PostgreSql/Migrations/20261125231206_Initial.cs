@@ -329,6 +329,34 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "PartsOut",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    Version = table.Column<long>(type: "bigint", nullable: false),
+                    JobId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Number = table.Column<int>(type: "integer", nullable: false),
+                    What = table.Column<string>(type: "character varying(120)", maxLength: 120, nullable: false),
+                    TakenFrom = table.Column<string>(type: "character varying(120)", maxLength: 120, nullable: false),
+                    Fasteners = table.Column<int>(type: "integer", nullable: false),
+                    Place = table.Column<string>(type: "character varying(120)", maxLength: 120, nullable: false),
+                    PhotoId = table.Column<Guid>(type: "uuid", nullable: true),
+                    State = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
+                    TakenBy = table.Column<Guid>(type: "uuid", nullable: true),
+                    TakenAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    RecordedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    Moves = table.Column<string>(type: "text", nullable: false),
+                    FastenersBack = table.Column<int>(type: "integer", nullable: true),
+                    SettledBy = table.Column<Guid>(type: "uuid", nullable: true),
+                    SettledAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    Note = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_PartsOut", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "Photos",
                 columns: table => new
                 {
@@ -487,6 +515,22 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 constraints: table =>
                 {
                     table.PrimaryKey("PK_UploadLinks", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "Whereabouts",
+                columns: table => new
+                {
+                    JobId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Version = table.Column<long>(type: "bigint", nullable: false),
+                    Car = table.Column<string>(type: "character varying(120)", maxLength: 120, nullable: true),
+                    Keys = table.Column<string>(type: "character varying(120)", maxLength: 120, nullable: true),
+                    CarMoves = table.Column<string>(type: "text", nullable: false),
+                    KeyMoves = table.Column<string>(type: "text", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Whereabouts", x => x.JobId);
                 });
 
             migrationBuilder.CreateTable(
@@ -1426,6 +1470,12 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 unique: true);
 
             migrationBuilder.CreateIndex(
+                name: "IX_PartsOut_JobId_Number",
+                table: "PartsOut",
+                columns: new[] { "JobId", "Number" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
                 name: "IX_Photos_JobId_Kind",
                 table: "Photos",
                 columns: new[] { "JobId", "Kind" });
@@ -1609,6 +1659,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 name: "NumberSeries");
 
             migrationBuilder.DropTable(
+                name: "PartsOut");
+
+            migrationBuilder.DropTable(
                 name: "Photos");
 
             migrationBuilder.DropTable(
@@ -1637,6 +1690,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
             migrationBuilder.DropTable(
                 name: "UploadLinks");
+
+            migrationBuilder.DropTable(
+                name: "Whereabouts");
 
             migrationBuilder.DropTable(
                 name: "AspNetRoles");

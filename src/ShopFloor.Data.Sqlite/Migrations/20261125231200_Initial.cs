@@ -328,6 +328,34 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "PartsOut",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Version = table.Column<long>(type: "INTEGER", nullable: false),
+                    JobId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Number = table.Column<int>(type: "INTEGER", nullable: false),
+                    What = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    TakenFrom = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    Fasteners = table.Column<int>(type: "INTEGER", nullable: false),
+                    Place = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    PhotoId = table.Column<Guid>(type: "TEXT", nullable: true),
+                    State = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    TakenBy = table.Column<Guid>(type: "TEXT", nullable: true),
+                    TakenAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    RecordedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    Moves = table.Column<string>(type: "TEXT", nullable: false),
+                    FastenersBack = table.Column<int>(type: "INTEGER", nullable: true),
+                    SettledBy = table.Column<Guid>(type: "TEXT", nullable: true),
+                    SettledAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    Note = table.Column<string>(type: "TEXT", maxLength: 200, nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_PartsOut", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "Photos",
                 columns: table => new
                 {
@@ -486,6 +514,22 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 constraints: table =>
                 {
                     table.PrimaryKey("PK_UploadLinks", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "Whereabouts",
+                columns: table => new
+                {
+                    JobId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Version = table.Column<long>(type: "INTEGER", nullable: false),
+                    Car = table.Column<string>(type: "TEXT", maxLength: 120, nullable: true),
+                    Keys = table.Column<string>(type: "TEXT", maxLength: 120, nullable: true),
+                    CarMoves = table.Column<string>(type: "TEXT", nullable: false),
+                    KeyMoves = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Whereabouts", x => x.JobId);
                 });
 
             migrationBuilder.CreateTable(
@@ -1425,6 +1469,12 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 unique: true);
 
             migrationBuilder.CreateIndex(
+                name: "IX_PartsOut_JobId_Number",
+                table: "PartsOut",
+                columns: new[] { "JobId", "Number" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
                 name: "IX_Photos_JobId_Kind",
                 table: "Photos",
                 columns: new[] { "JobId", "Kind" });
@@ -1608,6 +1658,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 name: "NumberSeries");
 
             migrationBuilder.DropTable(
+                name: "PartsOut");
+
+            migrationBuilder.DropTable(
                 name: "Photos");
 
             migrationBuilder.DropTable(
@@ -1636,6 +1689,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
 
             migrationBuilder.DropTable(
                 name: "UploadLinks");
+
+            migrationBuilder.DropTable(
+                name: "Whereabouts");
 
             migrationBuilder.DropTable(
                 name: "AspNetRoles");
