@@ -57,10 +57,7 @@ internal sealed class DemoRemovedParts(DemoWorld world)
 
                 break;
             case TrimBack:
-                var things = await Do(
-                    job,
-                    world.Use<ReadCarThings>().RunAsync(id, by.Actor, CancellationToken.None)
-                );
+                var things = await Do(job, world.Use<ReadCarThings>().RunAsync(id, by.Actor, CancellationToken.None));
                 foreach (var part in things.Parts.Where(p => p.IsUnaccounted))
                 {
                     await Do(

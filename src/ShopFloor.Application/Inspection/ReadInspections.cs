@@ -83,9 +83,7 @@ public sealed class ReadInspections(QueryRunner queries) : IUseCase
                     job.State == JobState.Open,
                     view,
                     Group(job, view.Lines),
-                    inspection.RefusalsToSignOff(
-                        await SignOffFacts.RequestAsync(db, job, shop, actor.Person, null, ct)
-                    )
+                    inspection.RefusalsToSignOff(await SignOffFacts.RequestAsync(db, job, shop, actor.Person, null, ct))
                 );
             },
             ct
@@ -114,7 +112,9 @@ public sealed class ReadInspections(QueryRunner queries) : IUseCase
                     .Distinct()
                     .ToListAsync(ct);
                 return jobs.Where(j => inspections.ContainsKey(j.Id))
-                    .Select(j => Work(j, inspections[j.Id], cars.GetValueOrDefault(j.Id), partsOut.Contains(j.Id), none))
+                    .Select(j =>
+                        Work(j, inspections[j.Id], cars.GetValueOrDefault(j.Id), partsOut.Contains(j.Id), none)
+                    )
                     .Where(w => w.Now.Count > 0 || w.ReadyToSignOff || w.SignedOff)
                     .OrderBy(w => w.PromisedOn ?? DateOnly.MaxValue)
                     .ThenBy(w => w.JobNumber, StringComparer.Ordinal)

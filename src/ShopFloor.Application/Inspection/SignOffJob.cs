@@ -36,14 +36,7 @@ public sealed class SignOffJob(CommandRunner runner) : IUseCase
                 }
 
                 var shop = await scope.ShopAsync();
-                var ask = await SignOffFacts.RequestAsync(
-                    scope.Db,
-                    job,
-                    shop,
-                    scope.Actor.Person,
-                    request.Note,
-                    ct
-                );
+                var ask = await SignOffFacts.RequestAsync(scope.Db, job, shop, scope.Actor.Person, request.Note, ct);
                 var outcome = inspection.SignOff(ask, scope.OccurredAt, scope.Now);
                 if (!outcome.TryGet(out var signOff, out var failure))
                 {

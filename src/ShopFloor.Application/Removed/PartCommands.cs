@@ -41,7 +41,8 @@ public sealed class TakePartOut(CommandRunner runner) : IUseCase
                     return Failure.Field("photoId", "This is no photo of this job.");
                 }
 
-                var last = await scope.Db.Set<PartOut>().Where(p => p.JobId == id).MaxAsync(p => (int?)p.Number, ct) ?? 0;
+                var last =
+                    await scope.Db.Set<PartOut>().Where(p => p.JobId == id).MaxAsync(p => (int?)p.Number, ct) ?? 0;
                 if (last >= PartOut.MostOfJob)
                 {
                     return Failure.Because(
@@ -97,7 +98,8 @@ public sealed class PartChange(CommandRunner runner) : IUseCase
     {
         var job = await scope.Db.Set<Job>().SingleOrDefaultAsync(j => j.Id == id, scope.Cancellation);
         return job is null ? Failure.Missing("job")
-            : !job.HasCarHere ? Failure.Because("noCar", $"No car is in the shop for {job.Number}: nothing comes out of one.")
+            : !job.HasCarHere
+                ? Failure.Because("noCar", $"No car is in the shop for {job.Number}: nothing comes out of one.")
             : job.State != JobState.Open
                 ? Failure.Because("jobOver", $"{job.Number} is over; its list of removed parts stays as it is.")
             : job;
@@ -148,7 +150,12 @@ public sealed class MovePart(PartChange change) : IUseCase
 {
     public sealed record Request(string? Place = null);
 
-    public Task<Outcome<PartOutView>> RunAsync(PartOutId id, Request request, Envelope envelope, CancellationToken ct) =>
+    public Task<Outcome<PartOutView>> RunAsync(
+        PartOutId id,
+        Request request,
+        Envelope envelope,
+        CancellationToken ct
+    ) =>
         change.RunAsync(
             Permission.KeepParts,
             id,
@@ -167,7 +174,12 @@ public sealed class RefitPart(PartChange change) : IUseCase
     /// <param name="Note">Needed where that differs from what came out.</param>
     public sealed record Request(int? FastenersBack = null, string? Note = null);
 
-    public Task<Outcome<PartOutView>> RunAsync(PartOutId id, Request request, Envelope envelope, CancellationToken ct) =>
+    public Task<Outcome<PartOutView>> RunAsync(
+        PartOutId id,
+        Request request,
+        Envelope envelope,
+        CancellationToken ct
+    ) =>
         change.RunAsync(
             Permission.KeepParts,
             id,
@@ -185,7 +197,12 @@ public sealed class LeavePartOut(PartChange change) : IUseCase
     /// <param name="HandedOver">It is given to the customer apart from the car; else it is not refitted at all.</param>
     public sealed record Request(bool HandedOver = false, string? Reason = null);
 
-    public Task<Outcome<PartOutView>> RunAsync(PartOutId id, Request request, Envelope envelope, CancellationToken ct) =>
+    public Task<Outcome<PartOutView>> RunAsync(
+        PartOutId id,
+        Request request,
+        Envelope envelope,
+        CancellationToken ct
+    ) =>
         change.RunAsync(
             Permission.RunShop,
             id,

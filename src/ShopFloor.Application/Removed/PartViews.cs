@@ -89,8 +89,12 @@ internal static class PartViews
         );
     }
 
-    public static async Task<PartOutView> OneAsync(ShopDbContext db, PartOut part, string number, CancellationToken ct) =>
-        Of(part, number, await NamesAsync(db, [part], null, ct));
+    public static async Task<PartOutView> OneAsync(
+        ShopDbContext db,
+        PartOut part,
+        string number,
+        CancellationToken ct
+    ) => Of(part, number, await NamesAsync(db, [part], null, ct));
 
     private static PartOutView Of(PartOut p, string jobNumber, Dictionary<Guid, string> names) =>
         new(

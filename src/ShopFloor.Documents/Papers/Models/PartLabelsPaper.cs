@@ -3,12 +3,7 @@ namespace ShopFloor.Documents.Papers.Models;
 /// <summary>Labels for the bags and shelves with what came out of one car, to be cut apart.</summary>
 /// <param name="JobNumber">Stands on each.</param>
 /// <param name="Car">Year, make and model.</param>
-public sealed record PartLabelsPaper(
-    PaperShop Shop,
-    string JobNumber,
-    string Car,
-    IReadOnlyList<PartLabel> Labels
-);
+public sealed record PartLabelsPaper(PaperShop Shop, string JobNumber, string Car, IReadOnlyList<PartLabel> Labels);
 
 /// <summary>One label.</summary>
 /// <param name="Code">E.g. <c>J-2026-0001/07</c>.</param>

@@ -108,9 +108,7 @@ public sealed class FloorPartsEndpoints : IEndpoints
         }
 
         var left = new LeavePartOut.Request(fields.Text("how") == "handedOver", fields.Text("reason"));
-        return (
-            await leave.RunAsync(new PartOutId(part), left, call.Envelope(fields.At), call.Cancellation)
-        ).ToHttp();
+        return (await leave.RunAsync(new PartOutId(part), left, call.Envelope(fields.At), call.Cancellation)).ToHttp();
     }
 
     private static async Task<IResult> WhereAsync(Guid id, HttpRequest request, ApiCall call, NoteWhereabouts note) =>

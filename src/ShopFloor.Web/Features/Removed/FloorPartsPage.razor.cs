@@ -36,7 +36,8 @@ public partial class FloorPartsPage(ReadCarThings read, ReadJobs jobs, ShopHead 
         {
             { Parts.Count: 0 } => "Nothing has come out of this car yet.",
             { OutCount: 0 } => $"✓ All {things.Parts.Count} parts are accounted for.",
-            _ => $"○ {things!.OutCount} of {things.Parts.Count} parts are out. The car is not handed over before each is back or the owner has said why not.",
+            _ =>
+                $"○ {things!.OutCount} of {things.Parts.Count} parts are out. The car is not handed over before each is back or the owner has said why not.",
         };
 
     protected override async Task OnInitializedAsync()

@@ -71,9 +71,9 @@ public sealed class PartsEndpoints : IApiEndpoints
     {
         var b = body.Value;
         var request = new TakePartOut.Request(b.What, b.TakenFrom, b.Fasteners, b.Place, b.PhotoId);
-        return (
-            await take.RunAsync(new JobId(id), request, call.Envelope(b.OccurredAt), call.Cancellation)
-        ).ToCreated(p => $"{EndpointScan.ApiPrefix}/jobs/{id}/removed-parts#{p.Number}");
+        return (await take.RunAsync(new JobId(id), request, call.Envelope(b.OccurredAt), call.Cancellation)).ToCreated(
+            p => $"{EndpointScan.ApiPrefix}/jobs/{id}/removed-parts#{p.Number}"
+        );
     }
 
     private static async Task<IResult> MoveAsync(Guid id, ApiCall call, Body<PlaceBody> body, MovePart move) =>
@@ -101,10 +101,7 @@ public sealed class PartsEndpoints : IApiEndpoints
         ApiCall call,
         Body<AgainBody> body,
         TakePartOutAgain again
-    ) =>
-        (
-            await again.RunAsync(new PartOutId(id), call.Envelope(body.Value.OccurredAt), call.Cancellation)
-        ).ToHttp();
+    ) => (await again.RunAsync(new PartOutId(id), call.Envelope(body.Value.OccurredAt), call.Cancellation)).ToHttp();
 
     private static async Task<IResult> LeaveAsync(Guid id, ApiCall call, Body<LeaveBody> body, LeavePartOut leave) =>
         (
