@@ -212,7 +212,8 @@ public sealed partial class Job
     }
 
     private string InWords(string text) =>
-        Ways.Aggregate(text, (t, w) => t.Replace(w.Code, w.Title, StringComparison.Ordinal));
+        Ways.Aggregate(text, (t, w) => t.Replace(w.Code, w.Title, StringComparison.Ordinal))
+            .Replace("never opened", "closed, and nothing left opens it", StringComparison.Ordinal);
 
     private static int? NumberOf(string code) =>
         int.TryParse(code, NumberStyles.None, CultureInfo.InvariantCulture, out var number) ? number : null;

@@ -96,6 +96,7 @@ public static class RouteDifferences
         Sets(from.Figures, to.Figures, "Figures wanted:", "Figures no longer wanted:");
         Sets(from.Work.Select(WorkWords), to.Work.Select(WorkWords), "Work is now", "Work was");
         Was("Hot work", YesNo(from.HotWork), YesNo(to.HotWork));
+        Was("Paint, solvent and fumes", YesNo(from.PaintOrSolvent), YesNo(to.PaintOrSolvent));
         Was("Taking the work a sale names", YesNo(from.TakesBenchWork), YesNo(to.TakesBenchWork));
         Was("The cure", Minutes(from.CureMinutes), Minutes(to.CureMinutes));
         Was("The instruction", from.Instruction, to.Instruction);

@@ -98,6 +98,7 @@ public sealed class OperationEdit
         Opens = [.. operation.Opens];
         Figures = [.. operation.Figures];
         HotWork = operation.HotWork;
+        PaintOrSolvent = operation.PaintOrSolvent;
         CureMinutes = operation.CureMinutes;
         TakesBenchWork = operation.TakesBenchWork;
         Instruction = operation.Instruction;
@@ -138,6 +139,7 @@ public sealed class OperationEdit
     public List<GateEdit> Gates { get; }
     public List<WorkEdit> Work { get; }
     public bool HotWork { get; set; }
+    public bool PaintOrSolvent { get; set; }
     public int CureMinutes { get; set; }
     public bool TakesBenchWork { get; set; }
     public string Instruction { get; set; }
@@ -160,6 +162,7 @@ public sealed class OperationEdit
             Opens = [.. Opens],
             Figures = [.. Figures.Order(StringComparer.Ordinal)],
             HotWork = HotWork,
+            PaintOrSolvent = PaintOrSolvent,
             CureMinutes = CureMinutes,
             TakesBenchWork = TakesBenchWork,
             Instruction = Instruction.Trim(),

@@ -1,0 +1,169 @@
+using Deque.AxeCore.Playwright;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Playwright;
+using ShopFloor.Data;
+using ShopFloor.EndToEnd.Tests.Fixtures;
+using ShopFloor.EndToEnd.Tests.Pictures;
+
+namespace ShopFloor.EndToEnd.Tests.Routes;
+
+/// <summary>Routes in a browser: the owner writes an edition, moves a job to it, orders rework; everything awaited on one page.</summary>
+public sealed class RoutePagesTests(DemoShop shop) : IClassFixture<DemoShop>
+{
+    private static readonly string? Folder = Environment.GetEnvironmentVariable("SHOPFLOOR_PICTURES");
+
+    /// <summary>The first elements that reach beyond the screen, except in what scrolls by itself.</summary>
+    private const string TooWide = """
+        [...document.querySelectorAll('body *')]
+          .filter(e => e.getBoundingClientRect().right > innerWidth + 1 && !e.closest('.table-wrap, .network'))
+          .slice(0, 4).map(e => e.outerHTML.slice(0, 150)).join(' || ')
+        """;
+
+    [Fact]
+    public async Task Owner_writes_an_edition_is_told_what_is_wrong_and_moves_a_running_job_to_it()
+    {
+        var page = await shop.OpenAsAsync(DemoShop.Owner, Device.Desk);
+        await page.OpenLiveAsync("/route-templates/six-point-weld-in");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Begin a draft from edition 1" }).ClickAsync();
+        await Assertions.Expect(page.GetByRole(AriaRole.Heading, new() { Level = 1 })).ToContainTextAsync("Draft");
+
+        await page.GetByRole(AriaRole.Button, new() { Name = "270 Second-person sign-off" }).ClickAsync();
+        var form = page.GetByTestId("operation");
+        await form.GetByLabel("Title").FillAsync("Second-person sign-off, lights on");
+        await form.GetByRole(AriaRole.Checkbox, new() { Name = "270 needs the trim out" }).CheckAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Save and check" }).ClickAsync();
+        var check = page.GetByTestId("check");
+        await Assertions.Expect(check).ToContainTextAsync("nothing more can be done");
+        await Assertions
+            .Expect(page.GetByRole(AriaRole.Button, new() { Name = "Put in force" }))
+            .ToBeDisabledAsync();
+
+        await page.GetByTestId("operation")
+            .GetByRole(AriaRole.Checkbox, new() { Name = "270 needs the trim out" })
+            .UncheckAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Save and check" }).ClickAsync();
+        await Assertions.Expect(check).ToContainTextAsync("Nothing is in the way");
+        await Assertions.Expect(check).ToContainTextAsync("270: The title was");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Put in force" }).ClickAsync();
+        await Assertions
+            .Expect(page.GetByRole(AriaRole.Heading, new() { Level = 1 }))
+            .ToContainTextAsync("Six-point weld-in bar");
+        await Assertions.Expect(page.GetByText("Edition 2, in force")).ToBeVisibleAsync();
+
+        await page.OpenLiveAsync(await PathAsync("/jobs/{Id:guid}/route"));
+        var move = page.GetByTestId("move");
+        await move.GetByRole(AriaRole.Button, new() { Name = "Look at edition 2" }).ClickAsync();
+        await Assertions.Expect(move).ToContainTextAsync("Changes: 270 Second-person sign-off, lights on.");
+        await move.GetByLabel("Why").FillAsync("Better words");
+        await move.GetByRole(AriaRole.Button, new() { Name = "Go over to edition 2" }).ClickAsync();
+        await Assertions
+            .Expect(page.GetByRole(AriaRole.Link, new() { Name = "edition 2" }))
+            .ToBeVisibleAsync();
+        await Assertions.Expect(page.GetByText("270 Second-person sign-off, lights on").First).ToBeVisibleAsync();
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
+    public async Task Desk_records_stock_orders_rework_and_finds_both_among_what_is_awaited()
+    {
+        var page = await shop.OpenAsAsync(DemoShop.FrontDesk, Device.Desk);
+        await page.OpenLiveAsync(await PathAsync("/jobs/{Id:guid}/route"));
+        await Assertions.Expect(page.GetByTestId("sequence")).ToContainTextAsync("Can be finished");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Add rework" }).ClickAsync();
+        await page.GetByLabel("What is mended").SelectOptionAsync("140");
+        await page.GetByLabel("What is done").FillAsync("Left brace joint ground out and welded again");
+        await page.GetByLabel("Why").FillAsync("Undercut at the back");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Put it on the route" }).ClickAsync();
+        await Assertions
+            .Expect(page.GetByText("the bar's joints reachable off the car (closed, and nothing left opens it)"))
+            .ToBeVisibleAsync();
+
+        await page.GetByLabel("What is mended").SelectOptionAsync("190");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Put it on the route" }).ClickAsync();
+        await Assertions.Expect(page.GetByText("191 Left brace joint").First).ToBeVisibleAsync();
+
+        await page.GetByRole(AriaRole.Button, new() { Name = "Record stock or work sent out" }).ClickAsync();
+        await page.GetByLabel("Which", new() { Exact = true }).FillAsync("Welding wire, 1 mm");
+        await page.GetByLabel("Supplier").FillAsync("The wire merchant");
+        await page.GetByRole(AriaRole.Checkbox, new() { Name = "191 Left brace joint" }).CheckAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Record", Exact = true }).ClickAsync();
+        await Assertions.Expect(page.GetByText("Welding wire, 1 mm")).ToBeVisibleAsync();
+
+        await page.OpenLiveAsync("/waits");
+        await Assertions
+            .Expect(page.GetByRole(AriaRole.Heading, new() { Name = "From The wire merchant" }))
+            .ToBeVisibleAsync();
+        await Assertions.Expect(page.GetByText("Welding wire, 1 mm")).ToBeVisibleAsync();
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
+    public async Task Pages_fit_every_screen_light_and_dark_and_can_be_used_by_everybody()
+    {
+        string[] routes =
+        [
+            "/waits",
+            "/route-templates",
+            "/route-templates/{Code}",
+            "/route-templates/{Code}/draft",
+            "/jobs/{Id:guid}/route",
+        ];
+        var wrong = new List<string>();
+        foreach (var device in Device.All)
+        {
+            foreach (var scheme in new[] { ColorScheme.Light, ColorScheme.Dark })
+            {
+                var page = await shop.OpenAsAsync(DemoShop.Owner, device, scheme);
+                foreach (var (i, route) in routes.Index())
+                {
+                    await page.OpenLiveAsync(await PathAsync(route));
+                    await Assertions.Expect(page.GetByRole(AriaRole.Heading, new() { Level = 1 })).ToBeVisibleAsync();
+                    if (i == 4)
+                    {
+                        foreach (var name in new[] { "Add rework", "Record stock or work sent out", "Stop work on this job" })
+                        {
+                            await page.GetByRole(AriaRole.Button, new() { Name = name }).ClickAsync();
+                        }
+
+                        await Assertions.Expect(page.GetByLabel("What is mended")).ToBeVisibleAsync();
+                    }
+
+                    var width = await page.EvaluateAsync<int>("document.documentElement.scrollWidth");
+                    wrong.AddRange(
+                        width > device.Width
+                            ? [$"{route} is {width} px wide at {device.Width}: {await page.EvaluateAsync<string>(TooWide)}"]
+                            : []
+                    );
+                    wrong.AddRange(
+                        (await page.RunAxe()).Violations.Select(v =>
+                            $"{route} at {device.Width} {scheme}: {v.Id} {v.Help} {v.Nodes[0].Html}"
+                        )
+                    );
+                    if (Folder is not null)
+                    {
+                        await page.ScreenshotAsync(
+                            new()
+                            {
+                                Path = Path.Combine(Folder, $"routes-{i}-{device.Name}-{scheme}.png"),
+                                FullPage = true,
+                            }
+                        );
+                    }
+                }
+
+                await page.Context.CloseAsync();
+            }
+        }
+
+        Assert.True(wrong.Count == 0, string.Join('\n', wrong));
+    }
+
+    private async Task<string> PathAsync(string route)
+    {
+        await using var scope = shop.Services.CreateAsyncScope();
+        var contexts = scope.ServiceProvider.GetRequiredService<IDbContextFactory<ShopDbContext>>();
+        await using var db = await contexts.CreateDbContextAsync();
+        return (await DemoPlaces.PathOfAsync(route, db, scope.ServiceProvider))!;
+    }
+}
