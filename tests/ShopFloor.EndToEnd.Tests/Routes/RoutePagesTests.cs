@@ -35,9 +35,7 @@ public sealed class RoutePagesTests(DemoShop shop) : IClassFixture<DemoShop>
         await page.GetByRole(AriaRole.Button, new() { Name = "Save and check" }).ClickAsync();
         var check = page.GetByTestId("check");
         await Assertions.Expect(check).ToContainTextAsync("nothing more can be done");
-        await Assertions
-            .Expect(page.GetByRole(AriaRole.Button, new() { Name = "Put in force" }))
-            .ToBeDisabledAsync();
+        await Assertions.Expect(page.GetByRole(AriaRole.Button, new() { Name = "Put in force" })).ToBeDisabledAsync();
 
         await page.GetByTestId("operation")
             .GetByRole(AriaRole.Checkbox, new() { Name = "270 needs the trim out" })
@@ -57,9 +55,7 @@ public sealed class RoutePagesTests(DemoShop shop) : IClassFixture<DemoShop>
         await Assertions.Expect(move).ToContainTextAsync("Changes: 270 Second-person sign-off, lights on.");
         await move.GetByLabel("Why").FillAsync("Better words");
         await move.GetByRole(AriaRole.Button, new() { Name = "Go over to edition 2" }).ClickAsync();
-        await Assertions
-            .Expect(page.GetByRole(AriaRole.Link, new() { Name = "edition 2" }))
-            .ToBeVisibleAsync();
+        await Assertions.Expect(page.GetByRole(AriaRole.Link, new() { Name = "edition 2" })).ToBeVisibleAsync();
         await Assertions.Expect(page.GetByText("270 Second-person sign-off, lights on").First).ToBeVisibleAsync();
         await page.Context.CloseAsync();
     }
@@ -121,7 +117,9 @@ public sealed class RoutePagesTests(DemoShop shop) : IClassFixture<DemoShop>
                     await Assertions.Expect(page.GetByRole(AriaRole.Heading, new() { Level = 1 })).ToBeVisibleAsync();
                     if (i == 4)
                     {
-                        foreach (var name in new[] { "Add rework", "Record stock or work sent out", "Stop work on this job" })
+                        foreach (
+                            var name in new[] { "Add rework", "Record stock or work sent out", "Stop work on this job" }
+                        )
                         {
                             await page.GetByRole(AriaRole.Button, new() { Name = name }).ClickAsync();
                         }
@@ -132,7 +130,10 @@ public sealed class RoutePagesTests(DemoShop shop) : IClassFixture<DemoShop>
                     var width = await page.EvaluateAsync<int>("document.documentElement.scrollWidth");
                     wrong.AddRange(
                         width > device.Width
-                            ? [$"{route} is {width} px wide at {device.Width}: {await page.EvaluateAsync<string>(TooWide)}"]
+                            ?
+                            [
+                                $"{route} is {width} px wide at {device.Width}: {await page.EvaluateAsync<string>(TooWide)}",
+                            ]
                             : []
                     );
                     wrong.AddRange(
