@@ -1,0 +1,61 @@
+using ShopFloor.Documents.Papers.Models;
+using ShopFloor.Documents.Workbench;
+using ShopFloor.Domain.Common;
+
+namespace ShopFloor.Application.Workbench;
+
+/// <summary>A figure of the answer, with how it came about.</summary>
+/// <param name="IsMain">One of the figures that the page is for; shown large.</param>
+public sealed record BenchResult(string Label, string Value, Explanation Explanation, bool IsMain = false);
+
+/// <summary>Rows of figures beside the picture.</summary>
+public sealed record BenchTable(string Caption, IReadOnlyList<string> Headings, IReadOnlyList<IReadOnlyList<string>> Rows);
+
+/// <summary>A paper or outline that can be made of the answer.</summary>
+/// <param name="File">Last part of its address, e.g. <c>wrap.pdf</c>.</param>
+/// <param name="Label">On its link.</param>
+/// <param name="Make">Its content, from its head and how it is set.</param>
+public sealed record BenchPaper(
+    string File,
+    string Label,
+    string ContentType,
+    Func<IWorkbenchPapers, WorkbenchHead, PaperSettings, Outcome<byte[]>> Make
+);
+
+/// <summary>What a sheet answers.</summary>
+/// <param name="Warnings">Must be read before metal is cut.</param>
+/// <param name="View">The picture from a direction in degrees, for things in space; null where <paramref name="Picture"/> does.</param>
+/// <param name="Name">What the papers are called after.</param>
+public sealed record BenchAnswer(
+    IReadOnlyList<BenchResult> Results,
+    IReadOnlyList<string> Warnings,
+    BenchPicture? Picture,
+    IReadOnlyList<BenchTable> Tables,
+    IReadOnlyList<BenchPaper> Papers,
+    string Name,
+    Func<double, double, BenchPicture>? View = null
+);
+
+/// <summary>How the workbench writes figures.</summary>
+public static class BenchLengths
+{
+    /// <summary>Millimetres, decimal inches, and the nearest sixteenth with what it leaves out.</summary>
+    public static string Say(double millimetres)
+    {
+        var tape = FractionalInches.Nearest(millimetres, 16);
+        return FormattableString.Invariant(
+            $"{millimetres:0.00} mm · {millimetres / Length.MillimetresPerInch:0.000} in · {tape} {Left(tape.RemainderMm)}"
+        );
+    }
+
+    /// <summary>Millimetres to a tenth and the nearest sixteenth, for tables.</summary>
+    public static string Short(double millimetres) =>
+        FormattableString.Invariant($"{millimetres:0.0} mm · {FractionalInches.Nearest(millimetres, 16)}");
+
+    public static string Degrees(double degrees) => FormattableString.Invariant($"{degrees:0.##}°");
+
+    private static string Left(double remainderMm) =>
+        Math.Abs(remainderMm) < 0.005
+            ? "exactly"
+            : FormattableString.Invariant($"{(remainderMm > 0 ? "and" : "less")} {Math.Abs(remainderMm):0.00} mm");
+}

@@ -1,0 +1,214 @@
+using System.Globalization;
+using ShopFloor.Documents.Papers.Models;
+using ShopFloor.Documents.Workbench;
+using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Fabrication;
+
+namespace ShopFloor.Application.Workbench.Sheets;
+
+/// <summary>A tube with several bends, from points in space to marks at the bender.</summary>
+public sealed class TubePathSheet : BenchSheet
+{
+    private const string Source = "vector geometry: d the directions of the straights, n = d × d′ of each bend";
+
+    public override string Code => "tube-path";
+
+    public override string Title => "Tube with bends";
+
+    public override string Purpose => "From measured points to the cut length, the bend marks and the turns between bends.";
+
+    public override IReadOnlyList<string> Steps { get; } =
+    [
+        "Measure the two ends and the corners where the straight middles would meet: across, along and up, one point a line.",
+        "Give the tube, the radius of your die and what the die needs to hold the tube.",
+        "Turn the picture (drag it, or its arrow keys) and see that it is your tube.",
+        "Print the bend card. Make the springback trial on scrap of the same tube first.",
+    ];
+
+    public override string? PresetsLabel => "Tube from the rack";
+
+    public override IReadOnlyList<BenchPreset> Presets { get; } = Benches.Rack("outsideDiameterMm", "wallMm");
+
+    public override IReadOnlyList<BenchField> Fields { get; } =
+    [
+        new("outsideDiameterMm", "Outside diameter", BenchFieldKind.Length, "45"),
+        new("wallMm", "Wall", BenchFieldKind.Length, "2.5"),
+        new("centrelineRadiusMm", "Radius of the die, to the tube's middle", BenchFieldKind.Length, "135"),
+        new(
+            "points",
+            "Points: across, along, up",
+            BenchFieldKind.Lines,
+            "0; 0; 0\n0; 0; 1000\n1000; 0; 1000\n1000; 0; 0",
+            "One point a line, the three lengths with semicolons between. 2 to 1,000 points."
+        ),
+        new("markOffsetMm", "Bender's mark against the bend's start", BenchFieldKind.Length, "0", "Minus where the bender's mark comes first.", IsOptional: true),
+        new("clampMm", "Straight that the die needs", BenchFieldKind.Length, "90", "About 1.5 to 2 diameters is common practice; your die's own figure rules.", IsOptional: true),
+        new("releasedDegrees", "Springback trial: angle after release", BenchFieldKind.Angle, "", "From your own trial with this die and tube.", IsOptional: true),
+        new("bentDegrees", "Springback trial: angle the bender stood at", BenchFieldKind.Angle, "", IsOptional: true),
+        new(
+            "side",
+            "Which side of the car",
+            BenchFieldKind.Choice,
+            "measured",
+            Options: [new("measured", "as measured"), new("mirrored", "mirrored: the other side")]
+        ),
+        new("tube", "Name of the tube", BenchFieldKind.Text, "Tube"),
+    ];
+
+    protected override Outcome<BenchAnswer> Answer(BenchReader read)
+    {
+        ArgumentNullException.ThrowIfNull(read);
+        var points = Points(read);
+        var isMirrored = read.Choice("side", [("measured", false), ("mirrored", true)]);
+        var input = new TubePathInput(
+            read.Length("outsideDiameterMm"),
+            read.Length("wallMm"),
+            read.Length("centrelineRadiusMm"),
+            isMirrored ? BenderData.Mirrored(points) : points
+        );
+        var bender = Bender(read);
+        var name = read.Name("tube");
+        if (!read.IsGood)
+        {
+            return read.Errors.ToFailure();
+        }
+
+        var outcome = TubePath.Calculate(input);
+        if (outcome.Failure is Failure.Invalid invalid)
+        {
+            // The page has one field for all points: the sentence says which.
+            return new Failure.Invalid(
+                [
+                    .. invalid
+                        .Errors.Select(e =>
+                            e.Path.StartsWith("points[", StringComparison.Ordinal)
+                                ? new FieldError("points", $"Point {Number(e.Path)}: {e.Text}")
+                                : e
+                        )
+                        .Take(10),
+                ]
+            );
+        }
+
+        return outcome.Then<BenchAnswer>(path => Said(read, input, path, bender, name));
+    }
+
+    private static int Number(string path) =>
+        1 + int.Parse(path["points[".Length..path.IndexOf(']', StringComparison.Ordinal)], CultureInfo.InvariantCulture);
+
+    private static List<Point3> Points(BenchReader read)
+    {
+        var points = new List<Point3>();
+        var lines = read.Text("points").Split('\n', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
+        read.Errors.AddIf(lines.Length == 0, "points", "The points are needed: one a line.");
+        read.Errors.AddIf(lines.Length > TubePath.MostPoints, "points", $"At most {TubePath.MostPoints} points are taken.");
+        foreach (var (line, i) in lines.Take(TubePath.MostPoints).Select((l, i) => (l, i)))
+        {
+            var parts = line.Split(';', StringSplitOptions.TrimEntries);
+            var lengths = new double[3];
+            if (
+                parts.Length != 3
+                || parts.Where((p, at) => !LengthText.TryReadMm(p, read.Unit, out lengths[at])).Any()
+            )
+            {
+                read.Errors.Add("points", $"Line {i + 1} is not three lengths with semicolons between, such as 0; 150; 900.");
+                break;
+            }
+
+            points.Add(new(lengths[0], lengths[1], lengths[2]));
+        }
+
+        return points;
+    }
+
+    private static Bender Bender(BenchReader read)
+    {
+        var (released, bent) = (read.OptionalNumber("releasedDegrees"), read.OptionalNumber("bentDegrees"));
+        read.Errors.AddIf(released is null != bent is null, "bentDegrees", "A springback trial has both angles.");
+        read.Errors.AddIf(released is not (null or (> 0 and < 180)), "releasedDegrees", "The angle is over 0 and under 180.");
+        read.Errors.AddIf(bent is { } b && released is { } r && (b < r || b >= 200), "bentDegrees", "The bender stood at the released angle or more.");
+        IReadOnlyList<SpringbackReading> trials =
+            released is { } after && bent is { } at ? [new SpringbackReading(after, at)] : [];
+        var (offset, clamp) = (read.OptionalLength("markOffsetMm") ?? 0, read.OptionalLength("clampMm") ?? 0);
+        read.Errors.AddIf(!(Math.Abs(offset) <= 1e7), "markOffsetMm", "The offset is too large.");
+        read.Errors.AddIf(!(clamp is >= 0 and <= 1e7), "clampMm", "The straight the die needs is 0 or more.");
+        return new Bender(offset, clamp, new SpringbackTable("die", trials));
+    }
+
+    private static BenchAnswer Said(BenchReader read, TubePathInput input, TubePathFigures path, Bender bender, string name)
+    {
+        var steps = BenderData.Steps(path, bender);
+        var inputs = read.Inputs("outsideDiameterMm", "wallMm", "centrelineRadiusMm", "side");
+        var cut = BenchLengths.Say(path.CutLengthMm);
+        var mass = FormattableString.Invariant($"{path.MassKg:0.000} kg");
+        var warnings = steps
+            .Where(s => s.IsClampShort)
+            .Select(s => FormattableString.Invariant($"Straight before bend {s.Number} is {s.StraightBeforeMm:0.0} mm; the die needs {bender.ClampMm:0.0} mm. Bend it in another order or leave more tube."))
+            .ToList();
+        if (input.CentrelineRadiusMm < TubeBend.LeastRadiusToDiameter * input.OutsideDiameterMm)
+        {
+            warnings.Add("The radius is under 3 diameters, which a published figure asks for: look into the rule book you build to.");
+        }
+
+        var facts = inputs.Select(i => new PaperFact(i.Name, i.Value)).Append(new PaperFact("Mass", mass)).ToList();
+        return new BenchAnswer(
+            [
+                new("Cut length", cut, new Explanation("sum of straights and arcs", inputs, Source, cut, []), IsMain: true),
+                new("Bends", path.Bends.Count.ToString(CultureInfo.InvariantCulture), new Explanation("corners that turn the tube", inputs, Source, "", [])),
+                new("Mass", mass, new Explanation("area of steel × cut length × 7850 kg/m³", inputs, "strength of materials", mass, [])),
+            ],
+            warnings,
+            null,
+            [
+                new(
+                    "Marks along the straight tube, from the first point's end",
+                    ["Bend", "Turn tube", "Bender's mark", "Bend to", "Angle", "Bend from", "to", "Straight before"],
+                    [
+                        .. steps.Zip(
+                            path.Bends,
+                            (s, b) =>
+                                (IReadOnlyList<string>)
+                                    [
+                                        s.Number.ToString(CultureInfo.InvariantCulture),
+                                        s.Number == 1 ? "–" : BenchLengths.Degrees(b.RotationDegrees),
+                                        BenchLengths.Short(s.BenderMarkMm),
+                                        BenchLengths.Degrees(s.BendToDegrees),
+                                        BenchLengths.Degrees(b.AngleDegrees),
+                                        BenchLengths.Short(b.StartMarkMm),
+                                        BenchLengths.Short(b.EndMarkMm),
+                                        BenchLengths.Short(s.StraightBeforeMm),
+                                    ]
+                        ),
+                    ]
+                ),
+            ],
+            [
+                new(
+                    "card.pdf",
+                    "Bend card",
+                    "application/pdf",
+                    (papers, head, settings) =>
+                        papers.Bends(
+                            new BendCard(
+                                head,
+                                path.CutLengthMm,
+                                path.Straights[^1].LengthMm,
+                                [
+                                    .. steps.Zip(
+                                        path.Bends,
+                                        (s, b) =>
+                                            new BendCardBend(b.AngleDegrees, s.BendToDegrees, b.RotationDegrees, b.StartMarkMm, b.EndMarkMm, s.BenderMarkMm, s.StraightBeforeMm)
+                                    ),
+                                ],
+                                facts,
+                                warnings
+                            ),
+                            settings
+                        )
+                ),
+            ],
+            name,
+            (turn, tilt) => TubeView.Draw(input, turn, tilt)
+        );
+    }
+}
