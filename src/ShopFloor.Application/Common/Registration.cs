@@ -8,6 +8,7 @@ using ShopFloor.Application.Routing;
 using ShopFloor.Application.RuleSets;
 using ShopFloor.Data;
 using ShopFloor.Documents.Papers;
+using ShopFloor.Documents.Workbench;
 
 namespace ShopFloor.Application.Common;
 
@@ -39,6 +40,7 @@ public static class Registration
         }
 
         services.TryAddSingleton<IPapers, PdfPapers>();
+        services.TryAddSingleton<IWorkbenchPapers, WorkbenchPapers>();
         return services;
     }
 

@@ -49,7 +49,7 @@ public static class BenchLengths
     }
 
     /// <summary>Millimetres to a tenth and the nearest sixteenth, for tables.</summary>
-    public static string Short(double millimetres) =>
+    public static string Brief(double millimetres) =>
         FormattableString.Invariant($"{millimetres:0.0} mm · {FractionalInches.Nearest(millimetres, 16)}");
 
     public static string Degrees(double degrees) => FormattableString.Invariant($"{degrees:0.##}°");

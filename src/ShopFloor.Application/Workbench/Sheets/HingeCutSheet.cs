@@ -63,10 +63,8 @@ public sealed class HingeCutSheet : BenchSheet
         for (var i = 0; i < ends.Count; i++)
         {
             var cut = figures.Ends[i];
-            var inputs = read.Inputs(
-                [.. (string[])["jointRootMm", "bendTangentMm", "insertLengthMm", "bodyLengthMm", "clearanceMm", "prefer"]
-                    .Select(n => $"ends[{i}].{n}")]
-            );
+            string[] names = ["jointRootMm", "bendTangentMm", "insertLengthMm", "bodyLengthMm", "clearanceMm", "prefer"];
+            var inputs = read.Inputs([.. names.Select(n => $"ends[{i}].{n}")]);
             void Add(string label, string value, string rule, bool isMain) =>
                 results.Add(new($"{cut.Name}: {label}", value, new Explanation(rule, inputs, Source, value, []), isMain));
             if (cut is { FirstCutMm: { } first, SecondCutMm: { } second })

@@ -153,8 +153,8 @@ public sealed class NotchSheet : BenchSheet
                                 (IReadOnlyList<string>)
                                     [
                                         BenchLengths.Degrees(p.AroundDegrees),
-                                        BenchLengths.Short(p.AroundMm),
-                                        BenchLengths.Short(p.AxialMm - figures.MinimumAxialMm),
+                                        BenchLengths.Brief(p.AroundMm),
+                                        BenchLengths.Brief(p.AxialMm - figures.MinimumAxialMm),
                                     ]
                             ),
                     ]

@@ -171,12 +171,12 @@ public sealed class TubePathSheet : BenchSheet
                                     [
                                         s.Number.ToString(CultureInfo.InvariantCulture),
                                         s.Number == 1 ? "–" : BenchLengths.Degrees(b.RotationDegrees),
-                                        BenchLengths.Short(s.BenderMarkMm),
+                                        BenchLengths.Brief(s.BenderMarkMm),
                                         BenchLengths.Degrees(s.BendToDegrees),
                                         BenchLengths.Degrees(b.AngleDegrees),
-                                        BenchLengths.Short(b.StartMarkMm),
-                                        BenchLengths.Short(b.EndMarkMm),
-                                        BenchLengths.Short(s.StraightBeforeMm),
+                                        BenchLengths.Brief(b.StartMarkMm),
+                                        BenchLengths.Brief(b.EndMarkMm),
+                                        BenchLengths.Brief(s.StraightBeforeMm),
                                     ]
                         ),
                     ]

@@ -167,8 +167,8 @@ public sealed class WeldRunSheet : BenchSheet
                             (IReadOnlyList<string>)
                                 [
                                     r.Order.ToString(System.Globalization.CultureInfo.InvariantCulture),
-                                    BenchLengths.Short(r.FromMm),
-                                    BenchLengths.Short(r.ToMm),
+                                    BenchLengths.Brief(r.FromMm),
+                                    BenchLengths.Brief(r.ToMm),
                                 ]
                         ),
                     ]

@@ -1,0 +1,162 @@
+using System.Globalization;
+using Deque.AxeCore.Playwright;
+using Microsoft.Playwright;
+using ShopFloor.Application.Workbench;
+using ShopFloor.Domain.Common;
+using ShopFloor.EndToEnd.Tests.Fixtures;
+using UglyToad.PdfPig;
+using static Microsoft.Playwright.Assertions;
+
+namespace ShopFloor.EndToEnd.Tests.Workbench;
+
+/// <summary>The workbench as a fabricator uses it. With SHOPFLOOR_PICTURES=FOLDER also a picture of each calculator.</summary>
+public sealed class WorkbenchTests(StaffedShop shop) : IClassFixture<StaffedShop>
+{
+    private static readonly string? Folder = Environment.GetEnvironmentVariable("SHOPFLOOR_PICTURES");
+
+    [Fact]
+    public async Task From_tape_measure_figures_to_a_printed_notch_wrap_in_at_most_twelve_interactions()
+    {
+        var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Fabricator), Device.Desk);
+        await page.OpenLiveAsync("/workbench");
+        var interactions = 0;
+        async Task Do(Task step)
+        {
+            await step;
+            interactions++;
+        }
+
+        await Do(page.GetByRole(AriaRole.Link, new() { Name = "Notch" }).ClickAsync());
+        await Expect(page.GetByRole(AriaRole.Heading, new() { Name = "Notch", Exact = true })).ToBeVisibleAsync();
+        await Do(page.GetByLabel("inches").CheckAsync());
+        await Do(page.GetByLabel("Tube that is cut, from the rack").SelectOptionAsync("1 1/2 × 0.095 in"));
+        await Do(page.GetByLabel("Tube it lands on: outside diameter").FillAsync("1 3/4"));
+        await Do(page.GetByLabel("Angle between the tubes").FillAsync("60"));
+        await Do(page.GetByLabel("Which edge meets").SelectOptionAsync("inside"));
+        // 38.1 × 2.413 mm, inside edge, on 44.45 mm at 60°: worked from the closed formula and by bisection.
+        await Expect(page.GetByTestId("answer")).ToContainTextAsync("20.53 mm");
+        var link = page.GetByRole(AriaRole.Link, new() { Name = "Wrap to print, 1:1, Letter" });
+        var href = (await link.GetAttributeAsync("href"))!;
+        await Do(link.ClickAsync());
+
+        Assert.True(interactions <= 12, $"{interactions} interactions");
+        var paper = await page.Context.APIRequest.GetAsync(new Uri(new Uri(page.Url), "/" + href).ToString());
+        Assert.Equal("application/pdf", paper.Headers["content-type"]);
+        using var pdf = PdfDocument.Open(await paper.BodyAsync());
+        var drawn = pdf.GetPages()
+            .SelectMany(p => p.Paths)
+            .SelectMany(path => path)
+            .Where(sub => sub.Commands.Count > 100)
+            .Select(sub => sub.GetBoundingRectangle()!.Value)
+            .Single();
+        Assert.Equal(20.5322, drawn.Height * 25.4 / 72, 0.05);
+        Assert.Equal(119.6947, drawn.Width * 25.4 / 72, 0.05);
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
+    public async Task Wrong_figures_are_said_at_their_field_while_the_last_good_picture_stays()
+    {
+        var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Inspector), Device.Tablet);
+        await page.OpenLiveAsync("/workbench/notch?angleDegrees=50&headerOutsideDiameterMm=60");
+        var picture = page.GetByRole(AriaRole.Img, new() { Name = "The end of the cut tube" });
+        var good = await picture.InnerHTMLAsync();
+
+        await page.GetByLabel("Angle between the tubes").FillAsync("120");
+        await Expect(page.GetByText("over 0 and at most 90 degrees")).ToBeVisibleAsync();
+        Assert.Equal("true", await page.GetByLabel("Angle between the tubes").GetAttributeAsync("aria-invalid"));
+        Assert.Equal(good, await picture.InnerHTMLAsync());
+        await Expect(page.GetByRole(AriaRole.Link, new() { Name = "Wrap to print" })).ToHaveCountAsync(0);
+
+        await page.GetByLabel("Angle between the tubes").FillAsync("40");
+        await Expect(page.GetByText("over 0 and at most 90 degrees")).ToHaveCountAsync(0);
+        Assert.NotEqual(good, await picture.InnerHTMLAsync());
+        await page.GetByText("Depth of the notch").ClickAsync();
+        await Expect(page.GetByText("two cylinders that meet: analytic geometry").First).ToBeVisibleAsync();
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
+    public async Task What_a_person_typed_is_there_again_and_a_link_brings_its_own_figures()
+    {
+        var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Fabricator), Device.Desk);
+        await page.OpenLiveAsync("/workbench/bend");
+        await page.GetByLabel("Bend angle").FillAsync("33");
+        await Expect(page.GetByTestId("answer")).ToContainTextAsync("77.75 mm");
+
+        await page.OpenLiveAsync("/workbench/bend");
+        await Expect(page.GetByLabel("Bend angle")).ToHaveValueAsync("33");
+        await page.OpenLiveAsync("/workbench/bend?angleDegrees=90");
+        await Expect(page.GetByLabel("Bend angle")).ToHaveValueAsync("90");
+        await Expect(page.GetByTestId("answer")).ToContainTextAsync("212.06 mm");
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
+    public async Task Tube_with_bends_turns_by_key_by_button_and_by_dragging()
+    {
+        var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Fabricator), Device.Desk);
+        await page.OpenLiveAsync("/workbench/tube-path");
+        var picture = page.GetByTestId("turn");
+        var seen = new List<string> { await picture.InnerHTMLAsync() };
+        async Task TurnsAsync()
+        {
+            await page.WaitForFunctionAsync(
+                "before => document.querySelector('[data-testid=turn]').innerHTML !== before",
+                seen[^1]
+            );
+            seen.Add(await picture.InnerHTMLAsync());
+        }
+
+        await picture.FocusAsync();
+        await page.Keyboard.PressAsync("ArrowRight");
+        await TurnsAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Top" }).ClickAsync();
+        await TurnsAsync();
+        await picture.ScrollIntoViewIfNeededAsync();
+        var box = (await picture.BoundingBoxAsync())!;
+        await page.Mouse.MoveAsync(box.X + 200, box.Y + 100);
+        await page.Mouse.DownAsync();
+        await page.Mouse.MoveAsync(box.X + 260, box.Y + 100);
+        await page.Mouse.UpAsync();
+        await TurnsAsync();
+        // Legs of 1 m, a top of 1 m, two bends of 90° at R = 135 mm: worked in a table of bends.
+        await Expect(page.GetByTestId("answer")).ToContainTextAsync("2884.11 mm");
+        await page.Context.CloseAsync();
+    }
+
+    public static TheoryData<string> Codes => [.. Benches.All.Select(s => s.Code)];
+
+    [Theory]
+    [MemberData(nameof(Codes))]
+    public async Task Every_calculator_can_be_used_by_everybody_and_fits_its_screen(string code)
+    {
+        foreach (var device in Device.All)
+        {
+            foreach (var scheme in (ColorScheme[])[ColorScheme.Light, ColorScheme.Dark])
+            {
+                var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Fabricator), device, scheme);
+                var errors = new List<string>();
+                page.PageError += (_, error) => errors.Add(error);
+                await page.OpenLiveAsync("/workbench/" + code);
+                await Expect(page.Locator("svg.bench-picture")).ToBeVisibleAsync();
+                if (Folder is not null)
+                {
+                    var name = string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"workbench-{code}-{device.Name}-{scheme.ToString().ToLowerInvariant()}.png"
+                    );
+                    await page.ScreenshotAsync(new() { Path = Path.Combine(Folder, name), FullPage = true });
+                }
+
+                Assert.True(
+                    await page.EvaluateAsync<int>("document.documentElement.scrollWidth") <= device.Width,
+                    $"{code} at {device.Width} must be scrolled sideways"
+                );
+                Assert.Empty((await page.RunAxe()).Violations.SelectMany(v => v.Nodes.Select(n => $"{v.Id}: {n.Html}")));
+                Assert.Empty(errors);
+                await page.Context.CloseAsync();
+            }
+        }
+    }
+}
