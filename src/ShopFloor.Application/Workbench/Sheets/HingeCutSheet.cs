@@ -133,13 +133,13 @@ public sealed class HingeCutSheet : BenchSheet
     private static BenchPicture Picture(List<HingeEnd> ends, HingeCutFigures figures)
     {
         var longest = ends.Max(e => e.BendTangentMm);
-        var (row, tube) = (longest * 0.3, longest * 0.07);
+        var (row, tube) = (longest * 0.4, longest * 0.07);
         var picture = new BenchPicture(
             "Each end of the bar from its joint to its bend, to scale along the bar.",
             -longest * 0.03,
             -row * ends.Count,
             longest * 1.06,
-            row * 0.35
+            row * 0.1
         );
         for (var i = 0; i < ends.Count; i++)
         {

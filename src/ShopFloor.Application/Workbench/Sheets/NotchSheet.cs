@@ -140,7 +140,7 @@ public sealed class NotchSheet : BenchSheet
                 Result("Joint to weld", curve.JointLineMm(), "Length of the line in which the tube's outside meets the other tube, added up in 20,000 steps"),
             ],
             warnings,
-            Picture(figures, bendPlane),
+            Picture(figures, input.AngleDegrees < 90, bendPlane),
             [
                 new(
                     "Where there is no printer: heights above the square end",
@@ -212,7 +212,7 @@ public sealed class NotchSheet : BenchSheet
 
     private static byte[] Utf8(string text) => System.Text.Encoding.UTF8.GetBytes(text);
 
-    private static BenchPicture Picture(NotchFigures figures, double? bendPlane)
+    private static BenchPicture Picture(NotchFigures figures, bool isSlanted, double? bendPlane)
     {
         var (width, low) = (figures.CircumferenceMm, figures.MinimumAxialMm);
         var deep = figures.MaximumAxialMm - low;
@@ -239,7 +239,7 @@ public sealed class NotchSheet : BenchSheet
         foreach (var around in (double[])[0, 90, 270])
         {
             picture.Line("guide", X(around), top - (pad * 0.5), X(around), top);
-            picture.Words(X(around), top + (pad * 0.25), around == 0 ? "0° acute side" : $"{around}°", "middle");
+            picture.Words(X(around), top + (pad * 0.25), around == 0 && isSlanted ? "0° acute side" : $"{around}°", "middle");
         }
 
         if (bendPlane is { } bend)

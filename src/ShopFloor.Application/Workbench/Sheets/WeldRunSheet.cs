@@ -17,7 +17,7 @@ public sealed class WeldRunSheet : BenchSheet
         ("saw", WeldProcess.Saw),
     ];
 
-    public override string Code => "weld-runs";
+    public override string Code => "heat-input";
 
     public override string Title => "Heat and short welds";
 

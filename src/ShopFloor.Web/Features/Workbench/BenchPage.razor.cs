@@ -17,6 +17,8 @@ public partial class BenchPage(OpenBench open, IJSRuntime script) : IAsyncDispos
     private LengthUnit unit;
     private string? shownCode;
     private string? recalledCode;
+    private bool isTyped;
+    private bool isKept;
     private string? copied;
 
     [Parameter]
@@ -41,7 +43,7 @@ public partial class BenchPage(OpenBench open, IJSRuntime script) : IAsyncDispos
     protected override async Task<Failure?> LoadAsync()
     {
         shownCode = Code;
-        (sheet, answer, copied) = (Benches.Find(Code), null, null);
+        (sheet, answer, copied, isTyped, isKept) = (Benches.Find(Code), null, null, false, false);
         if (sheet is null)
         {
             return Failure.Missing("calculator");
@@ -66,6 +68,14 @@ public partial class BenchPage(OpenBench open, IJSRuntime script) : IAsyncDispos
 
         recalledCode = Code;
         module ??= await script.InvokeAsync<IJSObjectReference>("import", "./Features/Workbench/BenchPage.razor.js");
+        if (isTyped)
+        {
+            // Somebody was faster than the script.
+            await RememberAsync();
+            StateHasChanged();
+            return;
+        }
+
         // A link's own figures go before those of the last time.
         if (Navigation.ToAbsoluteUri(Navigation.Uri).Query.Length > 0)
         {
@@ -165,11 +175,17 @@ public partial class BenchPage(OpenBench open, IJSRuntime script) : IAsyncDispos
 
     private async Task KeepAsync()
     {
-        copied = null;
+        (copied, isTyped, isKept) = (null, true, false);
         Work();
+        await RememberAsync();
+    }
+
+    private async Task RememberAsync()
+    {
         if (module is not null)
         {
             await module.InvokeVoidAsync("keep", MemoryKey, new BenchValues(unit, typed).ToQuery());
+            isKept = true;
         }
     }
 
