@@ -9,7 +9,11 @@ namespace ShopFloor.Application.Workbench;
 public sealed record BenchResult(string Label, string Value, Explanation Explanation, bool IsMain = false);
 
 /// <summary>Rows of figures beside the picture.</summary>
-public sealed record BenchTable(string Caption, IReadOnlyList<string> Headings, IReadOnlyList<IReadOnlyList<string>> Rows);
+public sealed record BenchTable(
+    string Caption,
+    IReadOnlyList<string> Headings,
+    IReadOnlyList<IReadOnlyList<string>> Rows
+);
 
 /// <summary>A paper or outline that can be made of the answer.</summary>
 /// <param name="File">Last part of its address, e.g. <c>wrap.pdf</c>.</param>

@@ -24,11 +24,15 @@ public sealed class BenchPicture(string description, double left, double bottom,
     public BenchPicture Line(string kind, IEnumerable<BenchPoint> points, bool isClosed = false)
     {
         var list = string.Join(' ', points.Select(p => $"{N(p.X)},{N(-p.Y)}"));
-        shapes.Append(CultureInfo.InvariantCulture, $"<{(isClosed ? "polygon" : "polyline")} class=\"b-{kind}\" points=\"{list}\"/>");
+        shapes.Append(
+            CultureInfo.InvariantCulture,
+            $"<{(isClosed ? "polygon" : "polyline")} class=\"b-{kind}\" points=\"{list}\"/>"
+        );
         return this;
     }
 
-    public BenchPicture Line(string kind, double x1, double y1, double x2, double y2) => Line(kind, [new(x1, y1), new(x2, y2)]);
+    public BenchPicture Line(string kind, double x1, double y1, double x2, double y2) =>
+        Line(kind, [new(x1, y1), new(x2, y2)]);
 
     public BenchPicture Box(string kind, double x1, double y1, double x2, double y2) =>
         Line(kind, [new(x1, y1), new(x2, y1), new(x2, y2), new(x1, y2)], isClosed: true);

@@ -68,13 +68,17 @@ public sealed class BenchValues(LengthUnit unit, IReadOnlyDictionary<string, str
                 .Prepend($"{UnitName}={(unit == LengthUnit.Inch ? "in" : "mm")}")
         );
 
-    public ReadOnlyDictionary<string, string> ToDictionary() => new(new Dictionary<string, string>(typed, StringComparer.Ordinal));
+    public ReadOnlyDictionary<string, string> ToDictionary() =>
+        new(new Dictionary<string, string>(typed, StringComparer.Ordinal));
 }
 
 /// <summary>Reads the fields of a sheet, gathering what cannot be read.</summary>
 public sealed class BenchReader(BenchSheet sheet, BenchValues values)
 {
-    private readonly Dictionary<string, BenchField> fields = sheet.Fields.ToDictionary(f => f.Name, StringComparer.Ordinal);
+    private readonly Dictionary<string, BenchField> fields = sheet.Fields.ToDictionary(
+        f => f.Name,
+        StringComparer.Ordinal
+    );
 
     public FieldErrors Errors { get; } = new();
 

@@ -39,7 +39,12 @@ public sealed class PrintBenchPaper(QueryRunner runner, IWorkbenchPapers papers,
                 }
 
                 var shop = await db.Shops.SingleAsync(ct);
-                if (!BenchValues.Read(sheet, shop.LengthUnit, query).Then(sheet.Answer).TryGet(out var answer, out var failure))
+                if (
+                    !BenchValues
+                        .Read(sheet, shop.LengthUnit, query)
+                        .Then(sheet.Answer)
+                        .TryGet(out var answer, out var failure)
+                )
                 {
                     return failure;
                 }

@@ -13,7 +13,10 @@ internal static class TubeView
         var (turn, tilt) = (turnDegrees * Math.PI / 180, tiltDegrees * Math.PI / 180);
         BenchPoint Seen(Point3 p)
         {
-            var (x, y) = ((p.X * Math.Cos(turn)) + (p.Y * Math.Sin(turn)), (p.Y * Math.Cos(turn)) - (p.X * Math.Sin(turn)));
+            var (x, y) = (
+                (p.X * Math.Cos(turn)) + (p.Y * Math.Sin(turn)),
+                (p.Y * Math.Cos(turn)) - (p.X * Math.Sin(turn))
+            );
             return new(x, (p.Z * Math.Cos(tilt)) + (y * Math.Sin(tilt)));
         }
 
@@ -38,18 +41,30 @@ internal static class TubeView
         picture.Line("guide", corners).Line("bar", line).Line("cut", line);
         for (var i = 0; i < Math.Min(corners.Count, 60); i++)
         {
-            picture.Words(corners[i].X + (reach * 0.03), corners[i].Y + (reach * 0.03), (i + 1).ToString(System.Globalization.CultureInfo.InvariantCulture));
+            picture.Words(
+                corners[i].X + (reach * 0.03),
+                corners[i].Y + (reach * 0.03),
+                (i + 1).ToString(System.Globalization.CultureInfo.InvariantCulture)
+            );
         }
 
         return Axes(picture, Seen, centre, reach);
     }
 
     /// <summary>Which way across, along and up point.</summary>
-    private static BenchPicture Axes(BenchPicture picture, Func<Point3, BenchPoint> seen, BenchPoint centre, double reach)
+    private static BenchPicture Axes(
+        BenchPicture picture,
+        Func<Point3, BenchPoint> seen,
+        BenchPoint centre,
+        double reach
+    )
     {
         var at = new BenchPoint(centre.X - (reach * 1.1), centre.Y - (reach * 0.8));
         var zero = seen(new Point3(0, 0, 0));
-        foreach (var (name, axis) in ((string, Point3)[])[("across", new(1, 0, 0)), ("along", new(0, 1, 0)), ("up", new(0, 0, 1))])
+        foreach (
+            var (name, axis) in ((string, Point3)[])
+                [("across", new(1, 0, 0)), ("along", new(0, 1, 0)), ("up", new(0, 0, 1))]
+        )
         {
             var to = seen(reach * 0.16 * axis);
             var end = new BenchPoint(at.X + to.X - zero.X, at.Y + to.Y - zero.Y);

@@ -154,7 +154,9 @@ public sealed class WorkbenchTests(StaffedShop shop) : IClassFixture<StaffedShop
                     await page.EvaluateAsync<int>("document.documentElement.scrollWidth") <= device.Width,
                     $"{code} at {device.Width} must be scrolled sideways"
                 );
-                Assert.Empty((await page.RunAxe()).Violations.SelectMany(v => v.Nodes.Select(n => $"{v.Id}: {n.Html}")));
+                Assert.Empty(
+                    (await page.RunAxe()).Violations.SelectMany(v => v.Nodes.Select(n => $"{v.Id}: {n.Html}"))
+                );
                 Assert.Empty(errors);
                 await page.Context.CloseAsync();
             }

@@ -11,7 +11,11 @@ public sealed class BenchPaperApiTests(SqliteShop shop) : IClassFixture<SqliteSh
     private const string Root = "/api/v1/workbench/";
 
     [Theory]
-    [InlineData("notch/papers/wrap.pdf?unit=in&branchOutsideDiameterMm=1%201/2&branchWallMm=0.095&headerOutsideDiameterMm=1.75&angleDegrees=60", "application/pdf", "%PDF")]
+    [InlineData(
+        "notch/papers/wrap.pdf?unit=in&branchOutsideDiameterMm=1%201/2&branchWallMm=0.095&headerOutsideDiameterMm=1.75&angleDegrees=60",
+        "application/pdf",
+        "%PDF"
+    )]
     [InlineData("notch/papers/wrap.svg", "image/svg+xml", "<svg")]
     [InlineData("notch/papers/wrap.dxf", "image/vnd.dxf", "999")]
     [InlineData("tube-path/papers/card.pdf?size=letter", "application/pdf", "%PDF")]
@@ -35,7 +39,11 @@ public sealed class BenchPaperApiTests(SqliteShop shop) : IClassFixture<SqliteSh
     [InlineData("notch/papers/wrap.pdf?edge=sharp", 400, "edge")]
     [InlineData("notch/papers/wrap.pdf?bendPlaneDegrees=400", 400, "bendPlaneDegrees")]
     [InlineData("notch/papers/wrap.pdf?size=a3", 400, "size")]
-    [InlineData("notch/papers/wrap.pdf?branchOutsideDiameterMm=4000&headerOutsideDiameterMm=5000&angleDegrees=20", 409, "tooManySheets")]
+    [InlineData(
+        "notch/papers/wrap.pdf?branchOutsideDiameterMm=4000&headerOutsideDiameterMm=5000&angleDegrees=20",
+        409,
+        "tooManySheets"
+    )]
     [InlineData("tube-path/papers/card.pdf?points=0;0;0", 400, "points")]
     [InlineData("tube-path/papers/card.pdf?points=0;0;0%0A0;0", 400, "points")]
     [InlineData("tube-path/papers/card.pdf?points=0;0;0%0A0;0;0", 400, "points")]

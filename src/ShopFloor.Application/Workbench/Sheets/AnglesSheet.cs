@@ -45,7 +45,13 @@ public sealed class AnglesSheet : BenchSheet
             ]
         ),
         new("levelMm", "Level distance", BenchFieldKind.Length, "200"),
-        new("uprightMm", "Height between the points", BenchFieldKind.Length, "35", "For a strap: how much lower the mount lies; minus when it lies higher."),
+        new(
+            "uprightMm",
+            "Height between the points",
+            BenchFieldKind.Length,
+            "35",
+            "For a strap: how much lower the mount lies; minus when it lies higher."
+        ),
     ];
 
     protected override Outcome<BenchAnswer> Answer(BenchReader read)
@@ -76,7 +82,13 @@ public sealed class AnglesSheet : BenchSheet
             new(
                 "Along the slope",
                 BenchLengths.Say(Math.Sqrt((level * level) + (upright * upright))),
-                new Explanation("√(level² + height²)", inputs, Geometry, BenchLengths.Say(Math.Sqrt((level * level) + (upright * upright))), [])
+                new Explanation(
+                    "√(level² + height²)",
+                    inputs,
+                    Geometry,
+                    BenchLengths.Say(Math.Sqrt((level * level) + (upright * upright))),
+                    []
+                )
             ),
         };
         results.AddRange(Held(what, angle.Degrees, inputs));
@@ -88,19 +100,44 @@ public sealed class AnglesSheet : BenchSheet
     {
         if (what == "strap")
         {
-            yield return Limit("At most 45° below the horizontal", degrees is >= 0 and <= 45, "FIA Appendix J art. 253, 6.2 (published 2012-12-11, seen in an excerpt): rearward and down, at most 45°", inputs);
-            yield return Limit("Advised: at most 10°", degrees is >= 0 and <= 10, "FIA Appendix J art. 253, 6.2 (same text): about 10° is advised", inputs);
+            yield return Limit(
+                "At most 45° below the horizontal",
+                degrees is >= 0 and <= 45,
+                "FIA Appendix J art. 253, 6.2 (published 2012-12-11, seen in an excerpt): rearward and down, at most 45°",
+                inputs
+            );
+            yield return Limit(
+                "Advised: at most 10°",
+                degrees is >= 0 and <= 10,
+                "FIA Appendix J art. 253, 6.2 (same text): about 10° is advised",
+                inputs
+            );
         }
         else if (what == "brace")
         {
-            yield return Limit("At least 30° from the vertical", degrees >= 30, "Motorsport UK, NCR 2026, ch. 7 app. 3, 8.1 (seen in an excerpt)", inputs);
+            yield return Limit(
+                "At least 30° from the vertical",
+                degrees >= 30,
+                "Motorsport UK, NCR 2026, ch. 7 app. 3, 8.1 (seen in an excerpt)",
+                inputs
+            );
         }
     }
 
     private static BenchResult Limit(string label, bool isMet, string source, IReadOnlyList<ExplanationInput> inputs)
     {
         var said = isMet ? "✓ met" : "✗ not met";
-        return new(label, said, new Explanation("the angle held against the printed figure; the current rule book decides", inputs, source, said, []));
+        return new(
+            label,
+            said,
+            new Explanation(
+                "the angle held against the printed figure; the current rule book decides",
+                inputs,
+                source,
+                said,
+                []
+            )
+        );
     }
 
     private static BenchPicture Picture(double level, double upright, string what)
@@ -109,12 +146,31 @@ public sealed class AnglesSheet : BenchSheet
         var pad = Math.Max(size * 0.2, 1e-3);
         var low = Math.Min(0, what == "strap" ? -upright : 0);
         var high = Math.Max(0, what == "strap" ? -upright : upright);
-        var picture = new BenchPicture("The two points and the slope between them, to scale.", -pad, low - pad, level + (pad * 2.4), high + pad);
+        var picture = new BenchPicture(
+            "The two points and the slope between them, to scale.",
+            -pad,
+            low - pad,
+            level + (pad * 2.4),
+            high + pad
+        );
         var end = what == "strap" ? new BenchPoint(level, -upright) : new BenchPoint(level, 0);
         var start = what == "strap" ? new BenchPoint(0, 0) : new BenchPoint(0, upright);
-        picture.Line("guide", 0, start.Y, level, start.Y).Line("guide", level, start.Y, level, end.Y).Line("cut", [start, end]);
+        picture
+            .Line("guide", 0, start.Y, level, start.Y)
+            .Line("guide", level, start.Y, level, end.Y)
+            .Line("cut", [start, end]);
         return picture
-            .Across(0, level, what == "strap" && upright > 0 ? pad * 0.35 : low - (pad * 0.6), FormattableString.Invariant($"{level:0.#} mm"))
-            .Up(level + (pad * 0.35), Math.Min(start.Y, end.Y), Math.Max(start.Y, end.Y), FormattableString.Invariant($"{Math.Abs(upright):0.#} mm"));
+            .Across(
+                0,
+                level,
+                what == "strap" && upright > 0 ? pad * 0.35 : low - (pad * 0.6),
+                FormattableString.Invariant($"{level:0.#} mm")
+            )
+            .Up(
+                level + (pad * 0.35),
+                Math.Min(start.Y, end.Y),
+                Math.Max(start.Y, end.Y),
+                FormattableString.Invariant($"{Math.Abs(upright):0.#} mm")
+            );
     }
 }

@@ -53,13 +53,31 @@ public sealed class BendSheet : BenchSheet
                 BenchResult Result(string label, string value, string rule, string source, bool isMain = false) =>
                     new(label, value, new Explanation(rule, inputs, source, value, []), isMain);
                 const string geometry = "geometry of a circle";
-                const string estimate = "rule of thumb of public tube-bending pages: an estimate, measure the bent tube where it counts";
+                const string estimate =
+                    "rule of thumb of public tube-bending pages: an estimate, measure the bent tube where it counts";
                 var bent = TubeBend.EstimateWall(input.OutsideDiameterMm, wall, input.CentrelineRadiusMm);
                 return new BenchAnswer(
                     [
-                        Result("Setback: the bend begins this far before the corner", BenchLengths.Say(f.SetbackMm), "R × tan(θ / 2)", geometry, isMain: true),
-                        Result("Arc: the bend takes this much tube", BenchLengths.Say(f.ArcLengthMm), "R × θ, θ in radians", geometry, isMain: true),
-                        Result("Saved against the corner", BenchLengths.Say((2 * f.SetbackMm) - f.ArcLengthMm), "2 × setback − arc", geometry),
+                        Result(
+                            "Setback: the bend begins this far before the corner",
+                            BenchLengths.Say(f.SetbackMm),
+                            "R × tan(θ / 2)",
+                            geometry,
+                            isMain: true
+                        ),
+                        Result(
+                            "Arc: the bend takes this much tube",
+                            BenchLengths.Say(f.ArcLengthMm),
+                            "R × θ, θ in radians",
+                            geometry,
+                            isMain: true
+                        ),
+                        Result(
+                            "Saved against the corner",
+                            BenchLengths.Say((2 * f.SetbackMm) - f.ArcLengthMm),
+                            "2 × setback − arc",
+                            geometry
+                        ),
                         Result("Outer arc", BenchLengths.Say(f.OuterArcMm), "(R + D/2) × θ", geometry),
                         Result("Inner arc", BenchLengths.Say(f.InnerArcMm), "(R − D/2) × θ", geometry),
                         Result(
@@ -70,7 +88,9 @@ public sealed class BendSheet : BenchSheet
                         ),
                         Result(
                             "Outer wall after bending, estimate",
-                            FormattableString.Invariant($"{bent.OuterWallMm:0.00} mm, {bent.ThinningPercent:0.0} % thinner"),
+                            FormattableString.Invariant(
+                                $"{bent.OuterWallMm:0.00} mm, {bent.ThinningPercent:0.0} % thinner"
+                            ),
                             "t × R / (R + D/2)",
                             estimate
                         ),
@@ -82,7 +102,12 @@ public sealed class BendSheet : BenchSheet
                         ),
                     ],
                     f.RadiusToDiameter < TubeBend.LeastRadiusToDiameter
-                        ? [FormattableString.Invariant($"The radius is {f.RadiusToDiameter:0.00} diameters. A published figure asks for at least 3: look into the rule book you build to before you bend.")]
+                        ?
+                        [
+                            FormattableString.Invariant(
+                                $"The radius is {f.RadiusToDiameter:0.00} diameters. A published figure asks for at least 3: look into the rule book you build to before you bend."
+                            ),
+                        ]
                         : [],
                     Picture(input, f),
                     [],
@@ -133,7 +158,12 @@ public sealed class BendSheet : BenchSheet
 
         if (showCorner)
         {
-            picture.Across(0, figures.SetbackMm, -half - (pad * 0.55), FormattableString.Invariant($"setback {figures.SetbackMm:0.0} mm"));
+            picture.Across(
+                0,
+                figures.SetbackMm,
+                -half - (pad * 0.55),
+                FormattableString.Invariant($"setback {figures.SetbackMm:0.0} mm")
+            );
         }
 
         return picture;

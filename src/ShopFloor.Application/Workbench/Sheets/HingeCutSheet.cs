@@ -63,15 +63,35 @@ public sealed class HingeCutSheet : BenchSheet
         for (var i = 0; i < ends.Count; i++)
         {
             var cut = figures.Ends[i];
-            string[] names = ["jointRootMm", "bendTangentMm", "insertLengthMm", "bodyLengthMm", "clearanceMm", "prefer"];
+            string[] names =
+            [
+                "jointRootMm",
+                "bendTangentMm",
+                "insertLengthMm",
+                "bodyLengthMm",
+                "clearanceMm",
+                "prefer",
+            ];
             var inputs = read.Inputs([.. names.Select(n => $"ends[{i}].{n}")]);
             void Add(string label, string value, string rule, bool isMain) =>
-                results.Add(new($"{cut.Name}: {label}", value, new Explanation(rule, inputs, Source, value, []), isMain));
+                results.Add(
+                    new($"{cut.Name}: {label}", value, new Explanation(rule, inputs, Source, value, []), isMain)
+                );
             if (cut is { FirstCutMm: { } first, SecondCutMm: { } second })
             {
-                Add("first cut from the joint", BenchLengths.Say(first), "between the earliest and the latest cut, as preferred", true);
+                Add(
+                    "first cut from the joint",
+                    BenchLengths.Say(first),
+                    "between the earliest and the latest cut, as preferred",
+                    true
+                );
                 Add("second cut from the joint", BenchLengths.Say(second), "first cut + body of the hinge", true);
-                Add("the first cut may lie from", BenchLengths.Say(cut.EarliestCutMm), "joint root + insert + clearance", false);
+                Add(
+                    "the first cut may lie from",
+                    BenchLengths.Say(cut.EarliestCutMm),
+                    "joint root + insert + clearance",
+                    false
+                );
                 Add("to", BenchLengths.Say(cut.LatestCutMm), "bend − insert − clearance − body", false);
             }
             else
@@ -84,7 +104,13 @@ public sealed class HingeCutSheet : BenchSheet
             new(
                 "Length that comes out of the bar",
                 BenchLengths.Say(figures.RemovedMm),
-                new Explanation("sum of the hinge bodies that fit", [], Source, BenchLengths.Say(figures.RemovedMm), []),
+                new Explanation(
+                    "sum of the hinge bodies that fit",
+                    [],
+                    Source,
+                    BenchLengths.Say(figures.RemovedMm),
+                    []
+                ),
                 IsMain: true
             )
         );
@@ -152,7 +178,13 @@ public sealed class HingeCutSheet : BenchSheet
             if (cut is { FirstCutMm: { } first, SecondCutMm: { } second })
             {
                 picture
-                    .Box("insert", first - end.InsertLengthMm, y - (tube / 4), second + end.InsertLengthMm, y + (tube / 4))
+                    .Box(
+                        "insert",
+                        first - end.InsertLengthMm,
+                        y - (tube / 4),
+                        second + end.InsertLengthMm,
+                        y + (tube / 4)
+                    )
                     .Box("fill", first, y - (tube / 2), second, y + (tube / 2))
                     .Line("cut", first, y - tube, first, y + tube)
                     .Line("cut", second, y - tube, second, y + tube)
@@ -175,7 +207,15 @@ public sealed class HingeCutSheet : BenchSheet
         return
         [
             new(P("name"), "Name of this end", BenchFieldKind.Text, name, Group: group),
-            new(P("jointRootMm"), "Joint root", BenchFieldKind.Length, "40", "From the joint to where the notch ends.", IsOptional: i == 1, Group: group),
+            new(
+                P("jointRootMm"),
+                "Joint root",
+                BenchFieldKind.Length,
+                "40",
+                "From the joint to where the notch ends.",
+                IsOptional: i == 1,
+                Group: group
+            ),
             new(P("bendTangentMm"), "Bend begins at", BenchFieldKind.Length, "400", Group: group),
             new(P("insertLengthMm"), "Insert, each side", BenchFieldKind.Length, "50", Group: group),
             new(P("bodyLengthMm"), "Body of the hinge", BenchFieldKind.Length, "63.5", Group: group),
@@ -185,7 +225,12 @@ public sealed class HingeCutSheet : BenchSheet
                 "Place the hinge",
                 BenchFieldKind.Choice,
                 "centre",
-                Options: [new("centre", "in the middle"), new("nearJoint", "near the joint"), new("nearBend", "near the bend")],
+                Options:
+                [
+                    new("centre", "in the middle"),
+                    new("nearJoint", "near the joint"),
+                    new("nearBend", "near the bend"),
+                ],
                 Group: group
             ),
         ];

@@ -39,10 +39,13 @@ public sealed class NotchSheet : BenchSheet
 
     public override string? PresetsLabel => "Tube that is cut, from the rack";
 
-    public override IReadOnlyList<BenchPreset> Presets { get; } = Benches.Rack("branchOutsideDiameterMm", "branchWallMm");
+    public override IReadOnlyList<BenchPreset> Presets { get; } =
+        Benches.Rack("branchOutsideDiameterMm", "branchWallMm");
 
     public override IReadOnlyList<string> Cautions { get; } =
-    ["Cut edges are sharp: deburr inside and outside. Grinding is hot work: where it is done, permit and fire watch apply."];
+    [
+        "Cut edges are sharp: deburr inside and outside. Grinding is hot work: where it is done, permit and fire watch apply.",
+    ];
 
     public override IReadOnlyList<BenchField> Fields { get; } =
     [
@@ -50,7 +53,13 @@ public sealed class NotchSheet : BenchSheet
         new("branchWallMm", "Cut tube: wall", BenchFieldKind.Length, "2.5"),
         new("headerOutsideDiameterMm", "Tube it lands on: outside diameter", BenchFieldKind.Length, "45"),
         new("angleDegrees", "Angle between the tubes", BenchFieldKind.Angle, "90", "The smaller one, 1 to 90 degrees."),
-        new("offsetMm", "Offset of the middles", BenchFieldKind.Length, "0", "0 when the middles meet. Plus: the cut tube stands towards the mark 90° of the wrap."),
+        new(
+            "offsetMm",
+            "Offset of the middles",
+            BenchFieldKind.Length,
+            "0",
+            "0 when the middles meet. Plus: the cut tube stands towards the mark 90° of the wrap."
+        ),
         new(
             "edge",
             "Which edge meets the other tube",
@@ -97,7 +106,9 @@ public sealed class NotchSheet : BenchSheet
         return Notch
             .CurveOf(input)
             .Then(curve =>
-                Notch.Calculate(input).Then<BenchAnswer>(figures => Said(read, input, curve, figures, bendPlane, tube, end))
+                Notch
+                    .Calculate(input)
+                    .Then<BenchAnswer>(figures => Said(read, input, curve, figures, bendPlane, tube, end))
             );
     }
 
@@ -121,7 +132,10 @@ public sealed class NotchSheet : BenchSheet
         );
         var deep = figures.MaximumAxialMm - figures.MinimumAxialMm;
         IReadOnlyList<string> warnings = Notch.Overhangs(input)
-            ? ["The inside of the wall meets the other tube, but its outside hangs over the side: there is no metal to weld to there."]
+            ?
+            [
+                "The inside of the wall meets the other tube, but its outside hangs over the side: there is no metal to weld to there.",
+            ]
             : [];
         BenchResult Result(string label, double mm, string rule, bool isMain = false) =>
             new(label, BenchLengths.Say(mm), new Explanation(rule, inputs, Source, BenchLengths.Say(mm), []), isMain);
@@ -135,9 +149,17 @@ public sealed class NotchSheet : BenchSheet
                     "Least s of the curve: the tube's square end stands here. " + Rule,
                     isMain: true
                 ),
-                Result("Deepest place of the notch from the other tube's middle", figures.MaximumAxialMm, "Greatest s. " + Rule),
+                Result(
+                    "Deepest place of the notch from the other tube's middle",
+                    figures.MaximumAxialMm,
+                    "Greatest s. " + Rule
+                ),
                 Result("Paper round the tube", figures.CircumferenceMm, "π × outside diameter"),
-                Result("Joint to weld", curve.JointLineMm(), "Length of the line in which the tube's outside meets the other tube, added up in 20,000 steps"),
+                Result(
+                    "Joint to weld",
+                    curve.JointLineMm(),
+                    "Length of the line in which the tube's outside meets the other tube, added up in 20,000 steps"
+                ),
             ],
             warnings,
             Picture(figures, input.AngleDegrees < 90, bendPlane),
@@ -205,8 +227,18 @@ public sealed class NotchSheet : BenchSheet
                         );
                 }
             ),
-            new("wrap.svg", "Outline as SVG", "image/svg+xml", (papers, head, _) => Utf8(papers.WrapSvg(Template(head)))),
-            new("wrap.dxf", "Outline as DXF (R12, mm)", "image/vnd.dxf", (papers, head, _) => Utf8(papers.WrapDxf(Template(head)))),
+            new(
+                "wrap.svg",
+                "Outline as SVG",
+                "image/svg+xml",
+                (papers, head, _) => Utf8(papers.WrapSvg(Template(head)))
+            ),
+            new(
+                "wrap.dxf",
+                "Outline as DXF (R12, mm)",
+                "image/vnd.dxf",
+                (papers, head, _) => Utf8(papers.WrapDxf(Template(head)))
+            ),
         ];
     }
 
@@ -239,7 +271,12 @@ public sealed class NotchSheet : BenchSheet
         foreach (var around in (double[])[0, 90, 270])
         {
             picture.Line("guide", X(around), top - (pad * 0.5), X(around), top);
-            picture.Words(X(around), top + (pad * 0.25), around == 0 && isSlanted ? "0° acute side" : $"{around}°", "middle");
+            picture.Words(
+                X(around),
+                top + (pad * 0.25),
+                around == 0 && isSlanted ? "0° acute side" : $"{around}°",
+                "middle"
+            );
         }
 
         if (bendPlane is { } bend)

@@ -15,7 +15,8 @@ public sealed class TubePathSheet : BenchSheet
 
     public override string Title => "Tube with bends";
 
-    public override string Purpose => "From measured points to the cut length, the bend marks and the turns between bends.";
+    public override string Purpose =>
+        "From measured points to the cut length, the bend marks and the turns between bends.";
 
     public override IReadOnlyList<string> Steps { get; } =
     [
@@ -41,9 +42,30 @@ public sealed class TubePathSheet : BenchSheet
             "0; 0; 0\n0; 0; 1000\n1000; 0; 1000\n1000; 0; 0",
             "One point a line, the three lengths with semicolons between. 2 to 1,000 points."
         ),
-        new("markOffsetMm", "Bender's mark against the bend's start", BenchFieldKind.Length, "0", "Minus where the bender's mark comes first.", IsOptional: true),
-        new("clampMm", "Straight that the die needs", BenchFieldKind.Length, "90", "About 1.5 to 2 diameters is common practice; your die's own figure rules.", IsOptional: true),
-        new("releasedDegrees", "Springback trial: angle after release", BenchFieldKind.Angle, "", "From your own trial with this die and tube.", IsOptional: true),
+        new(
+            "markOffsetMm",
+            "Bender's mark against the bend's start",
+            BenchFieldKind.Length,
+            "0",
+            "Minus where the bender's mark comes first.",
+            IsOptional: true
+        ),
+        new(
+            "clampMm",
+            "Straight that the die needs",
+            BenchFieldKind.Length,
+            "90",
+            "About 1.5 to 2 diameters is common practice; your die's own figure rules.",
+            IsOptional: true
+        ),
+        new(
+            "releasedDegrees",
+            "Springback trial: angle after release",
+            BenchFieldKind.Angle,
+            "",
+            "From your own trial with this die and tube.",
+            IsOptional: true
+        ),
         new("bentDegrees", "Springback trial: angle the bender stood at", BenchFieldKind.Angle, "", IsOptional: true),
         new(
             "side",
@@ -77,41 +99,45 @@ public sealed class TubePathSheet : BenchSheet
         if (outcome.Failure is Failure.Invalid invalid)
         {
             // The page has one field for all points: the sentence says which.
-            return new Failure.Invalid(
-                [
-                    .. invalid
-                        .Errors.Select(e =>
-                            e.Path.StartsWith("points[", StringComparison.Ordinal)
-                                ? new FieldError("points", $"Point {Number(e.Path)}: {e.Text}")
-                                : e
-                        )
-                        .Take(10),
-                ]
-            );
+            return new Failure.Invalid([
+                .. invalid
+                    .Errors.Select(e =>
+                        e.Path.StartsWith("points[", StringComparison.Ordinal)
+                            ? new FieldError("points", $"Point {Number(e.Path)}: {e.Text}")
+                            : e
+                    )
+                    .Take(10),
+            ]);
         }
 
         return outcome.Then<BenchAnswer>(path => Said(read, input, path, bender, name));
     }
 
     private static int Number(string path) =>
-        1 + int.Parse(path["points[".Length..path.IndexOf(']', StringComparison.Ordinal)], CultureInfo.InvariantCulture);
+        1
+        + int.Parse(path["points[".Length..path.IndexOf(']', StringComparison.Ordinal)], CultureInfo.InvariantCulture);
 
     private static List<Point3> Points(BenchReader read)
     {
         var points = new List<Point3>();
-        var lines = read.Text("points").Split('\n', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
+        var lines = read.Text("points")
+            .Split('\n', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
         read.Errors.AddIf(lines.Length == 0, "points", "The points are needed: one a line.");
-        read.Errors.AddIf(lines.Length > TubePath.MostPoints, "points", $"At most {TubePath.MostPoints} points are taken.");
+        read.Errors.AddIf(
+            lines.Length > TubePath.MostPoints,
+            "points",
+            $"At most {TubePath.MostPoints} points are taken."
+        );
         foreach (var (line, i) in lines.Take(TubePath.MostPoints).Select((l, i) => (l, i)))
         {
             var parts = line.Split(';', StringSplitOptions.TrimEntries);
             var lengths = new double[3];
-            if (
-                parts.Length != 3
-                || parts.Where((p, at) => !LengthText.TryReadMm(p, read.Unit, out lengths[at])).Any()
-            )
+            if (parts.Length != 3 || parts.Where((p, at) => !LengthText.TryReadMm(p, read.Unit, out lengths[at])).Any())
             {
-                read.Errors.Add("points", $"Line {i + 1} is not three lengths with semicolons between, such as 0; 150; 900.");
+                read.Errors.Add(
+                    "points",
+                    $"Line {i + 1} is not three lengths with semicolons between, such as 0; 150; 900."
+                );
                 break;
             }
 
@@ -125,8 +151,16 @@ public sealed class TubePathSheet : BenchSheet
     {
         var (released, bent) = (read.OptionalNumber("releasedDegrees"), read.OptionalNumber("bentDegrees"));
         read.Errors.AddIf(released is null != bent is null, "bentDegrees", "A springback trial has both angles.");
-        read.Errors.AddIf(released is not (null or (> 0 and < 180)), "releasedDegrees", "The angle is over 0 and under 180.");
-        read.Errors.AddIf(bent is { } b && released is { } r && (b < r || b >= 200), "bentDegrees", "The bender stood at the released angle or more.");
+        read.Errors.AddIf(
+            released is not (null or (> 0 and < 180)),
+            "releasedDegrees",
+            "The angle is over 0 and under 180."
+        );
+        read.Errors.AddIf(
+            bent is { } b && released is { } r && (b < r || b >= 200),
+            "bentDegrees",
+            "The bender stood at the released angle or more."
+        );
         IReadOnlyList<SpringbackReading> trials =
             released is { } after && bent is { } at ? [new SpringbackReading(after, at)] : [];
         var (offset, clamp) = (read.OptionalLength("markOffsetMm") ?? 0, read.OptionalLength("clampMm") ?? 0);
@@ -135,7 +169,13 @@ public sealed class TubePathSheet : BenchSheet
         return new Bender(offset, clamp, new SpringbackTable("die", trials));
     }
 
-    private static BenchAnswer Said(BenchReader read, TubePathInput input, TubePathFigures path, Bender bender, string name)
+    private static BenchAnswer Said(
+        BenchReader read,
+        TubePathInput input,
+        TubePathFigures path,
+        Bender bender,
+        string name
+    )
     {
         var steps = BenderData.Steps(path, bender);
         var inputs = read.Inputs("outsideDiameterMm", "wallMm", "centrelineRadiusMm", "side");
@@ -143,19 +183,44 @@ public sealed class TubePathSheet : BenchSheet
         var mass = FormattableString.Invariant($"{path.MassKg:0.000} kg");
         var warnings = steps
             .Where(s => s.IsClampShort)
-            .Select(s => FormattableString.Invariant($"Straight before bend {s.Number} is {s.StraightBeforeMm:0.0} mm; the die needs {bender.ClampMm:0.0} mm. Bend it in another order or leave more tube."))
+            .Select(s =>
+                FormattableString.Invariant(
+                    $"Straight before bend {s.Number} is {s.StraightBeforeMm:0.0} mm; the die needs {bender.ClampMm:0.0} mm. Bend it in another order or leave more tube."
+                )
+            )
             .ToList();
         if (input.CentrelineRadiusMm < TubeBend.LeastRadiusToDiameter * input.OutsideDiameterMm)
         {
-            warnings.Add("The radius is under 3 diameters, which a published figure asks for: look into the rule book you build to.");
+            warnings.Add(
+                "The radius is under 3 diameters, which a published figure asks for: look into the rule book you build to."
+            );
         }
 
         var facts = inputs.Select(i => new PaperFact(i.Name, i.Value)).Append(new PaperFact("Mass", mass)).ToList();
         return new BenchAnswer(
             [
-                new("Cut length", cut, new Explanation("sum of straights and arcs", inputs, Source, cut, []), IsMain: true),
-                new("Bends", path.Bends.Count.ToString(CultureInfo.InvariantCulture), new Explanation("corners that turn the tube", inputs, Source, "", [])),
-                new("Mass", mass, new Explanation("area of steel × cut length × 7850 kg/m³", inputs, "strength of materials", mass, [])),
+                new(
+                    "Cut length",
+                    cut,
+                    new Explanation("sum of straights and arcs", inputs, Source, cut, []),
+                    IsMain: true
+                ),
+                new(
+                    "Bends",
+                    path.Bends.Count.ToString(CultureInfo.InvariantCulture),
+                    new Explanation("corners that turn the tube", inputs, Source, "", [])
+                ),
+                new(
+                    "Mass",
+                    mass,
+                    new Explanation(
+                        "area of steel × cut length × 7850 kg/m³",
+                        inputs,
+                        "strength of materials",
+                        mass,
+                        []
+                    )
+                ),
             ],
             warnings,
             null,
@@ -197,7 +262,15 @@ public sealed class TubePathSheet : BenchSheet
                                     .. steps.Zip(
                                         path.Bends,
                                         (s, b) =>
-                                            new BendCardBend(b.AngleDegrees, s.BendToDegrees, b.RotationDegrees, b.StartMarkMm, b.EndMarkMm, s.BenderMarkMm, s.StraightBeforeMm)
+                                            new BendCardBend(
+                                                b.AngleDegrees,
+                                                s.BendToDegrees,
+                                                b.RotationDegrees,
+                                                b.StartMarkMm,
+                                                b.EndMarkMm,
+                                                s.BenderMarkMm,
+                                                s.StraightBeforeMm
+                                            )
                                     ),
                                 ],
                                 facts,

@@ -21,7 +21,8 @@ public sealed class WeldRunSheet : BenchSheet
 
     public override string Title => "Heat and short welds";
 
-    public override string Purpose => "Weld a plate to thin metal without warping or burning it: how many runs, in which order, how long.";
+    public override string Purpose =>
+        "Weld a plate to thin metal without warping or burning it: how many runs, in which order, how long.";
 
     public override IReadOnlyList<string> Steps { get; } =
     [
@@ -63,7 +64,14 @@ public sealed class WeldRunSheet : BenchSheet
         new("voltageV", "Voltage", BenchFieldKind.Number, "17", Unit: "V"),
         new("currentA", "Current", BenchFieldKind.Number, "90", Unit: "A"),
         new("travelSpeedMmPerS", "Travel speed", BenchFieldKind.Number, "6", Unit: "mm/s"),
-        new("legMm", "Leg of the fillet", BenchFieldKind.Length, "", "For the filler; leave it empty if you do not need that.", IsOptional: true),
+        new(
+            "legMm",
+            "Leg of the fillet",
+            BenchFieldKind.Length,
+            "",
+            "For the filler; leave it empty if you do not need that.",
+            IsOptional: true
+        ),
         new("plate", "Name of the plate", BenchFieldKind.Text, "Floor plate"),
     ];
 
@@ -99,7 +107,11 @@ public sealed class WeldRunSheet : BenchSheet
 
         return WeldRunPlan
             .Calculate(input)
-            .Then(plan => HeatInput.Calculate(input.Settings).Then<BenchAnswer>(heat => Said(read, input, plan, heat, length, width, name)));
+            .Then(plan =>
+                HeatInput
+                    .Calculate(input.Settings)
+                    .Then<BenchAnswer>(heat => Said(read, input, plan, heat, length, width, name))
+            );
     }
 
     private BenchAnswer Said(
@@ -114,7 +126,14 @@ public sealed class WeldRunSheet : BenchSheet
     {
         var arc = read.Inputs("process", "voltageV", "currentA", "travelSpeedMmPerS");
         var runs = read.Inputs("lengthMm", "widthMm", "runMm", "pauseSeconds", "travelSpeedMmPerS");
-        BenchResult Result(string label, FormattableString value, string rule, IReadOnlyList<ExplanationInput> inputs, string source, bool isMain = false)
+        BenchResult Result(
+            string label,
+            FormattableString value,
+            string rule,
+            IReadOnlyList<ExplanationInput> inputs,
+            string source,
+            bool isMain = false
+        )
         {
             var said = FormattableString.Invariant(value);
             return new(label, said, new Explanation(rule, inputs, source, said, []), isMain);
@@ -123,16 +142,52 @@ public sealed class WeldRunSheet : BenchSheet
         const string counted = "counted along the seam";
         List<BenchResult> results =
         [
-            Result("Runs", $"{plan.Runs.Count} of {plan.RunMm:0.00} mm", "seam ÷ longest run, rounded up; all runs equal", runs, "short runs on thin metal: common practice, no source", isMain: true),
-            Result("Time with pauses", $"{plan.TotalSeconds / 60:0.0} min", "arc time + pauses between the runs", runs, counted, isMain: true),
-            Result("Heat input", $"{heat.HeatInputKjPerMm:0.0000} kJ/mm · {heat.HeatInputKjPerMm * 25.4:0.00} kJ/in", "k × U × I / v / 1000, k = " + heat.ThermalEfficiency.ToString("0.0", System.Globalization.CultureInfo.InvariantCulture), arc, heat.Source, isMain: true),
+            Result(
+                "Runs",
+                $"{plan.Runs.Count} of {plan.RunMm:0.00} mm",
+                "seam ÷ longest run, rounded up; all runs equal",
+                runs,
+                "short runs on thin metal: common practice, no source",
+                isMain: true
+            ),
+            Result(
+                "Time with pauses",
+                $"{plan.TotalSeconds / 60:0.0} min",
+                "arc time + pauses between the runs",
+                runs,
+                counted,
+                isMain: true
+            ),
+            Result(
+                "Heat input",
+                $"{heat.HeatInputKjPerMm:0.0000} kJ/mm · {heat.HeatInputKjPerMm * 25.4:0.00} kJ/in",
+                "k × U × I / v / 1000, k = "
+                    + heat.ThermalEfficiency.ToString("0.0", System.Globalization.CultureInfo.InvariantCulture),
+                arc,
+                heat.Source,
+                isMain: true
+            ),
             Result("Arc time", $"{plan.ArcSeconds:0.0} s", "seam ÷ travel speed", runs, counted),
             Result("Heat of one run", $"{plan.HeatPerRunKj:0.000} kJ", "heat input × run", arc, heat.Source),
-            Result("Heat in all", $"{plan.HeatInAllKj:0.00} kJ, on average {plan.AverageKw * 1000:0} W", "heat input × seam; over the whole time", arc, heat.Source),
+            Result(
+                "Heat in all",
+                $"{plan.HeatInAllKj:0.00} kJ, on average {plan.AverageKw * 1000:0} W",
+                "heat input × seam; over the whole time",
+                arc,
+                heat.Source
+            ),
         ];
         if (plan.FillerG is { } filler)
         {
-            results.Add(Result("Filler, estimate", $"{filler:0} g", "leg² / 2 × seam × 7850 kg/m³; spatter and stubs not counted", read.Inputs("legMm"), "geometry of a flat fillet: an estimate"));
+            results.Add(
+                Result(
+                    "Filler, estimate",
+                    $"{filler:0} g",
+                    "leg² / 2 × seam × 7850 kg/m³; spatter and stubs not counted",
+                    read.Inputs("legMm"),
+                    "geometry of a flat fillet: an estimate"
+                )
+            );
         }
 
         IReadOnlyList<BenchPaper> papers =
@@ -163,14 +218,16 @@ public sealed class WeldRunSheet : BenchSheet
                     "The order, along the seam from the lower left corner",
                     ["Run", "From", "To"],
                     [
-                        .. plan.Runs.Take(200).Select(r =>
-                            (IReadOnlyList<string>)
-                                [
-                                    r.Order.ToString(System.Globalization.CultureInfo.InvariantCulture),
-                                    BenchLengths.Brief(r.FromMm),
-                                    BenchLengths.Brief(r.ToMm),
-                                ]
-                        ),
+                        .. plan
+                            .Runs.Take(200)
+                            .Select(r =>
+                                (IReadOnlyList<string>)
+                                    [
+                                        r.Order.ToString(System.Globalization.CultureInfo.InvariantCulture),
+                                        BenchLengths.Brief(r.FromMm),
+                                        BenchLengths.Brief(r.ToMm),
+                                    ]
+                            ),
                     ]
                 ),
             ],
@@ -195,7 +252,13 @@ public sealed class WeldRunSheet : BenchSheet
             var (x, y, outX, outY) = Along((run.FromMm + run.ToMm) / 2, length, width);
             var (fromX, fromY, _, _) = Along(run.FromMm, length, width);
             var tick = pad * 0.12;
-            picture.Line("cut", fromX - (outX * tick), fromY - (outY * tick), fromX + (outX * tick), fromY + (outY * tick));
+            picture.Line(
+                "cut",
+                fromX - (outX * tick),
+                fromY - (outY * tick),
+                fromX + (outX * tick),
+                fromY + (outY * tick)
+            );
             if (plan.Runs.Count <= 80)
             {
                 picture.Words(

@@ -54,7 +54,11 @@ public partial class BenchPage(OpenBench open, IJSRuntime script) : IAsyncDispos
             return failure;
         }
 
-        Fill(QueryHelpers.ParseQuery(Navigation.ToAbsoluteUri(Navigation.Uri).Query).ToDictionary(q => q.Key, q => q.Value.ToString()));
+        Fill(
+            QueryHelpers
+                .ParseQuery(Navigation.ToAbsoluteUri(Navigation.Uri).Query)
+                .ToDictionary(q => q.Key, q => q.Value.ToString())
+        );
         return null;
     }
 
@@ -148,7 +152,9 @@ public partial class BenchPage(OpenBench open, IJSRuntime script) : IAsyncDispos
                 BenchFieldKind.Length => Converted(typed[field.Name], wanted),
                 BenchFieldKind.Lines => string.Join(
                     '\n',
-                    typed[field.Name].Split('\n').Select(l => string.Join("; ", l.Split(';').Select(t => Converted(t, wanted))))
+                    typed[field.Name]
+                        .Split('\n')
+                        .Select(l => string.Join("; ", l.Split(';').Select(t => Converted(t, wanted))))
                 ),
                 _ => typed[field.Name],
             };
@@ -161,7 +167,10 @@ public partial class BenchPage(OpenBench open, IJSRuntime script) : IAsyncDispos
     /// <summary>The same length in the other unit; what is no length, or names its own unit, stays as it is.</summary>
     private string Converted(string text, LengthUnit wanted)
     {
-        var hasUnit = text.AsSpan().Trim().EndsWith("mm") || text.AsSpan().Trim().EndsWith("in") || text.Contains('"', StringComparison.Ordinal);
+        var hasUnit =
+            text.AsSpan().Trim().EndsWith("mm")
+            || text.AsSpan().Trim().EndsWith("in")
+            || text.Contains('"', StringComparison.Ordinal);
         return !hasUnit && LengthText.TryReadMm(text, unit, out var millimetres)
             ? BenchValues.Written(millimetres, wanted)
             : text.Trim();
