@@ -51,6 +51,8 @@ document.addEventListener("pointerdown", () => {
 /** A form that is being filled in is never replaced under somebody's hands. */
 const isBeingFilledIn = () => document.querySelector("#live [data-keep]") !== null;
 
+document.addEventListener("input", (event) => event.target.closest("#live form")?.setAttribute("data-keep", ""));
+
 /** Loads the page's content anew and puts it in place; what is half typed lives outside of it. */
 async function refresh() {
   if (isBeingFilledIn()) {
