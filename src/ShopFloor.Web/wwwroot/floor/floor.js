@@ -51,7 +51,24 @@ document.addEventListener("pointerdown", () => {
 /** A form that is being filled in is never replaced under somebody's hands. */
 const isBeingFilledIn = () => document.querySelector("#live [data-keep]") !== null;
 
-document.addEventListener("input", (event) => event.target.closest("#live form")?.setAttribute("data-keep", ""));
+let kept;
+let keptUntil;
+
+/** A form that is sent by the page itself is kept while somebody chooses; two minutes after the last touch the page is made anew after all. */
+document.addEventListener("input", (event) => {
+  const form = event.target.closest('#live form[method="post"]');
+  if (!form || (form.hasAttribute("data-keep") && form !== kept)) {
+    return;
+  }
+
+  kept = form;
+  form.setAttribute("data-keep", "");
+  clearTimeout(keptUntil);
+  keptUntil = setTimeout(() => {
+    form.removeAttribute("data-keep");
+    void refreshSoon();
+  }, 120_000);
+});
 
 /** Loads the page's content anew and puts it in place; what is half typed lives outside of it. */
 async function refresh() {
