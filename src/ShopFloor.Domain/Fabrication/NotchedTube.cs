@@ -2,7 +2,7 @@ namespace ShopFloor.Domain.Fabrication;
 
 /// <summary>A header at one end of a tube.</summary>
 /// <param name="Curve">Of the notch for it.</param>
-/// <param name="TurnRadians">Where the notch's φ = 0 lies, right-handed about the tube's axis seen from the free end towards the header.</param>
+/// <param name="TurnRadians">Where the notch's φ = 0 lies from the tube's own zero, counted as φ is: counter-clockwise for one who looks from the free end towards the header.</param>
 public sealed record NotchAtNode(NotchCurve Curve, double TurnRadians);
 
 /// <summary>How a tube with a notch at each end is measured out.</summary>
