@@ -53,7 +53,7 @@ public class SequenceBenchmarks
                     new SequenceOperation(
                         $"{strand}.{i}",
                         i == 0 ? [] : [$"{strand}.{i - 1}"],
-                        i % 3 == 0 ? [own]
+                        i % 6 == 0 ? [own]
                             : i % 5 == 4 ? ["shared"]
                             : [],
                         i % 4 == 1 ? [own]
