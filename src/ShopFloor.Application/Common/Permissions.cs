@@ -41,6 +41,12 @@ public enum Permission
     /// <summary>Start, stop, hold and finish operations.</summary>
     WorkOnFloor,
 
+    /// <summary>Log one's own attendance, breaks and time without a job.</summary>
+    LogTime,
+
+    /// <summary>See everybody's times, enter and correct them.</summary>
+    KeepTimes,
+
     /// <summary>Open hot-work permits, keep the fire watch, close them after it.</summary>
     KeepFireWatch,
 
@@ -93,6 +99,8 @@ public static class Permissions
             Permission.AddPhotos,
             Permission.RunJobs,
             Permission.SeeFloor,
+            Permission.LogTime,
+            Permission.KeepTimes,
             Permission.OrderRework,
             Permission.KeepFireWatch,
             Permission.KeepParts,
@@ -103,6 +111,7 @@ public static class Permissions
         [
             Permission.SeeFloor,
             Permission.WorkOnFloor,
+            Permission.LogTime,
             Permission.KeepFireWatch,
             Permission.KeepParts,
             Permission.AddPhotos,
@@ -112,6 +121,7 @@ public static class Permissions
         [Role.Inspector] =
         [
             Permission.SeeFloor,
+            Permission.LogTime,
             Permission.KeepFireWatch,
             Permission.KeepParts,
             Permission.AddPhotos,

@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.HotWork;
+using ShopFloor.Application.Times;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Routing;
 
@@ -80,6 +81,11 @@ public sealed class OperationChange(CommandRunner runner) : IUseCase
                     );
                     var isUnbegun = operation.BegunByFinish && operation.FinishRecordedAt == scope.Now;
                     HotWorkLoading.Follow(scope, facts.HotWork, job, isUnbegun ? operation : null);
+                    if (operation.Running.Any(t => t.Worker == tap.Worker))
+                    {
+                        await ShopTimes.EndActivityAsync(scope);
+                    }
+
                     await scope.SaveAsync();
                 }
 

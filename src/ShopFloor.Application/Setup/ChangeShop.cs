@@ -24,7 +24,9 @@ public sealed record ShopView(ShopId Id, long Version, string Currency, Shop.Det
                 shop.LengthUnit == LengthUnit.Inch ? "inch" : "mm",
                 shop.Accent,
                 shop.SelfInspection,
-                shop.FireWatchMinutes
+                shop.FireWatchMinutes,
+                shop.LongTimerHours,
+                shop.ShiftEndsAt?.ToString("HH:mm", System.Globalization.CultureInfo.InvariantCulture) ?? ""
             )
         );
 }
@@ -72,6 +74,7 @@ public sealed class ChangeShop(CommandRunner runner) : IUseCase
                         {
                             selfInspection = shop.SelfInspection,
                             fireWatchMinutes = shop.FireWatchMinutes,
+                            longTimerHours = shop.LongTimerHours,
                             timeZone = shop.TimeZone,
                             lengthUnit = shop.LengthUnit,
                         }

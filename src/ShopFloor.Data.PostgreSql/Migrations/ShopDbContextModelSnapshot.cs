@@ -929,6 +929,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .HasMaxLength(64)
                         .HasColumnType("character varying(64)");
 
+                    b.Property<int>("LongTimerHours")
+                        .HasColumnType("integer");
+
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(120)
@@ -944,6 +947,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
                     b.Property<bool>("SelfInspection")
                         .HasColumnType("boolean");
+
+                    b.Property<TimeOnly?>("ShiftEndsAt")
+                        .HasColumnType("time without time zone");
 
                     b.Property<string>("TaxRegistration")
                         .HasMaxLength(64)
@@ -2349,6 +2355,13 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.Property<Guid>("Id")
                         .HasColumnType("uuid");
 
+                    b.Property<DateTimeOffset?>("ConfirmedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<string>("Corrections")
+                        .IsRequired()
+                        .HasColumnType("text");
+
                     b.Property<DateTimeOffset?>("EndRecordedAt")
                         .HasColumnType("timestamp with time zone");
 
@@ -2357,6 +2370,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
                     b.Property<bool>("EndedByFinish")
                         .HasColumnType("boolean");
+
+                    b.Property<string>("Entered")
+                        .HasColumnType("text");
 
                     b.Property<Guid>("OperationId")
                         .HasColumnType("uuid");
@@ -2382,6 +2398,67 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.HasIndex("Person", "EndedAt");
 
                     b.ToTable("TimeEntries", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Times.ShopTime", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<DateTimeOffset?>("ConfirmedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<string>("Corrections")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<DateTimeOffset?>("EndRecordedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<DateTimeOffset?>("EndedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<string>("Entered")
+                        .HasColumnType("text");
+
+                    b.Property<bool>("IsAttendance")
+                        .HasColumnType("boolean");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)");
+
+                    b.Property<string>("Left")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Note")
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)");
+
+                    b.Property<Guid>("Person")
+                        .HasColumnType("uuid");
+
+                    b.Property<DateTimeOffset>("StartRecordedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<DateTimeOffset>("StartedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("StartedAt");
+
+                    b.HasIndex("Person", "IsAttendance")
+                        .IsUnique()
+                        .HasFilter("\"EndedAt\" IS NULL");
+
+                    b.ToTable("ShopTimes", (string)null);
                 });
 
             modelBuilder.Entity("Microsoft.AspNetCore.Identity.IdentityRoleClaim<System.Guid>", b =>

@@ -918,6 +918,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .HasMaxLength(64)
                         .HasColumnType("TEXT");
 
+                    b.Property<int>("LongTimerHours")
+                        .HasColumnType("INTEGER");
+
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasMaxLength(120)
@@ -933,6 +936,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
 
                     b.Property<bool>("SelfInspection")
                         .HasColumnType("INTEGER");
+
+                    b.Property<TimeOnly?>("ShiftEndsAt")
+                        .HasColumnType("TEXT");
 
                     b.Property<string>("TaxRegistration")
                         .HasMaxLength(64)
@@ -2338,6 +2344,13 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.Property<Guid>("Id")
                         .HasColumnType("TEXT");
 
+                    b.Property<long?>("ConfirmedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Corrections")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
                     b.Property<long?>("EndRecordedAt")
                         .HasColumnType("INTEGER");
 
@@ -2346,6 +2359,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
 
                     b.Property<bool>("EndedByFinish")
                         .HasColumnType("INTEGER");
+
+                    b.Property<string>("Entered")
+                        .HasColumnType("TEXT");
 
                     b.Property<Guid>("OperationId")
                         .HasColumnType("TEXT");
@@ -2371,6 +2387,67 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.HasIndex("Person", "EndedAt");
 
                     b.ToTable("TimeEntries", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Times.ShopTime", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("ConfirmedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Corrections")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("EndRecordedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long?>("EndedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Entered")
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool>("IsAttendance")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Left")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Note")
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("Person")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("StartRecordedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("StartedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("StartedAt");
+
+                    b.HasIndex("Person", "IsAttendance")
+                        .IsUnique()
+                        .HasFilter("\"EndedAt\" IS NULL");
+
+                    b.ToTable("ShopTimes", (string)null);
                 });
 
             modelBuilder.Entity("Microsoft.AspNetCore.Identity.IdentityRoleClaim<System.Guid>", b =>

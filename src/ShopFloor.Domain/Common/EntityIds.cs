@@ -44,6 +44,13 @@ public readonly record struct TimeEntryId(Guid Value) : IEntityId<TimeEntryId>
     public override string ToString() => Value.ToString();
 }
 
+public readonly record struct ShopTimeId(Guid Value) : IEntityId<ShopTimeId>
+{
+    public static ShopTimeId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
 public readonly record struct CustomerPartId(Guid Value) : IEntityId<CustomerPartId>
 {
     public static CustomerPartId From(Guid value) => new(value);

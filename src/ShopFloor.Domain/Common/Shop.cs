@@ -1,5 +1,7 @@
+using System.Globalization;
 using System.Text.RegularExpressions;
 using ShopFloor.Domain.HotWork;
+using ShopFloor.Domain.Times;
 
 namespace ShopFloor.Domain.Common;
 
@@ -34,6 +36,12 @@ public sealed partial class Shop : IVersioned
     /// <summary>Minutes of fire watch after the last spark; see <see cref="FireWatch"/>.</summary>
     public int FireWatchMinutes { get; private set; } = FireWatch.UsualMinutes;
 
+    /// <summary>Hours after which a running timer is taken for forgotten; see <see cref="LongTimers"/>.</summary>
+    public int LongTimerHours { get; private set; } = LongTimers.UsualHours;
+
+    /// <summary>Time of day, by the shop's clock, at which the shift ends; null where the shop has none.</summary>
+    public TimeOnly? ShiftEndsAt { get; private set; }
+
     /// <summary>Hash of the stored logo for papers; null where there is none.</summary>
     public string? LogoHash { get; private set; }
 
@@ -42,6 +50,8 @@ public sealed partial class Shop : IVersioned
     public TimeZoneInfo Zone => TimeZoneInfo.FindSystemTimeZoneById(TimeZone);
 
     /// <summary>What a person fills in; names match the API's field names.</summary>
+    /// <param name="LongTimerHours">Null: as it is.</param>
+    /// <param name="ShiftEndsAt">As <c>17:00</c>; empty for none, null: as it is.</param>
     public sealed record Details(
         string? Name,
         string? LegalName,
@@ -54,7 +64,9 @@ public sealed partial class Shop : IVersioned
         string? LengthUnit,
         string? Accent,
         bool SelfInspection,
-        int? FireWatchMinutes = null
+        int? FireWatchMinutes = null,
+        int? LongTimerHours = null,
+        string? ShiftEndsAt = null
     );
 
     public static Outcome<Shop> Create(ShopId id, Details details, string? currency)
@@ -79,6 +91,8 @@ public sealed partial class Shop : IVersioned
             Id = Id,
             Currency = Currency,
             FireWatchMinutes = FireWatchMinutes,
+            LongTimerHours = LongTimerHours,
+            ShiftEndsAt = ShiftEndsAt,
         };
         trial.Read(details, errors);
         if (errors.Any)
@@ -99,17 +113,10 @@ public sealed partial class Shop : IVersioned
         DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(instant, Zone).DateTime);
 
     /// <summary>The instant at which a local day begins; where the clocks skip midnight, the first instant that exists.</summary>
-    public DateTimeOffset StartOf(DateOnly day)
-    {
-        var local = day.ToDateTime(TimeOnly.MinValue);
-        while (Zone.IsInvalidTime(local))
-        {
-            local = local.AddMinutes(15);
-        }
+    public DateTimeOffset StartOf(DateOnly day) => InstantOf(day, TimeOnly.MinValue);
 
-        var offset = Zone.IsAmbiguousTime(local) ? Zone.GetAmbiguousTimeOffsets(local).Max() : Zone.GetUtcOffset(local);
-        return new DateTimeOffset(local, offset).ToUniversalTime();
-    }
+    /// <summary>The instant at which the shop's clock shows a time of day; see <see cref="LocalClock"/>.</summary>
+    public DateTimeOffset InstantOf(DateOnly day, TimeOnly time) => LocalClock.InstantOf(Zone, day, time);
 
     private void Read(Details details, FieldErrors errors)
     {
@@ -158,6 +165,30 @@ public sealed partial class Shop : IVersioned
             "fireWatchMinutes",
             errors
         );
+        LongTimerHours = details.LongTimerHours ?? LongTimerHours;
+        errors.AddIf(
+            LongTimerHours is < LongTimers.LeastHours or > LongTimers.MostHours,
+            "longTimerHours",
+            $"A running timer is asked about after {LongTimers.LeastHours} to {LongTimers.MostHours} hours."
+        );
+        ShiftEndsAt = ReadShiftEnd(details.ShiftEndsAt, errors);
+    }
+
+    private TimeOnly? ReadShiftEnd(string? text, FieldErrors errors)
+    {
+        if (text is null)
+        {
+            return ShiftEndsAt;
+        }
+
+        if (text.Trim().Length == 0)
+        {
+            return null;
+        }
+
+        var isTime = TimeOnly.TryParseExact(text.Trim(), "HH:mm", CultureInfo.InvariantCulture, DateTimeStyles.None, out var time);
+        errors.AddIf(!isTime, "shiftEndsAt", "Give the end of the shift as hours and minutes, such as 17:00.");
+        return isTime ? time : null;
     }
 
     private static T Wrong<T>(FieldErrors errors, string path, string text, T stand)

@@ -1,4 +1,5 @@
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Times;
 
 namespace ShopFloor.Domain.Routing;
 
@@ -139,6 +140,17 @@ public sealed class Operation
             Progress = OperationProgress.Paused;
         }
     }
+
+    internal void Correct(TimeEntry entry, SpellGiven given, Worker by, DateTimeOffset now)
+    {
+        entry.Correct(given, by, now);
+        if (Progress == OperationProgress.InWork && !Running.Any())
+        {
+            Progress = OperationProgress.Paused;
+        }
+    }
+
+    internal void Add(TimeEntry entry) => times.Add(entry);
 
     internal void Finish(Worker by, DateTimeOffset at, DateTimeOffset now, IReadOnlyList<string> opened)
     {

@@ -1,10 +1,14 @@
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Times;
 
 namespace ShopFloor.Domain.Routing;
 
 /// <summary>One spell of one person (or integration) on one operation. Times are the device's; the server's are kept beside them.</summary>
 public sealed class TimeEntry
 {
+    /// <summary>More corrections of one spell than anybody needs.</summary>
+    public const int MostCorrections = 20;
+
     private TimeEntry() { }
 
     internal TimeEntry(
@@ -39,12 +43,21 @@ public sealed class TimeEntry
     /// <summary>Ended because the operation was finished, not because its person stopped.</summary>
     public bool EndedByFinish { get; private set; }
 
+    /// <summary>What was put right afterwards, oldest first.</summary>
+    public IReadOnlyList<TimeCorrection> Corrections { get; private set; } = [];
+
+    /// <summary>Null where it was tapped.</summary>
+    public EnteredLater? Entered { get; private set; }
+
+    /// <summary>When its person last said that they are still on it; null where nobody asked.</summary>
+    public DateTimeOffset? ConfirmedAt { get; private set; }
+
     public bool IsRunning => EndedAt is null;
 
     public Worker Worker => new(Person, Through);
 
-    /// <summary>Whole minutes until its end, or until <paramref name="now"/> while it runs; not under 0.</summary>
-    public long Minutes(DateTimeOffset now) => Math.Max(0, (long)((EndedAt ?? now) - StartedAt).TotalMinutes);
+    /// <summary>Whole minutes until its end, or until <paramref name="now"/> while it runs, by <see cref="WorkedTime"/>.</summary>
+    public long Minutes(DateTimeOffset now) => WorkedTime.Minutes(StartedAt, EndedAt ?? now);
 
     internal void End(DateTimeOffset at, DateTimeOffset recordedAt, bool byFinish)
     {
@@ -59,4 +72,35 @@ public sealed class TimeEntry
         EndRecordedAt = null;
         EndedByFinish = false;
     }
+
+    /// <summary>A spell that was not tapped; it carries who entered it and why.</summary>
+    internal static TimeEntry EnterLater(TimeEntryId id, OperationId operation, Worker worker, SpellGiven given, Worker by, DateTimeOffset now) =>
+        new(id, operation, worker, given.Start, now)
+        {
+            EndedAt = given.End,
+            EndRecordedAt = now,
+            Entered = new EnteredLater(given.Reason, by, now),
+        };
+
+    internal void Confirm(DateTimeOffset now) => ConfirmedAt = now;
+
+    internal void Correct(SpellGiven given, Worker by, DateTimeOffset now)
+    {
+        Corrections =
+        [
+            .. Corrections,
+            new TimeCorrection(StartedAt, EndedAt, given.Start, given.End, given.Reason, by, now),
+        ];
+        StartedAt = given.Start;
+        EndedAt = given.End;
+        EndRecordedAt ??= now;
+        // A finish that is taken back must not let it run again: its end is now a person's word.
+        EndedByFinish = false;
+    }
+
+    internal static Failure TooOften() =>
+        Failure.Because(
+            "correctedTooOften",
+            $"This time was corrected {MostCorrections} times. Enter a new one and set this one to no length."
+        );
 }

@@ -117,12 +117,9 @@ public sealed record WeekReport(
     private static bool Touches(BlockedSpan span, ShopWeek week, DateTimeOffset now) =>
         span.From is { } from ? from < week.To && (span.Until ?? now) >= week.From && from <= now : week.Contains(now);
 
-    private static decimal Hours(WorkedSpan span, DateTimeOffset from, DateTimeOffset to)
-    {
-        var start = span.From > from ? span.From : from;
-        var end = span.Until is { } until && until < to ? until : to;
-        return end > start ? (decimal)(end - start).Ticks / TimeSpan.TicksPerHour : 0;
-    }
+    /// <summary>Hours of the minutes that <see cref="WorkedTime"/> counts, as on the job's own page.</summary>
+    private static decimal Hours(WorkedSpan span, DateTimeOffset from, DateTimeOffset to) =>
+        WorkedTime.Minutes(span.From, span.Until ?? to, from, to) / 60m;
 
     private static decimal Hours(WeekJob job, DateTimeOffset from, DateTimeOffset to) =>
         job.Work.Sum(w => Hours(w, from, to));

@@ -79,6 +79,8 @@ internal sealed class TimeEntryConfiguration : IEntityTypeConfiguration<TimeEntr
         builder.Property(t => t.Id).ValueGeneratedNever();
         builder.HasIndex(t => new { t.Person, t.EndedAt });
         builder.HasIndex(t => t.StartedAt);
+        builder.Property(t => t.Corrections).HasJsonConversion();
+        builder.Property(t => t.Entered).HasJsonConversion();
         builder.Ignore(t => t.IsRunning);
         builder.Ignore(t => t.Worker);
     }

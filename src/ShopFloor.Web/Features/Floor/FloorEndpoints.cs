@@ -2,10 +2,12 @@ using Microsoft.AspNetCore.Antiforgery;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Intake.Photos;
 using ShopFloor.Application.Routing;
+using ShopFloor.Application.Times;
 using ShopFloor.Domain.Common;
 using ShopFloor.Web.Api;
 using ShopFloor.Web.Features.Jobs;
 using ShopFloor.Web.Features.Photos;
+using ShopFloor.Web.Features.Times;
 using ShopFloor.Web.Security;
 
 namespace ShopFloor.Web.Features.Floor;
@@ -16,13 +18,21 @@ public sealed class FloorEndpoints : IEndpoints
     /// <summary>Who is signed in on this device, and the token that commands carry in <c>X-CSRF-TOKEN</c>.</summary>
     public sealed record Session(string? Token, PersonId? Person);
 
+    public sealed record StoppedBody(DateTimeOffset? OccurredAt = null, string? StoppedAtClock = null);
+
     public static void Map(IEndpointRouteBuilder app)
     {
         app.MapGet("/floor/session", SessionOf).RequirePermission(Permission.SeeFloor);
         app.MapGet("/floor/changes", FloorChanges.StreamAsync).RequirePermission(Permission.SeeFloor);
+        app.MapPost("/floor/day", DayAsync)
+            .AddEndpointFilter<ApiFilter>()
+            .AddEndpointFilter(CheckTokenAsync)
+            .RequirePermission(Permission.LogTime);
         var commands = app.MapGroup("/floor/jobs/{id:guid}")
             .AddEndpointFilter<ApiFilter>()
             .AddEndpointFilter(CheckTokenAsync);
+        commands.MapPost("/operations/{code}/still-on-it", StillOnItAsync).RequirePermission(Permission.Inspect);
+        commands.MapPost("/operations/{code}/stopped-at", StoppedAtAsync).RequirePermission(Permission.Inspect);
         commands.MapPost("/operations/{code}/{tap}", TapAsync).RequirePermission(Permission.Inspect);
         commands.MapPost("/photos", PhotoAsync).RequirePermission(Permission.AddPhotos).DisableAntiforgery();
     }
@@ -71,6 +81,43 @@ public sealed class FloorEndpoints : IEndpoints
         };
         return outcome.ToHttp();
     }
+
+    private static async Task<IResult> DayAsync(ApiCall call, Body<TimesEndpoints.TapBody> body, ClockTap tap) =>
+        (
+            await tap.RunAsync(
+                new ClockTap.Request(body.Value.Tap, body.Value.Kind, body.Value.Note, body.Value.LeftAtClock),
+                call.Envelope(body.Value.OccurredAt),
+                call.Cancellation
+            )
+        ).ToHttp();
+
+    private static async Task<IResult> StillOnItAsync(
+        Guid id,
+        string code,
+        ApiCall call,
+        Body<OperationsEndpoints.TapBody> body,
+        AnswerLongTimer answer
+    ) =>
+        (
+            await answer.ConfirmAsync(new JobId(id), code, call.Envelope(body.Value.OccurredAt), call.Cancellation)
+        ).ToHttp(v => TimesEndpoints.Own(v, call));
+
+    private static async Task<IResult> StoppedAtAsync(
+        Guid id,
+        string code,
+        ApiCall call,
+        Body<StoppedBody> body,
+        AnswerLongTimer answer
+    ) =>
+        (
+            await answer.StoppedAsync(
+                new JobId(id),
+                code,
+                new AnswerLongTimer.Request(StoppedAtClock: body.Value.StoppedAtClock),
+                call.Envelope(body.Value.OccurredAt),
+                call.Cancellation
+            )
+        ).ToHttp(v => TimesEndpoints.Own(v, call));
 
     private static async Task<IResult> PhotoAsync(Guid id, HttpRequest request, ApiCall call, AddPhoto add)
     {

@@ -68,6 +68,11 @@ public partial class FloorJobPage(ReadJobs read, ListPhotos listPhotos, ShopHead
         var outcome = await read.OneAsync(new JobId(Id), actor, HttpContext.RequestAborted);
         if (!outcome.TryGet(out job, out failure))
         {
+            if (failure is Failure.NotFound)
+            {
+                HttpContext.Response.StatusCode = StatusCodes.Status404NotFound;
+            }
+
             return;
         }
 

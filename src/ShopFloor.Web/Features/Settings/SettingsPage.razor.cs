@@ -61,6 +61,8 @@ public partial class SettingsPage(ReadShop read, ChangeShop change)
         public string? Accent { get; set; }
         public bool SelfInspection { get; set; }
         public int? FireWatchMinutes { get; set; }
+        public int? LongTimerHours { get; set; }
+        public string? ShiftEndsAt { get; set; }
 
         public void Read(Shop.Details details) =>
             (
@@ -75,7 +77,9 @@ public partial class SettingsPage(ReadShop read, ChangeShop change)
                 LengthUnit,
                 Accent,
                 SelfInspection,
-                FireWatchMinutes
+                FireWatchMinutes,
+                LongTimerHours,
+                ShiftEndsAt
             ) = details;
 
         public Shop.Details ToDetails() =>
@@ -91,7 +95,9 @@ public partial class SettingsPage(ReadShop read, ChangeShop change)
                 LengthUnit,
                 Accent,
                 SelfInspection,
-                FireWatchMinutes
+                FireWatchMinutes,
+                LongTimerHours,
+                ShiftEndsAt ?? ""
             );
     }
 }

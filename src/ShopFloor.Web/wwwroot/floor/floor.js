@@ -56,7 +56,7 @@ let keptUntil;
 
 /** A form that is sent by the page itself is kept while somebody chooses; two minutes after the last touch the page is made anew after all. */
 document.addEventListener("input", (event) => {
-  const form = event.target.closest('#live form[method="post"]');
+  const form = event.target.closest('#live form[method="post"], #live .keep-typed');
   if (!form || (form.hasAttribute("data-keep") && form !== kept)) {
     return;
   }
@@ -99,6 +99,7 @@ async function refresh() {
     }
 
     tick();
+    tickReminders();
     tickWatches();
     await show();
   }
@@ -160,6 +161,13 @@ function tick() {
   }
 }
 
+/** What is said only from a time on: the end of the shift. */
+function tickReminders() {
+  for (const reminder of document.querySelectorAll("[data-from]")) {
+    reminder.hidden = now() < Date.parse(reminder.dataset.from);
+  }
+}
+
 /** How much of a fire watch is left; its end is the server's to say. */
 function tickWatches() {
   for (const left of document.querySelectorAll(".watch-left")) {
@@ -202,7 +210,34 @@ function askHold(button) {
   dialog.showModal();
 }
 
+/** Taps on one's own day and answers to questions about it: the button carries address and content. */
+async function tappedDay(button) {
+  const { post, body, title, about, clock } = button.dataset;
+  const typed = clock ? document.getElementById(clock) : null;
+  if (typed && !typed.reportValidity()) {
+    return;
+  }
+
+  await store.keep({
+    key: store.newKey(),
+    url: post, tap: "day", title: typed ? `${title} ${typed.value}` : title, car: about,
+    body: { ...JSON.parse(body ?? "{}"), ...(typed ? { [typed.name]: typed.value } : {}) },
+    person: session.person, name: session.name, device: device(),
+    occurredAt: now().toISOString(), tappedAt: Date.now(), state: "waiting",
+  });
+  button.closest(".keep-typed")?.removeAttribute("data-keep");
+  await show();
+  void send();
+}
+
 document.addEventListener("click", (event) => {
+  const own = event.target.closest("button[data-post]");
+  if (own) {
+    own.disabled = true;
+    void tappedDay(own).finally(() => (own.disabled = false));
+    return;
+  }
+
   const button = event.target.closest("button[data-tap]");
   if (!button) {
     return;
@@ -254,8 +289,10 @@ document.addEventListener("visibilitychange", () => {
 setLinked(false);
 linkState.textContent = "Connecting …";
 tick();
+tickReminders();
 tickWatches();
 setInterval(tick, 10000);
+setInterval(tickReminders, 10000);
 setInterval(tickWatches, 1000);
 setInterval(checkLink, 10000);
 hear();

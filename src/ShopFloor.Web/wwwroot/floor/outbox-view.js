@@ -3,7 +3,7 @@
 import * as store from "./store.js";
 import { send } from "./sender.js";
 
-const words = { start: "Start", stop: "Stop", finish: "Done", hold: "Hold", resume: "Resume", "undo-finish": "Take back", photo: "Photo", reading: "Reading", part: "Parts" };
+const words = { start: "Start", stop: "Stop", finish: "Done", hold: "Hold", resume: "Resume", "undo-finish": "Take back", photo: "Photo", reading: "Reading", part: "Parts", day: "Day" };
 
 const element = (name, text, attributes = {}) => {
   const made = Object.assign(document.createElement(name), attributes);
@@ -39,7 +39,7 @@ function list(taps) {
   for (const tap of taps) {
     const li = document.createElement("li");
     li.dataset.state = tap.state;
-    li.append(element("p", `${words[tap.tap]}: ${tap.code ?? ""} ${tap.title ?? ""} (${tap.car}), tapped at ${timeOf(tap)} by ${tap.name || "somebody"}`));
+    li.append(element("p", `${words[tap.tap]}: ${tap.code ?? ""} ${tap.title ?? ""}${tap.car ? ` (${tap.car})` : ""}, tapped at ${timeOf(tap)} by ${tap.name || "somebody"}`));
     if (tap.note) {
       li.append(element("p", tap.note, { className: "soft" }));
     }

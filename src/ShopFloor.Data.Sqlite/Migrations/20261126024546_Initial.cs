@@ -476,11 +476,37 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     Accent = table.Column<string>(type: "TEXT", maxLength: 7, nullable: false),
                     SelfInspection = table.Column<bool>(type: "INTEGER", nullable: false),
                     FireWatchMinutes = table.Column<int>(type: "INTEGER", nullable: false),
+                    LongTimerHours = table.Column<int>(type: "INTEGER", nullable: false),
+                    ShiftEndsAt = table.Column<TimeOnly>(type: "TEXT", nullable: true),
                     LogoHash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: true)
                 },
                 constraints: table =>
                 {
                     table.PrimaryKey("PK_Shops", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "ShopTimes",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Version = table.Column<long>(type: "INTEGER", nullable: false),
+                    Person = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Kind = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    IsAttendance = table.Column<bool>(type: "INTEGER", nullable: false),
+                    Note = table.Column<string>(type: "TEXT", maxLength: 200, nullable: true),
+                    StartedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    StartRecordedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    EndedAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    EndRecordedAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    Left = table.Column<string>(type: "TEXT", nullable: false),
+                    Corrections = table.Column<string>(type: "TEXT", nullable: false),
+                    Entered = table.Column<string>(type: "TEXT", nullable: true),
+                    ConfirmedAt = table.Column<long>(type: "INTEGER", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_ShopTimes", x => x.Id);
                 });
 
             migrationBuilder.CreateTable(
@@ -1169,7 +1195,10 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     StartRecordedAt = table.Column<long>(type: "INTEGER", nullable: false),
                     EndedAt = table.Column<long>(type: "INTEGER", nullable: true),
                     EndRecordedAt = table.Column<long>(type: "INTEGER", nullable: true),
-                    EndedByFinish = table.Column<bool>(type: "INTEGER", nullable: false)
+                    EndedByFinish = table.Column<bool>(type: "INTEGER", nullable: false),
+                    Corrections = table.Column<string>(type: "TEXT", nullable: false),
+                    Entered = table.Column<string>(type: "TEXT", nullable: true),
+                    ConfirmedAt = table.Column<long>(type: "INTEGER", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -1546,6 +1575,18 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 unique: true);
 
             migrationBuilder.CreateIndex(
+                name: "IX_ShopTimes_Person_IsAttendance",
+                table: "ShopTimes",
+                columns: new[] { "Person", "IsAttendance" },
+                unique: true,
+                filter: "\"EndedAt\" IS NULL");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_ShopTimes_StartedAt",
+                table: "ShopTimes",
+                column: "StartedAt");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_SignOffs_JobId",
                 table: "SignOffs",
                 column: "JobId");
@@ -1677,6 +1718,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
 
             migrationBuilder.DropTable(
                 name: "Shops");
+
+            migrationBuilder.DropTable(
+                name: "ShopTimes");
 
             migrationBuilder.DropTable(
                 name: "SignOffs");

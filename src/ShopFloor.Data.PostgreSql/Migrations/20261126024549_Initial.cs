@@ -477,11 +477,37 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     Accent = table.Column<string>(type: "character varying(7)", maxLength: 7, nullable: false),
                     SelfInspection = table.Column<bool>(type: "boolean", nullable: false),
                     FireWatchMinutes = table.Column<int>(type: "integer", nullable: false),
+                    LongTimerHours = table.Column<int>(type: "integer", nullable: false),
+                    ShiftEndsAt = table.Column<TimeOnly>(type: "time without time zone", nullable: true),
                     LogoHash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: true)
                 },
                 constraints: table =>
                 {
                     table.PrimaryKey("PK_Shops", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "ShopTimes",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    Version = table.Column<long>(type: "bigint", nullable: false),
+                    Person = table.Column<Guid>(type: "uuid", nullable: false),
+                    Kind = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
+                    IsAttendance = table.Column<bool>(type: "boolean", nullable: false),
+                    Note = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true),
+                    StartedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    StartRecordedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    EndedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    EndRecordedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    Left = table.Column<string>(type: "text", nullable: false),
+                    Corrections = table.Column<string>(type: "text", nullable: false),
+                    Entered = table.Column<string>(type: "text", nullable: true),
+                    ConfirmedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_ShopTimes", x => x.Id);
                 });
 
             migrationBuilder.CreateTable(
@@ -1170,7 +1196,10 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     StartRecordedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
                     EndedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
                     EndRecordedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
-                    EndedByFinish = table.Column<bool>(type: "boolean", nullable: false)
+                    EndedByFinish = table.Column<bool>(type: "boolean", nullable: false),
+                    Corrections = table.Column<string>(type: "text", nullable: false),
+                    Entered = table.Column<string>(type: "text", nullable: true),
+                    ConfirmedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -1547,6 +1576,18 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 unique: true);
 
             migrationBuilder.CreateIndex(
+                name: "IX_ShopTimes_Person_IsAttendance",
+                table: "ShopTimes",
+                columns: new[] { "Person", "IsAttendance" },
+                unique: true,
+                filter: "\"EndedAt\" IS NULL");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_ShopTimes_StartedAt",
+                table: "ShopTimes",
+                column: "StartedAt");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_SignOffs_JobId",
                 table: "SignOffs",
                 column: "JobId");
@@ -1678,6 +1719,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
             migrationBuilder.DropTable(
                 name: "Shops");
+
+            migrationBuilder.DropTable(
+                name: "ShopTimes");
 
             migrationBuilder.DropTable(
                 name: "SignOffs");

@@ -1,0 +1,31 @@
+using System.Globalization;
+using ShopFloor.Domain.Common;
+
+namespace ShopFloor.Web.Features.Times;
+
+/// <summary>Times as the forms of the office show and take them: by the shop's clock, to the minute.</summary>
+internal static class LocalTimes
+{
+    private const string Form = "yyyy-MM-dd'T'HH:mm";
+
+    /// <summary>For an input of the sort <c>datetime-local</c>.</summary>
+    public static string Input(DateTimeOffset at, TimeZoneInfo zone) =>
+        TimeZoneInfo.ConvertTime(at, zone).ToString(Form, CultureInfo.InvariantCulture);
+
+    /// <summary>Null where nothing, or no time, was typed.</summary>
+    public static DateTimeOffset? Read(string? text, TimeZoneInfo zone) =>
+        DateTime.TryParseExact(
+            text?.Length > 16 ? text[..16] : text,
+            Form,
+            CultureInfo.InvariantCulture,
+            DateTimeStyles.None,
+            out var local
+        )
+            ? LocalClock.InstantOf(zone, DateOnly.FromDateTime(local), TimeOnly.FromDateTime(local))
+            : null;
+
+    public static string Say(DateTimeOffset at, TimeZoneInfo zone) =>
+        TimeZoneInfo.ConvertTime(at, zone).ToString("d MMM HH:mm", CultureInfo.InvariantCulture);
+
+    public static string Hours(long minutes) => $"{minutes / 60}:{minutes % 60:00} h";
+}
