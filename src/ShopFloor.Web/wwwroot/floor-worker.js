@@ -21,7 +21,9 @@ async function newestOf(request, isPage) {
   try {
     const response = await fetch(request, isPage && request.mode !== "navigate" ? {} : { signal: AbortSignal.timeout(patience) });
     if (response.ok && !response.redirected) {
-      await kept.put(request.url, response.clone());
+      // Read to its end first: a copy that breaks off with the connection would take the place of the whole one.
+      const { status, statusText, headers } = response;
+      await kept.put(request.url, new Response(await response.clone().blob(), { status, statusText, headers }));
     } else if (isPage && (response.redirected || response.type === "opaqueredirect")) {
       // Signed out: nobody reads old pages on this device.
       await caches.delete(cacheName);
