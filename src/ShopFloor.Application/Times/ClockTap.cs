@@ -84,7 +84,10 @@ public sealed class ClockTap(CommandRunner runner) : IUseCase
         var left = await ShopTimes.LeaveWorkAsync(scope, person);
         if (attendance is null && activity is null && left.Count == 0)
         {
-            return Failure.Because("notHere", "You are not clocked in and no timer of yours runs: there is nothing to end.");
+            return Failure.Because(
+                "notHere",
+                "You are not clocked in and no timer of yours runs: there is nothing to end."
+            );
         }
 
         foreach (var time in new[] { activity, attendance }.OfType<ShopTime>())
@@ -113,7 +116,10 @@ public sealed class ClockTap(CommandRunner runner) : IUseCase
         var at = LongTimers.FirstAfter(attendance.StartedAt, time, await scope.ShopAsync());
         if (!isTime || at > scope.Now)
         {
-            return Failure.Field("leftAtClock", "Give the time at which you went, between your coming and now, such as 17:00.");
+            return Failure.Field(
+                "leftAtClock",
+                "Give the time at which you went, between your coming and now, such as 17:00."
+            );
         }
 
         var before = new { startedAt = attendance.StartedAt, endedAt = attendance.EndedAt };
@@ -171,15 +177,7 @@ public sealed class ClockTap(CommandRunner runner) : IUseCase
         IReadOnlyList<LeftWork> left
     )
     {
-        var begun = ShopTime.Begin(
-            scope.NewId<ShopTimeId>(),
-            person,
-            kind,
-            note,
-            scope.OccurredAt,
-            scope.Now,
-            left
-        );
+        var begun = ShopTime.Begin(scope.NewId<ShopTimeId>(), person, kind, note, scope.OccurredAt, scope.Now, left);
         if (begun.IsSuccess)
         {
             scope.Db.Add(begun.Value);

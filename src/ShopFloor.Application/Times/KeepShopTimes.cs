@@ -80,10 +80,7 @@ public sealed class AddShopTime(CommandRunner runner) : IUseCase
 
                 if (KindOf(request.Kind) is not { } kind)
                 {
-                    return Failure.Field(
-                        "kind",
-                        "The kind is attendance, break, cleaning, training, upkeep or other."
-                    );
+                    return Failure.Field("kind", "The kind is attendance, break, cleaning, training, upkeep or other.");
                 }
 
                 var read = SpellGiven.Read(request.StartedAt, request.EndedAt, request.Reason, scope.Now);

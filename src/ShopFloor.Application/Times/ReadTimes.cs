@@ -33,9 +33,7 @@ public sealed class ReadTimes(QueryRunner queries, TimeProvider clock) : IUseCas
         CancellationToken ct
     )
     {
-        var entries = job
-            .Operations.SelectMany(o => o.Times.OrderBy(t => t.StartedAt).Select(t => t.Id))
-            .ToList();
+        var entries = job.Operations.SelectMany(o => o.Times.OrderBy(t => t.StartedAt).Select(t => t.Id)).ToList();
         var reader = await SpellReader.OfAsync(db, job.Operations.SelectMany(o => o.Times).ToList(), [], now, ct);
         var spells = entries.Select(id => reader.Spells.Single(s => s.Id == id.Value)).ToList();
         return new JobTimesView(job.Id, job.Version, job.Number, job.Operations.Sum(o => o.Minutes(now)), spells);
@@ -123,7 +121,11 @@ public sealed class ReadTimes(QueryRunner queries, TimeProvider clock) : IUseCas
                 return new MyDayView(
                     running.FirstOrDefault(s => s.Kind == ShopTimeKind.Attendance)?.StartedAt,
                     running.FirstOrDefault(s => s.Kind is not null and not ShopTimeKind.Attendance),
-                    [.. running.Where(s => s.Kind is null || s is { Kind: ShopTimeKind.Attendance, ForgottenSince: not null })],
+                    [
+                        .. running.Where(s =>
+                            s.Kind is null || s is { Kind: ShopTimeKind.Attendance, ForgottenSince: not null }
+                        ),
+                    ],
                     await LeftAsync(db, person, ct),
                     shiftEnd,
                     shiftEnd - LongTimers.Reminder,
@@ -182,7 +184,11 @@ public sealed class ReadTimes(QueryRunner queries, TimeProvider clock) : IUseCas
     }
 
     /// <summary>What was left for the last spell without a job, as long as nobody finished it and its person is on nothing.</summary>
-    private static async Task<IReadOnlyList<LeftWorkView>> LeftAsync(ShopDbContext db, PersonId person, CancellationToken ct)
+    private static async Task<IReadOnlyList<LeftWorkView>> LeftAsync(
+        ShopDbContext db,
+        PersonId person,
+        CancellationToken ct
+    )
     {
         var last = await db.Set<ShopTime>()
             .Where(t => t.Person == person && !t.IsAttendance && t.Entered == null)

@@ -23,10 +23,7 @@ internal static class ShopTimes
     /// <summary>Whoever goes to work on a car is on no break and cleans no more.</summary>
     public static async Task EndActivityAsync(CommandScope scope)
     {
-        if (
-            scope.Actor.Person is { } person
-            && await RunningAsync(scope, person, isAttendance: false) is { } activity
-        )
+        if (scope.Actor.Person is { } person && await RunningAsync(scope, person, isAttendance: false) is { } activity)
         {
             End(scope, activity);
         }

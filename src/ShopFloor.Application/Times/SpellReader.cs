@@ -24,7 +24,9 @@ internal sealed record SpellReader(IReadOnlyList<SpellView> Spells)
         var names = await db.Users.AsNoTracking().ToDictionaryAsync(u => u.Id, u => u.DisplayName, ct);
         var places = await PlacesAsync(db, entries, ct);
         string NameOf(Worker worker) =>
-            worker.Person is { } p ? names.GetValueOrDefault(p.Value, "Somebody who has left") : "A program, by its key";
+            worker.Person is { } p
+                ? names.GetValueOrDefault(p.Value, "Somebody who has left")
+                : "A program, by its key";
         return new SpellReader([
             .. entries.Select(t =>
             {
@@ -104,7 +106,10 @@ internal sealed record SpellReader(IReadOnlyList<SpellView> Spells)
             })
             .ToListAsync(ct);
         var jobIds = operations.Select(o => o.JobId).Distinct().ToList();
-        var jobs = await db.Set<Job>().AsNoTracking().Where(j => jobIds.Contains(j.Id)).ToDictionaryAsync(j => j.Id, ct);
+        var jobs = await db.Set<Job>()
+            .AsNoTracking()
+            .Where(j => jobIds.Contains(j.Id))
+            .ToDictionaryAsync(j => j.Id, ct);
         var cars = await JobSubject.CarsAsync(db, jobs.Values, ct);
         return operations.ToDictionary(
             o => o.Id,

@@ -43,7 +43,13 @@ public sealed record SpellView(
 );
 
 /// <summary>The times of one job, by operation in route order.</summary>
-public sealed record JobTimesView(JobId JobId, long Version, string Number, long Minutes, IReadOnlyList<SpellView> Spells);
+public sealed record JobTimesView(
+    JobId JobId,
+    long Version,
+    string Number,
+    long Minutes,
+    IReadOnlyList<SpellView> Spells
+);
 
 /// <summary>One person's local day.</summary>
 /// <param name="AttendanceMinutes">In the shop.</param>

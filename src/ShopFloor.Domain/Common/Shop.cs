@@ -186,7 +186,13 @@ public sealed partial class Shop : IVersioned
             return null;
         }
 
-        var isTime = TimeOnly.TryParseExact(text.Trim(), "HH:mm", CultureInfo.InvariantCulture, DateTimeStyles.None, out var time);
+        var isTime = TimeOnly.TryParseExact(
+            text.Trim(),
+            "HH:mm",
+            CultureInfo.InvariantCulture,
+            DateTimeStyles.None,
+            out var time
+        );
         errors.AddIf(!isTime, "shiftEndsAt", "Give the end of the shift as hours and minutes, such as 17:00.");
         return isTime ? time : null;
     }

@@ -13,8 +13,12 @@ public static class WorkedTime
         Math.Max(0, MinuteOf(until) - MinuteOf(from));
 
     /// <summary>Whole minutes of a spell that lie within a window.</summary>
-    public static long Minutes(DateTimeOffset from, DateTimeOffset until, DateTimeOffset windowFrom, DateTimeOffset windowTo) =>
-        Minutes(from > windowFrom ? from : windowFrom, until < windowTo ? until : windowTo);
+    public static long Minutes(
+        DateTimeOffset from,
+        DateTimeOffset until,
+        DateTimeOffset windowFrom,
+        DateTimeOffset windowTo
+    ) => Minutes(from > windowFrom ? from : windowFrom, until < windowTo ? until : windowTo);
 
     private static long MinuteOf(DateTimeOffset at) => at.UtcTicks / TimeSpan.TicksPerMinute;
 }

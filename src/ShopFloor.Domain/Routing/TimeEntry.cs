@@ -74,7 +74,14 @@ public sealed class TimeEntry
     }
 
     /// <summary>A spell that was not tapped; it carries who entered it and why.</summary>
-    internal static TimeEntry EnterLater(TimeEntryId id, OperationId operation, Worker worker, SpellGiven given, Worker by, DateTimeOffset now) =>
+    internal static TimeEntry EnterLater(
+        TimeEntryId id,
+        OperationId operation,
+        Worker worker,
+        SpellGiven given,
+        Worker by,
+        DateTimeOffset now
+    ) =>
         new(id, operation, worker, given.Start, now)
         {
             EndedAt = given.End,

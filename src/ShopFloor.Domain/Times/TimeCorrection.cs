@@ -32,7 +32,12 @@ public sealed record SpellGiven(DateTimeOffset Start, DateTimeOffset End, string
 
     /// <summary>What stands in a form, checked. An end equal to the start is allowed: the spell then counts nothing.</summary>
     /// <param name="now">The server's time.</param>
-    public static Outcome<SpellGiven> Read(DateTimeOffset? start, DateTimeOffset? end, string? reason, DateTimeOffset now)
+    public static Outcome<SpellGiven> Read(
+        DateTimeOffset? start,
+        DateTimeOffset? end,
+        string? reason,
+        DateTimeOffset now
+    )
     {
         var errors = new FieldErrors();
         errors.AddIf(start is null, "startedAt", "Give the time at which it began.");
@@ -40,11 +45,16 @@ public sealed record SpellGiven(DateTimeOffset Start, DateTimeOffset End, string
         errors.AddIf(end < start, "endedAt", "The end lies before the beginning.");
         errors.AddIf(end > now, "endedAt", "The end lies in the future.");
         errors.AddIf(end - start > Longest, "endedAt", "One spell is at most 24 hours; enter several.");
-        errors.AddIf(start < now - Oldest, "startedAt", "That is more than 400 days ago; times so old stay as they are.");
+        errors.AddIf(
+            start < now - Oldest,
+            "startedAt",
+            "That is more than 400 days ago; times so old stay as they are."
+        );
         var why = TextRules.Required(reason, "reason", "The reason", TextRules.ShortText, errors);
         return errors.Any ? errors.ToFailure() : new SpellGiven(start!.Value, end!.Value, why);
     }
 
     /// <summary>True where this spell and another have time in common. Spells that only touch have none.</summary>
-    public bool Overlaps(DateTimeOffset start, DateTimeOffset? end) => Start < End && Start < (end ?? DateTimeOffset.MaxValue) && start < End;
+    public bool Overlaps(DateTimeOffset start, DateTimeOffset? end) =>
+        Start < End && Start < (end ?? DateTimeOffset.MaxValue) && start < End;
 }

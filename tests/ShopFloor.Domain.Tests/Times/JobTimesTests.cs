@@ -100,9 +100,7 @@ public sealed class JobTimesTests
         shop.Pass(TimeSpan.FromHours(12));
 
         Assert.Equal("notOnIt", JobShop.Refusal(shop.Job.StopTimeAt("10", Desk, shop.Now, shop.Now)).Code);
-        Assert.IsType<Failure.Invalid>(
-            shop.Job.StopTimeAt("10", Mara, JobShop.Monday.AddHours(-1), shop.Now).Failure
-        );
+        Assert.IsType<Failure.Invalid>(shop.Job.StopTimeAt("10", Mara, JobShop.Monday.AddHours(-1), shop.Now).Failure);
         Assert.True(shop.Job.StopTimeAt("10", Mara, JobShop.Monday.AddHours(8), shop.Now).IsSuccess);
         Assert.Equal(480, shop.Job.Operation("10")!.Minutes(shop.Now));
     }

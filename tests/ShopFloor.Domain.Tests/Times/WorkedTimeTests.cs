@@ -12,7 +12,11 @@ public sealed class WorkedTimeTests
     [InlineData("08:00:59", "08:01:00", 1)]
     [InlineData("08:00:00", "08:00:59", 0)]
     [InlineData("08:30:00", "08:10:00", 0)]
-    public void A_spell_counts_from_the_minute_on_the_clock_to_the_minute_on_the_clock(string from, string to, long minutes)
+    public void A_spell_counts_from_the_minute_on_the_clock_to_the_minute_on_the_clock(
+        string from,
+        string to,
+        long minutes
+    )
     {
         Assert.Equal(minutes, WorkedTime.Minutes(At(from), At(to)));
     }
@@ -43,5 +47,7 @@ public sealed class WorkedTimeTests
                 }
             );
 
-    private static DateTimeOffset At(string time) => new DateTimeOffset(Start.Date, TimeSpan.Zero) + TimeSpan.Parse(time, System.Globalization.CultureInfo.InvariantCulture);
+    private static DateTimeOffset At(string time) =>
+        new DateTimeOffset(Start.Date, TimeSpan.Zero)
+        + TimeSpan.Parse(time, System.Globalization.CultureInfo.InvariantCulture);
 }

@@ -41,7 +41,10 @@ public abstract class TimesApiTests(ShopHost shop)
 
         Assert.Equal(120, corrected.GetProperty("minutes").GetInt64());
         var trace = Assert.Single(corrected.GetProperty("corrections").EnumerateArray());
-        Assert.Equal(first.GetProperty("endedAt").GetDateTimeOffset(), trace.GetProperty("fromEnd").GetDateTimeOffset());
+        Assert.Equal(
+            first.GetProperty("endedAt").GetDateTimeOffset(),
+            trace.GetProperty("fromEnd").GetDateTimeOffset()
+        );
         Assert.Equal("FrontDesk Person", trace.GetProperty("by").GetString());
         Assert.Equal("Went to lunch", trace.GetProperty("reason").GetString());
         await SameInWeekAsync(car);
@@ -65,19 +68,12 @@ public abstract class TimesApiTests(ShopHost shop)
         Assert.DoesNotContain(await ForgottenAsync(car), s => Is(s, car));
         shop.Clock.Advance(TimeSpan.FromHours(11));
         Assert.Contains(await ForgottenAsync(car), s => Is(s, car));
-        var answered = await car.Fabricator.PostAsync(
-            Tap(car, "10", "stopped-at"),
-            new { stoppedAtClock = half },
-            200
-        );
+        var answered = await car.Fabricator.PostAsync(Tap(car, "10", "stopped-at"), new { stoppedAtClock = half }, 200);
 
         Assert.DoesNotContain(await ForgottenAsync(car), s => Is(s, car));
         var spell = Assert.Single(answered.GetProperty("spells").EnumerateArray());
         Assert.InRange(spell.GetProperty("minutes").GetInt64(), 29, 30);
-        Assert.Equal(
-            JsonValueKind.Null,
-            spell.GetProperty("corrections")[0].GetProperty("fromEnd").ValueKind
-        );
+        Assert.Equal(JsonValueKind.Null, spell.GetProperty("corrections")[0].GetProperty("fromEnd").ValueKind);
         await SetShiftAsync(car.Owner, "");
     }
 
@@ -148,7 +144,9 @@ public abstract class TimesApiTests(ShopHost shop)
         await worker.PostAsync(Taps, new { tap = "begin", kind = "other" }, 400);
         await worker.PostAsync(Taps, new { tap = "dance" }, 400);
 
-        var mine = (await DaysAsync(desk, begun)).Where(p => p.GetProperty("name").GetString() == "Inspector Person").ToList();
+        var mine = (await DaysAsync(desk, begun))
+            .Where(p => p.GetProperty("name").GetString() == "Inspector Person")
+            .ToList();
 
         Assert.Equal(90, mine.Sum(p => p.GetProperty("attendanceMinutes").GetInt64()));
         Assert.Equal(60, mine.Sum(p => p.GetProperty("otherMinutes").GetInt64()));
@@ -197,7 +195,10 @@ public abstract class TimesApiTests(ShopHost shop)
         var spells = (await DaysAsync(desk, shop.Clock.GetUtcNow()))
             .Where(p => p.GetProperty("name").GetString() == "Olga Owner")
             .SelectMany(p => p.GetProperty("spells").EnumerateArray())
-            .Count(s => s.GetProperty("kind").GetString() == "attendance" && s.GetProperty("endedAt").ValueKind == JsonValueKind.Null);
+            .Count(s =>
+                s.GetProperty("kind").GetString() == "attendance"
+                && s.GetProperty("endedAt").ValueKind == JsonValueKind.Null
+            );
 
         Assert.Equal(1, spells);
         await owner.PostAsync(Taps, new { tap = "leave" }, 200);
@@ -220,7 +221,10 @@ public abstract class TimesApiTests(ShopHost shop)
 
         var spell = (await DaysAsync(desk, shop.Clock.GetUtcNow().AddHours(-15)))
             .SelectMany(p => p.GetProperty("spells").EnumerateArray())
-            .Last(s => s.GetProperty("name").GetString() == "Other Fabricator" && s.GetProperty("kind").GetString() == "attendance");
+            .Last(s =>
+                s.GetProperty("name").GetString() == "Other Fabricator"
+                && s.GetProperty("kind").GetString() == "attendance"
+            );
         var length =
             spell.GetProperty("endedAt").GetDateTimeOffset() - spell.GetProperty("startedAt").GetDateTimeOffset();
         Assert.InRange(length.TotalMinutes, 479, 480);

@@ -57,7 +57,9 @@ public sealed class TimesEndpoints : IApiEndpoints
             .Produces<JobTimesView>();
         job.MapPost("/times/{time:guid}/correct", CorrectOfJobAsync)
             .RequirePermission(Permission.KeepTimes)
-            .WithSummary("Puts a time on an operation right; the original stays in the trace. A running one ends by it.")
+            .WithSummary(
+                "Puts a time on an operation right; the original stays in the trace. A running one ends by it."
+            )
             .Produces<JobTimesView>();
         job.MapPost("/operations/{code}/times", AddToJobAsync)
             .RequirePermission(Permission.KeepTimes)
@@ -117,13 +119,7 @@ public sealed class TimesEndpoints : IApiEndpoints
         CorrectJobTime correct
     ) =>
         (
-            await correct.RunAsync(
-                new JobId(id),
-                new TimeEntryId(time),
-                body.Value,
-                call.Envelope(),
-                call.Cancellation
-            )
+            await correct.RunAsync(new JobId(id), new TimeEntryId(time), body.Value, call.Envelope(), call.Cancellation)
         ).ToHttp();
 
     private static async Task<IResult> AddToJobAsync(
