@@ -79,8 +79,4 @@ internal sealed record MoneyPaper(
             Money(content.TotalMinor),
             content.PricesIncludeTax
         );
-
-    /// <summary>Money and goods that were taken or given back and not reversed.</summary>
-    public IEnumerable<LedgerEntry> Moved =>
-        Account.Entries.Where(e => e.IsMoney && !Account.IsReversed(e)).OrderBy(e => e.Sequence);
 }

@@ -8,7 +8,7 @@ using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Application.Accounts;
 
-/// <summary>An invoice or credit note as a PDF: its frozen content and names, with what was paid until today.</summary>
+/// <summary>An invoice or credit note as a PDF: its frozen content and names, and how the account stood when it was issued.</summary>
 public sealed class PrintInvoice(QueryRunner runner, PaperHeads heads, IPapers papers, TimeProvider clock) : IUseCase
 {
     public Task<Outcome<PrintedPaper>> RunAsync(InvoiceId id, PaperSize? size, Actor actor, CancellationToken ct) =>
@@ -34,7 +34,7 @@ public sealed class PrintInvoice(QueryRunner runner, PaperHeads heads, IPapers p
 
     private static InvoicePaper Paper(Invoice invoice, MoneyPaper money, PaperSettings settings)
     {
-        var others = money.Papers.Where(p => p.Id != invoice.Id).ToList();
+        var standing = PaperStanding.Of(money.Account, money.Papers, invoice);
         var isBarter = money.Account.TradeCreditMinor > 0;
         return new InvoicePaper(
             Seller(invoice, money),
@@ -49,7 +49,7 @@ public sealed class PrintInvoice(QueryRunner runner, PaperHeads heads, IPapers p
             money.Lines(invoice.Content, settings.Culture),
             money.Totals(invoice.Content),
             [
-                .. money.Moved.Select(e => new PaperPayment(
+                .. standing.Moved.Select(e => new PaperPayment(
                     e.On,
                     e.Kind == EntryKind.TradeCredit
                         ? $"work or goods in exchange: {e.Description}"
@@ -58,9 +58,7 @@ public sealed class PrintInvoice(QueryRunner runner, PaperHeads heads, IPapers p
                     money.Money(-e.CustomerMinor)
                 )),
             ],
-            money.Money(
-                money.Papers.Sum(p => p.Sign * p.TotalMinor) - money.Account.PaidMinor - money.Account.TradeCreditMinor
-            ),
+            money.Money(standing.BalanceMinor),
             money.Quote.Terms.IsTaxExempt
                 ? $"No tax is charged: {invoice.Parties?.TaxExemption ?? money.Customer.TaxExemption ?? "exempt"}."
                 : null,
@@ -75,13 +73,14 @@ public sealed class PrintInvoice(QueryRunner runner, PaperHeads heads, IPapers p
             invoice.CreditsNumber,
             invoice.Reason,
             [
-                .. others.Select(p => new PaperAmount(
+                .. standing.EarlierPapers.Select(p => new PaperAmount(
                     $"{MoneyWords.Of(p.Kind)} {p.Number}",
                     money.Money(p.Sign * p.TotalMinor)
                 )),
             ],
             invoice.ContentHash,
-            isBarter ? [MoneyCautions.TradeCredit] : []
+            isBarter ? [MoneyCautions.TradeCredit] : [],
+            standing.LeftToInvoiceMinor > 0
         );
     }
 

@@ -72,9 +72,10 @@ public sealed record PaperAmount(string Label, Money Amount);
 /// <param name="HowToPay">Lines on how to pay.</param>
 /// <param name="CreditsNumber">Number of the invoice that a credit note takes back.</param>
 /// <param name="Reason">Why a credit note was written.</param>
-/// <param name="Others">Other invoices and credit notes of the job, which the payments below are for as well.</param>
+/// <param name="Others">Earlier invoices and credit notes of the job, which the payments below are for as well.</param>
 /// <param name="ContentHash">SHA-256 of the frozen content.</param>
 /// <param name="Notes">Cautions and remarks, a paragraph each.</param>
+/// <param name="IsMoreToCome">Work is agreed that is not invoiced yet; what was received beyond this paper is for that.</param>
 public sealed record InvoicePaper(
     PaperShop Shop,
     PaperParty Customer,
@@ -96,7 +97,8 @@ public sealed record InvoicePaper(
     string? Reason = null,
     IReadOnlyList<PaperAmount>? Others = null,
     string? ContentHash = null,
-    IReadOnlyList<string>? Notes = null
+    IReadOnlyList<string>? Notes = null,
+    bool IsMoreToCome = false
 );
 
 /// <summary>Confirms an order: what was agreed, for how much, by when.</summary>

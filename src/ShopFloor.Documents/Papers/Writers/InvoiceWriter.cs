@@ -95,6 +95,7 @@ internal static class InvoiceWriter
         yield return paper.Balance.Minor switch
         {
             > 0 => ("Still to be paid", paper.Balance, true),
+            < 0 when paper.IsMoreToCome => ("Covered; left of it for the work to come", -paper.Balance, true),
             < 0 => ("To be paid back to you", -paper.Balance, true),
             _ => ("Paid in full", paper.Balance, true),
         };
