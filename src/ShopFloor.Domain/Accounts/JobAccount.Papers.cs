@@ -4,6 +4,9 @@ namespace ShopFloor.Domain.Accounts;
 
 public sealed partial class JobAccount
 {
+    /// <summary>As far back as money can be booked.</summary>
+    public const int MostYearsSinceSupply = 2;
+
     /// <summary>Invoices all or a part of what is left: moves it from agreed to sales and taxes.</summary>
     /// <param name="papers">All invoices and credit notes of this job so far, in the order of issue.</param>
     public Outcome<Invoice> Issue(InvoiceStamp stamp, IReadOnlyList<Invoice> papers, BillPart part)
@@ -14,6 +17,14 @@ public sealed partial class JobAccount
             return Failure.Field(
                 "suppliedOn",
                 "The supply date lies after the invoice date; give the day the work was done."
+            );
+        }
+
+        if (stamp.SuppliedOn < stamp.Entry.On.AddYears(-MostYearsSinceSupply))
+        {
+            return Failure.Field(
+                "suppliedOn",
+                $"The supply date lies more than {MostYearsSinceSupply} years back; check it."
             );
         }
 

@@ -56,6 +56,16 @@ public sealed class InvoiceTests
     }
 
     [Fact]
+    public void Supply_more_than_two_years_back_is_refused()
+    {
+        var job = TestPapers.Open();
+        var failure = job.Issue(suppliedOn: TestBook.Today.AddYears(-2).AddDays(-1)).Failure;
+
+        Assert.Equal("suppliedOn", Assert.IsType<Failure.Invalid>(failure).Errors[0].Path);
+        Assert.True(job.Issue(suppliedOn: TestBook.Today.AddYears(-2)).IsSuccess);
+    }
+
+    [Fact]
     public void Nothing_is_invoiced_twice()
     {
         var job = TestPapers.Open();

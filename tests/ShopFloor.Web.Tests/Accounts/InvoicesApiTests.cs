@@ -113,6 +113,7 @@ public abstract class InvoicesApiTests(ShopHost shop)
     [InlineData("""{"lines":[]}""", "lines")]
     [InlineData("""{"percent":10,"amountMinor":100}""", "percent")]
     [InlineData("""{"suppliedOn":"2026-12-31"}""", "suppliedOn")]
+    [InlineData("""{"suppliedOn":"1999-12-31"}""", "suppliedOn")]
     public async Task Bad_part_is_named_at_its_field(string body, string path)
     {
         using var api = await shop.ApiAsync(Role.FrontDesk);
@@ -149,6 +150,32 @@ public abstract class InvoicesApiTests(ShopHost shop)
         Assert.Contains("Credit note", credit, StringComparison.Ordinal);
         Assert.Contains($"Invoice {part.Text("number")}", credit, StringComparison.Ordinal);
         Assert.Contains("Hours were fewer", credit, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_part_invoice_below_the_deposit_asks_for_nothing_back_and_says_the_same_for_ever()
+    {
+        using var api = await shop.ApiAsync(Role.FrontDesk);
+        var (job, quote) = await JobStory.OpenJobAsync(shop, api, "Dora Deposit", "SF-IN 9");
+        var deposit = quote.Number("totalMinor") / 2;
+        await api.PostAsync(
+            $"/api/v1/jobs/{job}/account/deposits",
+            new { amountMinor = deposit, method = "card" },
+            200
+        );
+        var part = await InvoiceAsync(api, job, new { amountMinor = 20_000 });
+        var path = $"/api/v1/invoices/{part.Text("id")}/pdf";
+
+        var paper = await JobStory.PdfTextAsync(api, path);
+
+        Assert.DoesNotContain("paid back", paper, StringComparison.Ordinal);
+        Assert.Contains("left of it for the work to come", paper, StringComparison.Ordinal);
+        await api.PostAsync($"/api/v1/jobs/{job}/account/payments", new { amountMinor = 5_000, method = "cash" }, 200);
+        var rest = await InvoiceAsync(api, job, new { });
+        Assert.Equal(paper, await JobStory.PdfTextAsync(api, path));
+        var last = await JobStory.PdfTextAsync(api, $"/api/v1/invoices/{rest.Text("id")}/pdf");
+        Assert.Contains("Still to be paid", last, StringComparison.Ordinal);
+        Assert.Contains(part.Text("number"), last, StringComparison.Ordinal);
     }
 
     [Fact]
