@@ -223,6 +223,37 @@ public abstract class SalesApiTests(ShopHost shop)
         Assert.Equal(("declined", "wentElsewhere"), (lost.Text("state"), lost.Text("lostReason")));
     }
 
+    [Theory]
+    [InlineData(9_007_199_254_740_991, 0, "unitPriceMinor")]
+    [InlineData(1, 9_007_199_254_740_991, "unitCostMinor")]
+    public async Task Quantity_times_price_that_no_shop_can_add_up_is_named_at_its_field(
+        long price,
+        long cost,
+        string field
+    )
+    {
+        using var api = await shop.ApiAsync(Role.FrontDesk);
+        var request = new
+        {
+            kitCode = "four-point-half-bar",
+            lines = new[]
+            {
+                new
+                {
+                    description = "Everything",
+                    quantity = 1_000_000,
+                    unitPriceMinor = price,
+                    unitCostMinor = cost,
+                },
+            },
+        };
+
+        var refused = await api.PostAsync($"{Path}/preview", request, 400);
+
+        var at = refused.GetProperty("errors").EnumerateObject().Select(e => e.Name);
+        Assert.Contains(at, n => n.EndsWith(field, StringComparison.Ordinal));
+    }
+
     [Fact]
     public async Task Preview_says_what_would_change_it()
     {

@@ -64,6 +64,8 @@ internal static class ExtraRules
         TotalsRules.CheckQuantity(line.Quantity, path.Quantity, errors);
         TotalsRules.CheckAmount(line.UnitPriceMinor, path.UnitPriceMinor, "The unit price", errors);
         TotalsRules.CheckAmount(line.UnitCostMinor ?? 0, path.UnitCostMinor, "The unit cost", errors);
+        CheckProduct(line.Quantity, line.UnitPriceMinor, path.UnitPriceMinor, "price", errors);
+        CheckProduct(line.Quantity, line.UnitCostMinor ?? 0, path.UnitCostMinor, "cost", errors);
         for (var j = 0; j < line.TaxCodes.Count; j++)
         {
             errors.AddIf(
@@ -78,6 +80,15 @@ internal static class ExtraRules
             );
         }
     }
+
+    private static void CheckProduct(decimal quantity, long minor, string path, string what, FieldErrors errors) =>
+        errors.AddIf(
+            TotalsRules.IsQuantity(quantity)
+                && TotalsRules.IsAmount(minor)
+                && quantity * minor > TotalsRules.LargestMinor,
+            path,
+            $"Quantity times {what} is more than can be added up; check both."
+        );
 
     private static void CheckFreight(PriceBook book, PriceInput input, FieldErrors errors)
     {

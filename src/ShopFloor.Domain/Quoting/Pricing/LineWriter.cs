@@ -31,9 +31,9 @@ internal static class LineWriter
         return lines;
     }
 
-    /// <summary>What a line comes to, as the totals round it.</summary>
+    /// <summary>What a line comes to, as the totals round it; one over the largest amount where it is more, which the totals then refuse.</summary>
     internal static long NetOf(PriceBook book, DraftLine line) =>
-        Money.Round(line.Quantity * line.UnitPriceMinor, book.Rounding);
+        Money.Round(Math.Min(line.Quantity * line.UnitPriceMinor, TotalsRules.LargestMinor + 1m), book.Rounding);
 
     private static void KitLines(BookIndex index, Kit kit, List<DraftLine> lines)
     {

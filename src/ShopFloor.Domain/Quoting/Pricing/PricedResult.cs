@@ -100,7 +100,7 @@ internal static class PricedResult
         {
             if (draft.CostMinor is { } cost)
             {
-                lines[draft.Code] = Money.Round(cost, book.Rounding);
+                lines[draft.Code] = Money.Round(Math.Min(cost, TotalsRules.LargestMinor), book.Rounding);
             }
         }
 

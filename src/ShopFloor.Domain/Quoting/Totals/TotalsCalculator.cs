@@ -36,7 +36,7 @@ public static class TotalsCalculator
         {
             return Failure.Field(
                 "discountMinor",
-                $"The discount of {discount} is above the {(request.DiscountedLines is null ? "subtotal" : "sum of the chosen lines")} of {ceiling}; give at most that."
+                $"The discount of {request.Text(discount)} is above the {(request.DiscountedLines is null ? "subtotal" : "sum of the chosen lines")} of {request.Text(ceiling)}; give at most that."
             );
         }
 
@@ -54,7 +54,7 @@ public static class TotalsCalculator
         {
             return Failure.Field(
                 "tradeCreditMinor",
-                $"The trade credit of {request.TradeCreditMinor} is above the total of {total}; give at most the total."
+                $"The trade credit of {request.Text(request.TradeCreditMinor)} is above the total of {request.Text((long)total)}; give at most the total."
             );
         }
 
@@ -178,7 +178,7 @@ public static class TotalsCalculator
         errors.AddIf(
             isTooLarge,
             path,
-            $"{label} comes to {amount}; at most {TotalsRules.LargestMinor} minor units are added up."
+            $"{label} comes to more than can be added up (2⁵³ − 1 minor units); check quantities and prices."
         );
         return isTooLarge;
     }

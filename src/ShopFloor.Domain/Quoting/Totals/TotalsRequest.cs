@@ -1,3 +1,4 @@
+using System.Globalization;
 using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Domain.Quoting;
@@ -48,6 +49,9 @@ public sealed record TotalsRequest(
 {
     /// <summary>Indexes of the lines that the discount is taken from; null for all of them.</summary>
     public IReadOnlySet<int>? DiscountedLines { get; init; }
+
+    /// <summary>An amount as sentences name it.</summary>
+    internal string Text(long minor) => new Money(minor, Currency).ToString(CultureInfo.InvariantCulture);
 }
 
 /// <summary>A line's money in minor units.</summary>

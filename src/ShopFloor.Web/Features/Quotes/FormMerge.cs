@@ -119,11 +119,11 @@ internal sealed record FormField(
         new(
             "lines",
             "Further lines",
-            (f, _) =>
+            (f, b) =>
                 string.Join(
                     "; ",
                     f.Lines.Select(l =>
-                        $"{Plain(l.Quantity)} {l.Unit} {l.Description}, {l.UnitPriceMinor} minor units each, cost {l.UnitCostMinor}, taxes {Join(l.Taxes)}"
+                        $"{Plain(l.Quantity)} {l.Unit} {l.Description}, {Money(l.UnitPriceMinor, b)} each, cost {Money(l.UnitCostMinor, b)}, taxes {Join(l.Taxes)}"
                     )
                 ),
             (a, b) => Replace(a.Lines, b.Lines)
@@ -138,7 +138,7 @@ internal sealed record FormField(
         new(
             "discount",
             "Discount",
-            (f, _) => $"{Plain(f.DiscountPercent)} {f.DiscountMinor} {Join(f.DiscountLines)}".Trim(),
+            (f, b) => $"{Percent(f.DiscountPercent)} {Money(f.DiscountMinor, b)} {Join(f.DiscountLines)}".Trim(),
             (a, b) =>
             {
                 (b.DiscountPercent, b.DiscountMinor) = (a.DiscountPercent, a.DiscountMinor);
@@ -148,7 +148,7 @@ internal sealed record FormField(
         new(
             "trade",
             "Work or goods in exchange",
-            (f, _) => $"{f.TradeCreditMinor} {f.TradeCreditNote}".Trim(),
+            (f, b) => $"{Money(f.TradeCreditMinor, b)} {f.TradeCreditNote}".Trim(),
             (a, b) => (b.TradeCreditMinor, b.TradeCreditNote) = (a.TradeCreditMinor, a.TradeCreditNote)
         ),
         new(
@@ -171,6 +171,11 @@ internal sealed record FormField(
             (a, b) => (b.ReturnOfJob, b.FreeReason) = (a.ReturnOfJob, a.FreeReason)
         ),
     ];
+
+    private static string Money(long? minor, Book book) =>
+        minor is { } known ? QuoteWords.Money(known, book.CurrencyCode) : "";
+
+    private static string Percent(decimal? percent) => percent is null ? "" : Plain(percent) + " %";
 
     private static FormField Door(DoorSide side, string label) =>
         new(
