@@ -40,18 +40,18 @@ public sealed class BookCost(CommandRunner runner) : IUseCase
                     return Failure.Missing("job");
                 }
 
-                var count = await scope.Db.Set<JobCost>().CountAsync(c => c.JobId == job.Id, scope.Cancellation);
-                if (count >= JobCost.MostOfJob)
-                {
-                    return Failure.Because("tooManyCosts", $"This job has {count} costs; no more are kept.");
-                }
-
+                var others = await scope
+                    .Db.Set<JobCost>()
+                    .AsNoTracking()
+                    .Where(c => c.JobId == job.Id)
+                    .ToListAsync(scope.Cancellation);
                 var today = (await scope.ShopAsync()).LocalDay(scope.Now);
                 var booked = JobCost.Book(
                     scope.NewId<JobCostId>(),
                     job.Id,
                     Details(request),
                     [.. job.Operations.Select(o => o.Code)],
+                    others,
                     JobAccounts.Stamp(scope, today)
                 );
                 if (!booked.TryGet(out var cost, out var failure))

@@ -24,15 +24,7 @@ public static class MoneyWords
             _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "Unknown kind."),
         };
 
-    public static string Of(PaymentMethod method) =>
-        method switch
-        {
-            PaymentMethod.Cash => "Cash",
-            PaymentMethod.Card => "Card",
-            PaymentMethod.BankTransfer => "Bank transfer",
-            PaymentMethod.Cheque => "Cheque",
-            _ => throw new ArgumentOutOfRangeException(nameof(method), method, "Unknown method."),
-        };
+    public static string Of(PaymentMethod method) => method.Title();
 
     public static string Of(InvoiceKind kind) =>
         kind switch

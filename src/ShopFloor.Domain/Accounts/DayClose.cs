@@ -88,14 +88,13 @@ public sealed class DayClose
             methods.Add(new CountedMethod(count.Method, expected[count.Method], minor, note));
         }
 
-        foreach (var (method, minor) in expected.Where(e => e.Value != 0 && counts.All(c => c.Method != e.Key)))
+        foreach (
+            var method in expected.Where(e => e.Value != 0 && counts.All(c => c.Method != e.Key)).Select(e => e.Key)
+        )
         {
             errors.Add(
                 "methods",
-                string.Create(
-                    CultureInfo.InvariantCulture,
-                    $"{method} is not counted, and {minor} minor units are expected of it."
-                )
+                $"{method.Title()} is not counted, and money is expected of it; type what was counted, 0 where nothing is there."
             );
         }
 

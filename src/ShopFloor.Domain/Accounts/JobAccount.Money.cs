@@ -104,7 +104,7 @@ public sealed partial class JobAccount
     private static Failure? CheckAmount(long minor) =>
         minor switch
         {
-            <= 0 => Failure.Field("amountMinor", "The amount must be over 0; give it in whole minor units."),
+            <= 0 => Failure.Field("amountMinor", "The amount must be over 0."),
             > TotalsRules.LargestMinor => Failure.Field(
                 "amountMinor",
                 $"The amount is too large; at most {TotalsRules.LargestMinor} minor units are kept."

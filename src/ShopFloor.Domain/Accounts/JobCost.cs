@@ -76,17 +76,25 @@ public sealed class JobCost : IVersioned
 
     /// <summary>Books a cost.</summary>
     /// <param name="operations">Codes of the job's operations.</param>
+    /// <param name="others">All costs booked to this job so far, those taken back included.</param>
     /// <param name="stamp">Its day is the shop's today: bills are not dated later.</param>
     public static Outcome<JobCost> Book(
         JobCostId id,
         JobId job,
         CostDetails details,
         IReadOnlyCollection<string> operations,
+        IReadOnlyCollection<JobCost> others,
         EntryStamp stamp
     )
     {
         ArgumentNullException.ThrowIfNull(details);
+        ArgumentNullException.ThrowIfNull(others);
         ArgumentNullException.ThrowIfNull(stamp);
+        if (others.Count >= MostOfJob)
+        {
+            return Failure.Because("tooManyCosts", $"This job has {others.Count} costs; no more are kept.");
+        }
+
         var errors = new FieldErrors();
         errors.AddIf(details.Kind is null, "kind", "Say what it is: supplierBill or outsideWork.");
         var supplier = TextRules.Required(details.Supplier, "supplier", "The supplier", TextRules.Name, errors);
@@ -128,23 +136,55 @@ public sealed class JobCost : IVersioned
             "operation",
             "This job's route has no such operation."
         );
-        return errors.Any
-            ? errors.ToFailure()
-            : new JobCost
-            {
-                Id = id,
-                JobId = job,
-                Kind = details.Kind!.Value,
-                Supplier = supplier,
-                Description = description,
-                AmountMinor = details.AmountMinor!.Value,
-                TaxMinor = details.TaxMinor ?? 0,
-                On = details.On!.Value,
-                Reference = reference,
-                OperationCode = details.Operation,
-                BookedAt = stamp.RecordedAt,
-                BookedBy = stamp.RecordedBy,
-            };
+        if (errors.Any)
+        {
+            return errors.ToFailure();
+        }
+
+        var cost = new JobCost
+        {
+            Id = id,
+            JobId = job,
+            Kind = details.Kind!.Value,
+            Supplier = supplier,
+            Description = description,
+            AmountMinor = details.AmountMinor!.Value,
+            TaxMinor = details.TaxMinor ?? 0,
+            On = details.On!.Value,
+            Reference = reference,
+            OperationCode = details.Operation,
+            BookedAt = stamp.RecordedAt,
+            BookedBy = stamp.RecordedBy,
+        };
+        return cost.RefuseBeside([.. others.Where(o => o.Counts)]) is { } refused ? refused : cost;
+    }
+
+    /// <summary>One bill may be split over operations or amounts; the same part of it is booked once.</summary>
+    private Failure? RefuseBeside(IReadOnlyCollection<JobCost> others)
+    {
+        if (
+            Reference is not null
+            && others.FirstOrDefault(o =>
+                o.AmountMinor == AmountMinor
+                && o.OperationCode == OperationCode
+                && string.Equals(o.Reference, Reference, StringComparison.OrdinalIgnoreCase)
+                && string.Equals(o.Supplier, Supplier, StringComparison.OrdinalIgnoreCase)
+            )
+                is { } same
+        )
+        {
+            return Failure.Field(
+                "reference",
+                $"Bill {same.Reference} of {same.Supplier}, dated {same.On:yyyy-MM-dd}, is booked to this job with this amount already. If it is another bill, give it its own number."
+            );
+        }
+
+        return others.Aggregate((Int128)AmountMinor, (sum, o) => sum + o.AmountMinor) > TotalsRules.LargestMinor
+            ? Failure.Field(
+                "amountMinor",
+                "With this the costs of the job are more than can be added up; check the amount."
+            )
+            : null;
     }
 
     /// <summary>Puts the bill beside it; an earlier one is replaced.</summary>

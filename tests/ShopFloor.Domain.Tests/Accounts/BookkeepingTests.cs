@@ -1,6 +1,7 @@
 using CsCheck;
 using ShopFloor.Domain.Accounts;
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Quoting;
 using ShopFloor.Domain.Tests.Quoting;
 
 namespace ShopFloor.Domain.Tests.Accounts;
@@ -85,6 +86,33 @@ public sealed class BookkeepingTests
         );
     }
 
+    [Fact]
+    public void The_same_part_of_a_bill_is_booked_once_and_a_bill_can_be_split()
+    {
+        var bill = Details with { Reference = "B-17" };
+        var first = Book(bill).Value;
+
+        Assert.Equal("reference", FieldOf(Book(bill with { Reference = "b-17", Supplier = "coating SHOP" }, first)));
+        Assert.True(Book(bill with { Operation = "20" }, first).IsSuccess);
+        Assert.True(Book(bill with { AmountMinor = 9_999 }, first).IsSuccess);
+        Assert.True(Book(bill with { Supplier = "Tube dealer" }, first).IsSuccess);
+        Assert.True(Book(Details, Book(Details).Value).IsSuccess);
+        Assert.True(first.Reverse("Typed twice", TestBook.Clock.GetUtcNow(), null).IsSuccess);
+        Assert.True(Book(bill, first).IsSuccess);
+    }
+
+    [Fact]
+    public void Costs_of_a_job_stay_within_what_can_be_added_up()
+    {
+        var huge = Details with { AmountMinor = TotalsRules.LargestMinor };
+        var first = Book(huge).Value;
+
+        Assert.Equal("amountMinor", FieldOf(Book(Details with { AmountMinor = 1 }, first)));
+    }
+
+    private static string FieldOf(Outcome<JobCost> outcome) =>
+        Assert.IsType<Failure.Invalid>(outcome.Failure).Errors[0].Path;
+
     private static readonly CostDetails Details = new(
         CostKind.OutsideWork,
         "Coating shop",
@@ -96,12 +124,13 @@ public sealed class BookkeepingTests
         "10"
     );
 
-    private static Outcome<JobCost> Book(CostDetails details) =>
+    private static Outcome<JobCost> Book(CostDetails details, params JobCost[] others) =>
         JobCost.Book(
             Ids.New<JobCostId>(TestBook.Clock),
             Ids.New<JobId>(TestBook.Clock),
             details,
             ["10", "20"],
+            [.. others],
             TestPapers.Stamp()
         );
 
