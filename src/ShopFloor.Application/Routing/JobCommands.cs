@@ -139,7 +139,7 @@ public sealed class RecordIsolation(JobChange change) : IUseCase
         );
 }
 
-/// <summary>Ends a job unfinished: open work is stopped, work done and material used are charged, the rest is the customer's again.</summary>
+/// <summary>Ends a job unfinished: open work is stopped, change orders without an answer are withdrawn, work done and material used are charged, the rest is the customer's again.</summary>
 public sealed class CancelJob(JobChange change) : IUseCase
 {
     /// <param name="Reason">Why.</param>
@@ -170,6 +170,11 @@ public sealed class CancelJob(JobChange change) : IUseCase
                 }
 
                 HotWorkLoading.Follow(scope, await HotWorkLoading.ReadAsync(scope.Db, scope.Cancellation), job, null);
+                if ((await OpenChanges.WithdrawAsync(scope, job, reason)).Failure is { } kept)
+                {
+                    return kept;
+                }
+
                 var changes = await ApprovedChanges.OfAsync(scope.Db, job.Id, scope.Cancellation);
                 var shares = DoneShares(job, ApprovedChanges.Hours(quote, changes), scope.Now);
                 var settled = await JobAccounts.SettleCancelledAsync(

@@ -90,6 +90,29 @@ public abstract class ChangeMoneyApiTests(ShopHost shop)
     }
 
     [Fact]
+    public async Task Cancelled_job_takes_back_what_was_offered_and_what_was_begun()
+    {
+        using var desk = await shop.ApiAsync(Role.FrontDesk);
+        var (job, _) = await ChangeStory.SignedJobAsync(desk);
+        var draft = await desk.PostAsync($"/api/v1/jobs/{job}/change-orders", ChangeStory.FurtherPlate());
+        var offered = await ChangeStory.OfferAsync(
+            desk,
+            await desk.PostAsync($"/api/v1/jobs/{job}/change-orders", ChangeStory.FurtherPlate())
+        );
+
+        await desk.PostAsync($"/api/v1/jobs/{job}/cancel", new { reason = "Sold the car" }, 200);
+
+        foreach (var change in new[] { draft, offered })
+        {
+            var now = await desk.GetJsonAsync($"/api/v1/change-orders/{change.Text("id")}");
+            Assert.Equal(("withdrawn", "Sold the car"), (now.Text("state"), now.Text("closeReason")));
+        }
+
+        await ChangeStory.ApproveAsync(desk, offered, 409);
+        Assert.Empty(await ChangeStory.VerifyAsync(shop));
+    }
+
+    [Fact]
     public async Task Paper_says_why_how_much_when_and_where_to_sign()
     {
         using var desk = await shop.ApiAsync(Role.FrontDesk);
