@@ -106,6 +106,7 @@ public static class ServiceSetup
             o =>
             {
                 o.ShouldInclude = d => d.RelativePath?.StartsWith("api/v1", StringComparison.Ordinal) == true;
+                o.CreateSchemaReferenceId = ApiSchemas.NameOf;
                 o.AddSchemaTransformer(ApiSchemas.Describe);
             }
         );
