@@ -99,6 +99,49 @@ public sealed class InvoicesPanelTests : BunitContext, IClassFixture<SqliteShop>
         Assert.Contains("was agreed at 19 %, and the price book now has 21 %", panel.Markup, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task An_amount_that_cannot_be_read_issues_nothing()
+    {
+        var job = await JobAsync("Rosa Red", "SF-IP 5");
+        var panel = Panel(await AccountAsync(job));
+        Button(panel, "Write the invoice").Click();
+        Choice(panel, "An amount").Change("on");
+
+        panel.Find("#invoiceAmount").Input("500");
+        panel.Find("#invoiceAmount").Input("x");
+        Button(panel, "Issue the invoice").Click();
+
+        Assert.Contains("'x' is no amount", panel.Markup, StringComparison.Ordinal);
+        Assert.Empty((await AccountAsync(job)).Invoices);
+        panel.Find("#invoiceAmount").Input("500");
+        Button(panel, "Issue the invoice").Click();
+        await panel.WaitForAssertionAsync(async () =>
+            Assert.Equal(50_000, Assert.Single((await AccountAsync(job)).Invoices).TotalMinor)
+        );
+    }
+
+    [Fact]
+    public async Task A_payment_that_cannot_be_read_is_not_booked_as_an_older_figure()
+    {
+        var job = await JobAsync("Paul Payer", "SF-IP 6");
+        var panel = Render<AccountPanel>(p => p.Add(x => x.JobId, job));
+        panel.WaitForState(() => panel.FindAll("button").Any(b => b.TextContent.Trim() == "Payment"));
+        panel.FindAll("button").First(b => b.TextContent.Trim() == "Payment").Click();
+
+        panel.Find("#amount").Input("1,234");
+        panel.Find("#amount").Input("12.345");
+        panel.FindAll("label").Single(l => l.TextContent.Trim() == "Cash").QuerySelector("input")!.Change("on");
+        Submit();
+
+        Assert.Contains("'12.345' has more", panel.Markup, StringComparison.Ordinal);
+        Assert.Equal(0, (await AccountAsync(job)).PaidMinor);
+        panel.Find("#amount").Input("12,34");
+        Submit();
+        await panel.WaitForAssertionAsync(async () => Assert.Equal(1_234, (await AccountAsync(job)).PaidMinor));
+
+        void Submit() => panel.Find("form").Submit();
+    }
+
     private IRenderedComponent<InvoicesPanel> Panel(AccountView account, Action? wrote = null) =>
         Render<InvoicesPanel>(p => p.Add(x => x.Account, account).Add(x => x.OnWritten, () => wrote?.Invoke()));
 

@@ -26,7 +26,9 @@ public sealed class MoneyTextTests
     [InlineData(" 12 000 ", "EUR", 1_200_000)]
     [InlineData("1250", "JPY", 1_250)]
     [InlineData("1.234", "KWD", 1_234)]
-    [InlineData("1,234", "KWD", 1_234_000)]
+    [InlineData("1,234,567", "EUR", 123_456_700)]
+    [InlineData("5,5", "EUR", 550)]
+    [InlineData("0,5", "EUR", 50)]
     public void Amounts_are_read_as_people_type_them(string typed, string currency, long minor)
     {
         Assert.True(MoneyText.TryRead(typed, currency, CultureInfo.InvariantCulture, out var read, out _));
@@ -38,6 +40,11 @@ public sealed class MoneyTextTests
     [InlineData("12.3456", "EUR")]
     [InlineData("1.5", "JPY")]
     [InlineData("-5", "EUR")]
+    [InlineData("1,2,3", "EUR")]
+    [InlineData("1.2.3", "EUR")]
+    [InlineData("12,34,567", "EUR")]
+    [InlineData("1,234.5,6", "EUR")]
+    [InlineData("1,234", "KWD")]
     [InlineData("1e3", "EUR")]
     [InlineData("a lot", "EUR")]
     [InlineData("99999999999999999", "EUR")]

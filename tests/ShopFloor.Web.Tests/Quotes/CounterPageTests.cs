@@ -97,6 +97,37 @@ public sealed class CounterPageTests : BunitContext, IClassFixture<SqliteShop>
         page.WaitForAssertion(() => Assert.Contains("A quote needs a customer", page.Markup, StringComparison.Ordinal));
     }
 
+    [Fact]
+    public void A_discount_with_a_comma_is_that_discount_and_no_other()
+    {
+        var page = NewQuote();
+        page.Find("#discountPercent").Input("5.5");
+        page.WaitForAssertion(() => Assert.Contains("Discount", Sums(page), StringComparison.Ordinal));
+        var with = Sums(page);
+
+        page.Find("#discountPercent").Input("");
+        page.WaitForAssertion(() => Assert.DoesNotContain("Discount", Sums(page), StringComparison.Ordinal));
+        page.Find("#discountPercent").Input("5,5");
+
+        page.WaitForAssertion(() => Assert.Equal(with, Sums(page)));
+    }
+
+    [Fact]
+    public void While_a_figure_cannot_be_read_there_is_no_price_and_nothing_is_saved()
+    {
+        var page = NewQuote();
+
+        page.Find("#discountPercent").Input("5,5,5");
+        page.WaitForAssertion(() => Assert.DoesNotContain("EUR", Headline(page), StringComparison.Ordinal));
+        page.FindAll("button").Single(b => b.TextContent.Trim() == "Save draft").Click();
+
+        Assert.DoesNotContain("A quote needs a customer", page.Markup, StringComparison.Ordinal);
+        page.Find("#discountPercent").Input("5.5");
+        page.WaitForAssertion(() => Assert.Contains("EUR", Headline(page), StringComparison.Ordinal));
+    }
+
+    private static string Sums(IRenderedComponent<QuotePage> page) => page.Find("table.sums").TextContent;
+
     private IRenderedComponent<QuotePage> NewQuote()
     {
         var page = Render<QuotePage>();

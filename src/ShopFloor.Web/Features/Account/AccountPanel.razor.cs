@@ -39,6 +39,7 @@ public partial class AccountPanel(
     private IReadOnlyList<FieldError> errors = [];
     private EntryKind? doing;
     private LedgerEntryId? reversing;
+    private TypedFields? typed;
     private long? amount;
     private string? method;
     private string? reference;
@@ -83,6 +84,11 @@ public partial class AccountPanel(
 
     private async Task BookAsync()
     {
+        if (typed!.Refuse())
+        {
+            return;
+        }
+
         var money = new MoneyRequest(JobId, amount, method, reference, on, text);
         var outcome = await BusyAsync(() =>
             doing switch

@@ -4,12 +4,14 @@ using ShopFloor.Application.Accounts;
 using ShopFloor.Application.Common;
 using ShopFloor.Domain.Common;
 using ShopFloor.Web.Features.Quotes;
+using ShopFloor.Web.Features.Shared;
 
 namespace ShopFloor.Web.Features.Account;
 
 /// <summary>Writing invoices and credit notes of a job.</summary>
 public partial class InvoicesPanel(IssueInvoice issueInvoice, CreditInvoice creditInvoice)
 {
+    private TypedFields? typed;
     private PartForm part = new();
     private IReadOnlyList<FieldError> errors = [];
     private InvoiceId? crediting;
@@ -92,6 +94,11 @@ public partial class InvoicesPanel(IssueInvoice issueInvoice, CreditInvoice cred
 
     private async Task WriteAsync(Func<Task<Outcome<InvoiceRow>>> write, string done)
     {
+        if (typed!.Refuse())
+        {
+            return;
+        }
+
         if (part.Problem is { } problem)
         {
             errors = [problem];

@@ -1,13 +1,15 @@
 using System.Diagnostics.CodeAnalysis;
 using System.Globalization;
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Quoting;
+using ShopFloor.Web.Features.Shared;
 
 namespace ShopFloor.Web.Features.Account;
 
-/// <summary>Reads and writes amounts as people type them, with a point or a comma before the minor units.</summary>
+/// <summary>Reads and writes amounts as people type them; the grammar is that of <see cref="NumberText"/>.</summary>
 public static class MoneyText
 {
-    /// <summary>Reads an amount; blank is null. Below zero only where <paramref name="mayBeNegative"/> says so. The last point or comma is the decimal sign where as many digits follow as the currency has, or fewer.</summary>
+    /// <summary>Reads an amount; blank is null. Below zero only where <paramref name="mayBeNegative"/> says so.</summary>
     public static bool TryRead(
         string? text,
         string currencyCode,
@@ -18,47 +20,26 @@ public static class MoneyText
     )
     {
         minor = null;
-        sentence = null;
-        var clean = (text ?? "")
-            .Replace(" ", "", StringComparison.Ordinal)
-            .Replace("\u00a0", "", StringComparison.Ordinal)
-            .Replace('\u2212', '-');
-        var isNegative = mayBeNegative && clean.StartsWith('-');
-        clean = isNegative ? clean[1..] : clean;
-        if (clean.Length == 0)
-        {
-            return true;
-        }
-
         var currency = Currency.Of(currencyCode);
-        var cut = clean.LastIndexOfAny(['.', ',']);
-        var digits = cut < 0 ? 0 : clean.Length - cut - 1;
-        // "1,250" groups thousands where the comma is not the culture's decimal sign.
-        var isGrouping = digits == 3 && clean[cut] != culture.NumberFormat.NumberDecimalSeparator[0];
-        if (cut >= 0 && digits > currency.Exponent && !isGrouping)
+        var reading = NumberText.Read(text, currency.Exponent, culture, out var amount, mayBeNegative);
+        var isTooLarge =
+            amount is { } read && Math.Abs(read) > (decimal)TotalsRules.LargestMinor / currency.MinorPerMajor;
+        sentence = (reading, isTooLarge) switch
         {
-            sentence =
-                currency.Exponent == 0
-                    ? $"{currencyCode} has no digits after the point; give whole {currencyCode}."
-                    : $"{currencyCode} has {currency.Exponent} digits after the point; '{text}' has {digits}.";
+            (NumberReading.TooManyDecimals, _) => currency.Exponent == 0
+                ? $"{currencyCode} has no digits after the point; give whole {currencyCode}."
+                : $"{currencyCode} has {currency.Exponent} digits after the point; '{text}' has more.",
+            (NumberReading.Ambiguous, _) => NumberWords.Ambiguous(text),
+            (NumberReading.NoNumber, _) => $"'{text}' is no amount; write it as 1250 or 1250.50.",
+            (_, true) => $"'{text}' is more than can be booked; check the figure.",
+            _ => null,
+        };
+        if (sentence is not null)
+        {
             return false;
         }
 
-        var hasDecimals = cut >= 0 && digits <= currency.Exponent && !isGrouping;
-        var whole = (hasDecimals ? clean[..cut] : clean)
-            .Replace(".", "", StringComparison.Ordinal)
-            .Replace(",", "", StringComparison.Ordinal);
-        var number = whole + "." + (hasDecimals ? clean[(cut + 1)..] : "");
-        if (
-            !decimal.TryParse(number, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var amount)
-            || amount * currency.MinorPerMajor > Domain.Quoting.TotalsRules.LargestMinor
-        )
-        {
-            sentence = $"'{text}' is no amount; write it as 1250 or 1250.50.";
-            return false;
-        }
-
-        minor = (long)(amount * currency.MinorPerMajor) * (isNegative ? -1 : 1);
+        minor = (long?)(amount * currency.MinorPerMajor);
         return true;
     }
 

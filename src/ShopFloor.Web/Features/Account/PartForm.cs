@@ -1,5 +1,7 @@
 using System.Globalization;
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Quoting;
+using ShopFloor.Web.Features.Shared;
 
 namespace ShopFloor.Web.Features.Account;
 
@@ -35,12 +37,7 @@ public sealed class PartForm
         };
 
     private decimal? Percent =>
-        decimal.TryParse(
-            PercentText?.Replace(',', '.'),
-            NumberStyles.AllowDecimalPoint | NumberStyles.AllowLeadingWhite | NumberStyles.AllowTrailingWhite,
-            CultureInfo.InvariantCulture,
-            out var percent
-        )
+        NumberWords.TryRead(PercentText, TotalsRules.RateDecimals, CultureInfo.CurrentCulture, out var percent, out _)
             ? percent
             : null;
 }

@@ -8,6 +8,7 @@ using ShopFloor.Application.Routing;
 using ShopFloor.Domain.Changes;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Routing;
+using ShopFloor.Web.Features.Shared;
 using Book = ShopFloor.Domain.Quoting.PriceBook;
 
 namespace ShopFloor.Web.Features.Changes;
@@ -34,6 +35,8 @@ public partial class ChangePage(
     private IReadOnlyList<AssumedAnswer> questions = [];
     private IReadOnlyList<FieldError> errors = [];
     private string? refusal;
+    private TypedFields? typed;
+    private int asked;
     private string key = NewKey();
     private bool isDirty;
     private bool isSaving;
@@ -125,7 +128,20 @@ public partial class ChangePage(
     private async Task RepriceAsync()
     {
         isDirty = true;
+        // Every key prices anew; an answer that comes after a later question is not shown.
+        var mine = ++asked;
+        if (typed?.Problem is { } problem)
+        {
+            (errors, refusal, priced) = ([new FieldError("", problem)], null, null);
+            return;
+        }
+
         var outcome = await read.PreviewAsync(job!.Id, form!.ToRequest(), Actor, Closing);
+        if (mine != asked)
+        {
+            return;
+        }
+
         Hear(outcome.Failure);
         // A price that does not belong to what is on the screen would mislead.
         priced = outcome.IsSuccess ? outcome.Value.Price : null;
@@ -139,6 +155,11 @@ public partial class ChangePage(
 
     private async Task<bool> SaveAsync()
     {
+        if (typed!.Refuse())
+        {
+            return false;
+        }
+
         isSaving = true;
         var request = form!.ToRequest();
         var outcome = view is { } known

@@ -21,11 +21,15 @@ public static class ChangeText
 
     /// <summary>More and less are told by the word.</summary>
     public static string Difference(long minor, string currency) =>
-        new Money(Math.Abs(minor), Currency.Of(currency)).ToString(CultureInfo.CurrentCulture)
-        + (minor < 0 ? " less" : " more");
+        minor == 0
+            ? "the same price"
+            : new Money(Math.Abs(minor), Currency.Of(currency)).ToString(CultureInfo.CurrentCulture)
+                + (minor < 0 ? " less" : " more");
 
     public static string Hours(decimal hours) =>
-        Math.Abs(hours).ToString("0.0", CultureInfo.CurrentCulture) + (hours < 0 ? " h less" : " h more");
+        decimal.Round(Math.Abs(hours), 1, MidpointRounding.AwayFromZero) is var tenths && tenths == 0
+            ? "the same hours"
+            : tenths.ToString("0.0", CultureInfo.CurrentCulture) + (hours < 0 ? " h less" : " h more");
 
     /// <summary>What the change does to the promised day.</summary>
     public static string Promise(DateOnly? before, DateOnly? after) =>

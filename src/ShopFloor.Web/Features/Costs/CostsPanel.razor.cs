@@ -18,6 +18,7 @@ public partial class CostsPanel(ReadCosts read, BookCost book, ReverseCost rever
         new("outsideWork", "Work done elsewhere"),
     ];
 
+    private TypedFields? typed;
     private JobCostsView? view;
     private CostForm form = new();
     private IReadOnlyList<FieldError> errors = [];
@@ -41,6 +42,11 @@ public partial class CostsPanel(ReadCosts read, BookCost book, ReverseCost rever
 
     private async Task BookAsync()
     {
+        if (typed!.Refuse())
+        {
+            return;
+        }
+
         var request = new BookCost.Request(
             JobId,
             form.Kind,

@@ -23,6 +23,7 @@ public partial class GoodsOutPage(GetGoodsOut get, HandOutGoods handOut)
     private GoodsWay? way;
     private DateOnly? on;
     private int? parcels;
+    private TypedFields? typed;
     private decimal? massKg;
     private string? carrier;
     private string? consignment;
@@ -58,6 +59,11 @@ public partial class GoodsOutPage(GetGoodsOut get, HandOutGoods handOut)
 
     private async Task FinishAsync()
     {
+        if (typed!.Refuse())
+        {
+            return;
+        }
+
         isBusy = true;
         var isSent = way == GoodsWay.Sent;
         var input = new GoodsOutInput(

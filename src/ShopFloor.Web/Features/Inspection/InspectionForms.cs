@@ -8,6 +8,7 @@ using ShopFloor.Documents.Images;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Intake;
 using ShopFloor.Web.Api;
+using ShopFloor.Web.Features.Shared;
 using ShopFloor.Web.Security;
 
 namespace ShopFloor.Web.Features.Inspection;
@@ -25,31 +26,14 @@ public sealed class InspectionForms : IEndpoints
         app.MapPost("/inspection/{id:guid}/sign-off/withdraw", WithdrawAsync).RequirePermission(Permission.SignOff);
     }
 
-    /// <summary>Reads a number as people type it: one comma or one point, no thousands.</summary>
+    /// <summary>Reads a measured value as people type it; <c>1,045</c>, which may be one or a thousand, is not guessed.</summary>
     public static bool TryReadValue(string? text, out decimal? value)
     {
-        value = null;
-        if (string.IsNullOrWhiteSpace(text))
-        {
-            return true;
-        }
-
-        var plain = text.Trim().Replace(',', '.').Replace('−', '-');
-        if (
-            !decimal.TryParse(
-                plain,
-                NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint,
-                CultureInfo.InvariantCulture,
-                out var number
-            )
-        )
-        {
-            return false;
-        }
-
-        value = number;
-        return true;
+        return NumberText.Read(text, MostDecimals, CultureInfo.InvariantCulture, out value, mayBeNegative: true)
+            == NumberReading.Fine;
     }
+
+    private const int MostDecimals = 6;
 
     /// <summary>What a form's fields say, as the plain form and the device's outbox both send them.</summary>
     private sealed record Entered(

@@ -28,6 +28,7 @@ public partial class HalfBuiltPage(
         new("cheque", "Cheque"),
     ];
 
+    private TypedFields? typed;
     private string key = NewKey();
     private IReadOnlyList<QuoteWithoutJob> quotes = [];
     private QuoteView? chosen;
@@ -113,6 +114,11 @@ public partial class HalfBuiltPage(
 
     private async Task SaveAsync()
     {
+        if (typed!.Refuse())
+        {
+            return;
+        }
+
         isSaving = true;
         var done = rows.Where(r => r.IsDone)
             .Select(r => new EnterHalfBuiltCar.DoneOperation(r.Code, r.DoneOn, (long)((r.Hours ?? 0) * 60)))

@@ -3,12 +3,14 @@ using Microsoft.AspNetCore.Components;
 using ShopFloor.Application.Accounts;
 using ShopFloor.Domain.Common;
 using ShopFloor.Web.Features.Quotes;
+using ShopFloor.Web.Features.Shared;
 
 namespace ShopFloor.Web.Features.MoneyReports;
 
 /// <summary>Counting and closing a day.</summary>
 public partial class CloseDayForm(CloseDay close)
 {
+    private TypedFields? typed;
     private IReadOnlyList<Count> counts = [];
     private IReadOnlyList<FieldError> errors = [];
     private IReadOnlyList<Count> sent = [];
@@ -46,8 +48,15 @@ public partial class CloseDayForm(CloseDay close)
         shown = Day;
     }
 
+    private void Ask() => isAsking = !typed!.Refuse();
+
     private async Task CloseAsync()
     {
+        if (typed!.Refuse())
+        {
+            return;
+        }
+
         isSaving = true;
         // A way to pay of which nothing is expected and nothing was typed is not counted.
         sent = [.. counts.Where(c => c.Minor is not null || c.Row.ExpectedMinor != 0)];

@@ -3,6 +3,7 @@ using ShopFloor.Application.Common;
 using ShopFloor.Application.Quoting;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Quoting;
+using ShopFloor.Web.Features.Shared;
 using Book = ShopFloor.Domain.Quoting.PriceBook;
 
 namespace ShopFloor.Web.Features.Quotes;
@@ -26,8 +27,10 @@ public partial class QuotePage(
     private PricedQuote? today;
     private IReadOnlyList<Alternative> alternatives = [];
     private IReadOnlyList<FieldError> errors = [];
+    private TypedFields? typed;
+    private int asked;
+    private bool isHere;
     private string key = NewKey();
-    private Guid? shownId;
     private bool isDirty;
     private bool isSaving;
     private FormMerge? merge;
@@ -53,26 +56,32 @@ public partial class QuotePage(
         : view.Revision == 1 ? $"Quote {view.Number}"
         : $"Quote {view.Number}, revision {view.Revision}";
 
-    protected override async Task OnParametersSetAsync()
+    protected override Guid? Subject => Id;
+
+    protected override void Restart()
     {
-        // The same page shows another quote: after a revision, or where a link leads from one to the other.
-        if (!IsLoading && Id != shownId)
+        // A quote saved for the first time goes on under its own address: what is on the screen is it.
+        isHere = Id is not null && view?.Id.Value == Id;
+        if (!isHere)
         {
-            form = null;
-            view = null;
-            await ReloadAsync();
+            (form, view, priced, merge, isDirty, errors, alternatives) = (null, null, null, null, false, [], []);
         }
     }
 
     protected override async Task<Failure?> LoadAsync()
     {
+        if (isHere)
+        {
+            isHere = false;
+            return null;
+        }
+
         var current = await getBook.RunAsync(Actor, Closing);
         if (!current.TryGet(out book, out var failure))
         {
             return failure;
         }
 
-        shownId = Id;
         if (Id is { } id)
         {
             var read = await get.RunAsync(new QuoteId(id), Actor, Closing);
@@ -81,10 +90,10 @@ public partial class QuotePage(
                 return failure;
             }
 
-            if (form is not null && isDirty && quote.State == QuoteState.Draft && view?.Version != quote.Version)
+            if (form is not null && isDirty && quote.State == QuoteState.Draft)
             {
                 // Never over what is being typed.
-                await BeginMergeAsync(quote);
+                await (view?.Version == quote.Version ? PriceAsync() : BeginMergeAsync(quote));
                 return null;
             }
 
@@ -111,7 +120,6 @@ public partial class QuotePage(
     private void Take(QuoteView quote)
     {
         view = quote;
-        shownId = quote.Id.Value;
         priced = quote.Priced;
         alternatives = [];
         form = CounterForm.Of(book!, quote);
@@ -143,7 +151,20 @@ public partial class QuotePage(
 
     private async Task PriceAsync()
     {
+        // Every key prices anew; an answer that comes after a later question is not shown.
+        var mine = ++asked;
+        if (typed?.Problem is { } problem)
+        {
+            (errors, priced, alternatives) = ([new FieldError("", problem)], null, []);
+            return;
+        }
+
         var outcome = await preview.RunAsync(form!.ToRequest(book!, isPreview: true), Actor, Closing);
+        if (mine != asked)
+        {
+            return;
+        }
+
         errors = outcome.Failure is Failure.Invalid invalid ? invalid.Errors : [];
         // A price that does not belong to the answers on the screen would mislead.
         priced = outcome.IsSuccess ? outcome.Value.Priced : null;
@@ -173,6 +194,11 @@ public partial class QuotePage(
 
     private async Task<bool> SaveAsync()
     {
+        if (typed!.Refuse())
+        {
+            return false;
+        }
+
         isSaving = true;
         form!.Bench.RemoveAll(b => b.IsEmpty);
         form.Lines.RemoveAll(l => l.IsEmpty);

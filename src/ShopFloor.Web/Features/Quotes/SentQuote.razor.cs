@@ -101,6 +101,12 @@ public partial class SentQuote(
 
     private async Task OpenJobAsync()
     {
+        // The second tap of a double click arrives before the button is drawn as disabled.
+        if (isBusy)
+        {
+            return;
+        }
+
         var outcome = await BusyAsync(() =>
             openJob.RunAsync(new OpenJob.Request(View.Id.Value), Envelope.Of(Actor), CancellationToken.None)
         );
