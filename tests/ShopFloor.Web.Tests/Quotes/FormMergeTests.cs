@@ -38,7 +38,7 @@ public sealed class FormMergeTests
         var merge = new FormMerge(Book, CounterForm.Of(Book), mine, theirs);
 
         var choice = Assert.Single(merge.Choices);
-        Assert.Equal(("Discount", "5", "10"), (choice.Label, choice.Mine, choice.Theirs));
+        Assert.Equal(("Discount", "5 %", "10 %"), (choice.Label, choice.Mine, choice.Theirs));
         merge.Apply();
         Assert.Equal(5, mine.DiscountPercent);
         choice.TakesTheirs = true;
