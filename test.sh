@@ -22,9 +22,20 @@ dotnet tool restore >/dev/null || fail "The tools could not be restored."
 dotnet csharpier check . || fail "Some files are not formatted: run 'dotnet csharpier format .'"
 dotnet build ShopFloor.sln -v q -clp:ErrorsOnly --nologo || fail "The build failed."
 
+rm -rf tests/*/bin/Debug/net10.0/logs
 dotnet test --solution ShopFloor.sln --no-build --no-ansi --no-progress --max-parallel-test-modules 1 2>&1 | tee test.log
 status=${PIPESTATUS[0]}
 read -r passed failed < <(awk '/^ *succeeded:/{p+=$2} /^ *failed:/{f+=$2} /^ *skipped:/{f+=$2} END{printf "%d %d\n", p, f}' test.log)
 if [ "$status" -ne 0 ] && [ "$failed" -eq 0 ]; then failed=1; fi
+if [ "$failed" -gt 0 ]; then
+  # Once more at the end, so that the tail of any log names them.
+  logs=(tests/*/bin/Debug/net10.0/logs/servers.log)
+  if [ -e "${logs[0]}" ]; then
+    echo "What the servers under test reported last (whole: ${logs[*]}):"
+    grep -h -E '^[0-9:.]+ (Error|Critical) ' "${logs[@]}" | tail -n 10 | cut -c1-300
+  fi
+  echo "Failed or skipped:"
+  awk '/^(failed|skipped) /{left=16} /^[^ ]/&&!/^(failed|skipped) /{left=0} left-->0{print "  " substr($0,1,300)}' test.log
+fi
 echo "$passed passed, $failed failed"
 [ "$failed" -eq 0 ] && [ "$passed" -gt 0 ]

@@ -1,9 +1,10 @@
-using System.Net;
-using System.Net.Sockets;
+using System.Collections.Concurrent;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Mvc.Testing;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Playwright;
+using ShopFloor.Data;
+using ShopFloor.Web.Tests.Fixtures;
 
 namespace ShopFloor.EndToEnd.Tests.Fixtures;
 
@@ -11,8 +12,9 @@ namespace ShopFloor.EndToEnd.Tests.Fixtures;
 public abstract class BrowserShop : WebApplicationFactory<Program>, IAsyncLifetime
 {
     private readonly string folder = Directory.CreateTempSubdirectory("shopfloor-browser").FullName;
-    private readonly int port = FreePort();
+    private readonly int port = Ports.Free();
     private readonly Dictionary<string, string> signedIn = new(StringComparer.Ordinal);
+    private readonly ConcurrentQueue<IBrowserContext> opened = new();
 
     protected BrowserShop() => UseKestrel(port);
 
@@ -24,13 +26,32 @@ public abstract class BrowserShop : WebApplicationFactory<Program>, IAsyncLifeti
     /// <summary>Password of everybody in this shop.</summary>
     public const string Password = "correct horse battery";
 
+    /// <summary>Shops of one name begin with the same data: they are filled once in a test run and copied. Null for a shop that is filled each time.</summary>
+    protected virtual string? Beginning => null;
+
     /// <summary>Fills the empty database; the server runs already.</summary>
     protected abstract Task FillAsync(IServiceProvider services);
 
     public async ValueTask InitializeAsync()
     {
         Browser = await Browsers.GetAsync();
-        StartServer();
+        if (Beginning is null)
+        {
+            StartServer();
+            await FillAsync();
+        }
+        else
+        {
+            await Beginnings.TakeAsync(Beginning, folder, StartServer, FillAsync);
+        }
+
+        // The first answer compiles half the program: no test should have to wait for that.
+        using var client = new HttpClient { Timeout = TimeSpan.FromMinutes(5) };
+        using var first = await client.GetAsync(new Uri(Url + "/sign-in"));
+    }
+
+    private async Task FillAsync()
+    {
         await using var scope = Services.CreateAsyncScope();
         await FillAsync(scope.ServiceProvider);
     }
@@ -51,7 +72,8 @@ public abstract class BrowserShop : WebApplicationFactory<Program>, IAsyncLifeti
                 StorageState = state,
             }
         );
-        context.SetDefaultTimeout(20_000);
+        opened.Enqueue(context);
+        context.SetDefaultTimeout(Browsers.Patience);
         return await context.NewPageAsync();
     }
 
@@ -82,45 +104,19 @@ public abstract class BrowserShop : WebApplicationFactory<Program>, IAsyncLifeti
         builder.UseSetting("SHOPFLOOR_PUBLIC_URL", Url);
         builder.UseSetting("SHOPFLOOR_DEMO_PASSWORD", Password);
         builder.UseSetting("Logging:LogLevel:Default", "Warning");
+        builder.LogToFile($"{GetType().Name}:{port}");
     }
 
     public override async ValueTask DisposeAsync()
     {
-        await base.DisposeAsync();
-        Microsoft.Data.Sqlite.SqliteConnection.ClearAllPools();
-        Directory.Delete(folder, recursive: true);
-        GC.SuppressFinalize(this);
-    }
-
-    private static int FreePort()
-    {
-        using var listener = new TcpListener(IPAddress.Loopback, 0);
-        listener.Start();
-        return ((IPEndPoint)listener.LocalEndpoint).Port;
-    }
-}
-
-/// <summary>Words that tests of pages share.</summary>
-public static class PageWords
-{
-    /// <summary>Waits until a floor page counts by the server's clock, which the test may have moved: a start of hot work with an old time is refused.</summary>
-    public static async Task ClockIsServersAsync(this IPage page)
-    {
-        await Assertions.Expect(page.Locator("#link-state")).ToHaveTextAsync("Connected", new() { Timeout = 20_000 });
-        await page.WaitForFunctionAsync(
-            "() => Math.abs(Date.now() - Number(localStorage.getItem('shopfloor-clock') ?? 0) - Date.parse(document.querySelector('[data-now]').dataset.now)) < 60000"
-        );
-    }
-
-    /// <summary>Goes to a page and, where it is interactive, waits until it is: clicks before that are lost.</summary>
-    public static async Task OpenLiveAsync(this IPage page, string path)
-    {
-        await page.GotoAsync(path);
-        if (await page.Locator("#mode").CountAsync() > 0)
+        // Browsers leave before the server stops, also those of a test that failed.
+        foreach (var context in opened)
         {
-            await Assertions
-                .Expect(page.Locator("#mode"))
-                .ToHaveAttributeAsync("data-live", "yes", new() { Timeout = 30_000 });
+            await context.CloseAsync();
         }
+
+        await base.DisposeAsync();
+        Beginnings.Forget(folder);
+        GC.SuppressFinalize(this);
     }
 }

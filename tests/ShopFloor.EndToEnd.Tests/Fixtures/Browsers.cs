@@ -12,6 +12,9 @@ public sealed class Browsers : IAsyncDisposable
     private static IPlaywright? playwright;
     private static IBrowser? browser;
 
+    /// <summary>How long anything in a browser is waited for, in milliseconds. The cores may be busy with other tests, and a wait that is answered early costs nothing: no statement about speed.</summary>
+    public const int Patience = 60_000;
+
     /// <summary>Debian's Chromium, or the one named by SHOPFLOOR_CHROMIUM.</summary>
     private static string Executable => Environment.GetEnvironmentVariable("SHOPFLOOR_CHROMIUM") ?? "/usr/bin/chromium";
 
@@ -29,8 +32,7 @@ public sealed class Browsers : IAsyncDisposable
                     );
                 }
 
-                // Two cores may be busy with other tests: patience here is no statement about speed.
-                Assertions.SetDefaultExpectTimeout(20_000);
+                Assertions.SetDefaultExpectTimeout(Patience);
                 playwright = await Playwright.CreateAsync();
                 browser = await playwright.Chromium.LaunchAsync(
                     new()

@@ -11,6 +11,8 @@ public sealed class DemoShop : BrowserShop
     public const string Fabricator = "jonas@hollowlane.example.com";
     public const string Inspector = "tove@hollowlane.example.com";
 
+    protected override string Beginning => "demo";
+
     protected override async Task FillAsync(IServiceProvider services)
     {
         var lines = await services.GetRequiredService<IDemoData>().LoadAsync(CancellationToken.None);

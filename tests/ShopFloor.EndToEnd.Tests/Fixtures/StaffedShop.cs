@@ -11,6 +11,8 @@ public class StaffedShop : BrowserShop
 {
     public static string EmailOf(Role role) => $"{role}@shop.example".ToLowerInvariant();
 
+    protected override string Beginning => "staffed";
+
     protected override async Task FillAsync(IServiceProvider services)
     {
         var details = new Shop.Details(

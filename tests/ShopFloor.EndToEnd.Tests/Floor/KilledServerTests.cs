@@ -42,6 +42,7 @@ public sealed class KilledServerTests
         );
 
         await using var context = await (await Browsers.GetAsync()).NewContextAsync(new() { BaseURL = server.Url });
+        context.SetDefaultTimeout(Browsers.Patience);
         var page = await context.NewPageAsync();
         await page.GotoAsync("/sign-in");
         await page.GetByLabel("E-mail address").FillAsync(Email);
@@ -56,7 +57,7 @@ public sealed class KilledServerTests
         await Expect(page.Locator("#outbox")).ToContainTextAsync("saved here, not yet sent");
 
         await server.StartAsync();
-        await Expect(page.Locator("#outbox")).ToHaveAttributeAsync("data-count", "0", new() { Timeout = 90_000 });
+        await Expect(page.Locator("#outbox")).ToHaveAttributeAsync("data-count", "0", new() { Timeout = 3 * Browsers.Patience });
         await Expect(page.Locator(".op[data-section=running]")).ToContainTextAsync("Olga Owner");
         var events = (await desk.ReadAsync("/api/v1/events?after=0")).GetProperty("items").EnumerateArray();
         Assert.Single(events, e => e.GetProperty("type").GetString() == "operation.started");

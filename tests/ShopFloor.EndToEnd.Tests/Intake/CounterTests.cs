@@ -1,4 +1,3 @@
-using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 using ShopFloor.Domain.Common;
 using ShopFloor.EndToEnd.Tests.Fixtures;
@@ -58,7 +57,7 @@ public sealed class CounterTests(StaffedShop shop) : IClassFixture<StaffedShop>
         await Expect(page.GetByTestId("photo")).ToContainTextAsync("Nose");
 
         await page.GetByLabel("Name of who signs").FillAsync("Ada Kremer");
-        await DrawAsync(page);
+        await page.DrawSignatureAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "The customer authorises the work" }).ClickAsync();
         await Expect(page.GetByTestId("authorised")).ToContainTextAsync("Ada Kremer");
         await page.Context.CloseAsync();
@@ -140,7 +139,7 @@ public sealed class CounterTests(StaffedShop shop) : IClassFixture<StaffedShop>
         await page.GetByLabel("None is lit").CheckAsync();
         await page.GetByLabel("Keys given back").FillAsync("2");
         await page.GetByLabel("Name of who signs").FillAsync("Cleo Done");
-        await DrawAsync(page);
+        await page.DrawSignatureAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Hand the car over" }).ClickAsync();
         await Expect(page.GetByTestId("handed-over")).ToContainTextAsync("Sill polished");
         await page.Context.CloseAsync();
@@ -170,11 +169,9 @@ public sealed class CounterTests(StaffedShop shop) : IClassFixture<StaffedShop>
         await page.GetByLabel("In a box").CheckAsync();
         await page.GetByLabel("What was cut, drilled or welded").FillAsync("Carpet cut behind the seats");
         await Expect(page.GetByTestId("return-notice")).ToContainTextAsync("certifies nothing");
-        var found = await page.RunAxe();
-        var grave = found.Violations.Where(v => v.Impact is "critical" or "serious");
-        Assert.True(!grave.Any(), string.Join("; ", grave.Select(v => $"{v.Id} {v.Nodes[0].Html}")));
+        Assert.Empty(await page.BarriersAsync());
         await page.GetByLabel("Name of who signs").FillAsync("Gwen Gone");
-        await DrawAsync(page);
+        await page.DrawSignatureAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Record that the car went back" }).ClickAsync();
         await Expect(page.GetByTestId("car-returned")).ToContainTextAsync("Rear seat, in a box");
         await Expect(page.GetByTestId("car-returned")).ToContainTextAsync("Carpet cut behind the seats");
@@ -184,7 +181,7 @@ public sealed class CounterTests(StaffedShop shop) : IClassFixture<StaffedShop>
     }
 
     [Fact]
-    public async Task The_pages_of_the_counter_have_nothing_that_axe_calls_critical_or_serious()
+    public async Task The_pages_of_the_counter_can_be_used_by_everybody()
     {
         var desk = await DeskJob.AtAsync(shop);
         var job = await desk.OpenAsync("Dana Axe");
@@ -193,9 +190,7 @@ public sealed class CounterTests(StaffedShop shop) : IClassFixture<StaffedShop>
         {
             var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.FrontDesk), Device.Tablet);
             await page.OpenLiveAsync(path);
-            var found = await page.RunAxe();
-            var grave = found.Violations.Where(v => v.Impact is "critical" or "serious");
-            Assert.True(!grave.Any(), $"{path}: {string.Join("; ", grave.Select(v => $"{v.Id} {v.Nodes[0].Html}"))}");
+            Assert.Empty((await page.BarriersAsync()).Select(b => $"{path}: {b}"));
             await page.Context.CloseAsync();
         }
     }
@@ -210,15 +205,4 @@ public sealed class CounterTests(StaffedShop shop) : IClassFixture<StaffedShop>
             MimeType = "image/png",
             Buffer = Pictures.Png,
         };
-
-    private static async Task DrawAsync(IPage page)
-    {
-        await page.Locator("canvas.pad").ScrollIntoViewIfNeededAsync();
-        var box = (await page.Locator("canvas.pad").BoundingBoxAsync())!;
-        await page.Mouse.MoveAsync(box.X + 40, box.Y + 60);
-        await page.Mouse.DownAsync();
-        await page.Mouse.MoveAsync(box.X + 200, box.Y + 100, new() { Steps = 8 });
-        await page.Mouse.MoveAsync(box.X + 260, box.Y + 40, new() { Steps = 6 });
-        await page.Mouse.UpAsync();
-    }
 }

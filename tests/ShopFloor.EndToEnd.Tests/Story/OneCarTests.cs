@@ -95,7 +95,7 @@ public sealed class OneCarTests(StoryShop shop) : IClassFixture<StoryShop>
             );
         await Expect(desk.GetByTestId("photo")).ToContainTextAsync("Nose");
         await desk.GetByLabel("Name of who signs").FillAsync(Customer);
-        await DrawAsync(desk);
+        await desk.DrawSignatureAsync();
         await Button(desk, "The customer authorises the work").ClickAsync();
         await Expect(desk.GetByTestId("authorised")).ToContainTextAsync(Customer);
     }
@@ -191,17 +191,17 @@ public sealed class OneCarTests(StoryShop shop) : IClassFixture<StoryShop>
         var running = tablet.Locator($".op[data-section=running][data-code='{code}']");
         var refusal = tablet.Locator($".op[data-code='{code}'] .unsent", new() { HasText = "Hot work is not started" });
         await tablet.Locator($"button[data-tap=start][data-code='{code}']").ClickAsync();
-        await Expect(running.Or(refusal).First).ToBeVisibleAsync(new() { Timeout = 20_000 });
+        await Expect(running.Or(refusal).First).ToBeVisibleAsync();
         if (await refusal.IsVisibleAsync())
         {
             // The connection blinked, and hot work asks for one: wait for it and tap again, as the page says.
-            await Expect(tablet.Locator("#link-state")).ToHaveTextAsync("Connected", new() { Timeout = 20_000 });
+            await Expect(tablet.Locator("#link-state")).ToHaveTextAsync("Connected");
             await tablet.Locator($"button[data-tap=start][data-code='{code}']").ClickAsync();
         }
 
         await running.Locator($"button[data-tap=finish][data-code='{code}']").ClickAsync();
         await Expect(tablet.Locator($".op[data-section=done][data-code='{code}']"))
-            .ToBeVisibleAsync(new() { Timeout = 20_000 });
+            .ToBeVisibleAsync();
     }
 
     private static async Task<bool> ReadLinesAsync(
@@ -292,7 +292,7 @@ public sealed class OneCarTests(StoryShop shop) : IClassFixture<StoryShop>
         await desk.GetByLabel("Keys given back").FillAsync("2");
         await desk.GetByLabel("Keys given back").PressAsync("Tab");
         await desk.GetByLabel("Name of who signs").FillAsync(Customer);
-        await DrawAsync(desk);
+        await desk.DrawSignatureAsync();
         await Button(desk, "Hand the car over and close the job").ClickAsync();
         await Expect(desk.GetByTestId("handed-over")).ToContainTextAsync(Customer);
     }
@@ -344,14 +344,4 @@ public sealed class OneCarTests(StoryShop shop) : IClassFixture<StoryShop>
             MimeType = "image/png",
             Buffer = Intake.Pictures.Png,
         };
-
-    private static async Task DrawAsync(IPage page)
-    {
-        await page.Locator("canvas.pad").ScrollIntoViewIfNeededAsync();
-        var box = (await page.Locator("canvas.pad").BoundingBoxAsync())!;
-        await page.Mouse.MoveAsync(box.X + 40, box.Y + 60);
-        await page.Mouse.DownAsync();
-        await page.Mouse.MoveAsync(box.X + 200, box.Y + 100, new() { Steps = 8 });
-        await page.Mouse.UpAsync();
-    }
 }

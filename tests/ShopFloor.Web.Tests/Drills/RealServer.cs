@@ -1,6 +1,5 @@
 using System.Diagnostics;
-using System.Net;
-using System.Net.Sockets;
+using ShopFloor.Web.Tests.Fixtures;
 
 namespace ShopFloor.Web.Tests.Drills;
 
@@ -13,7 +12,7 @@ internal sealed class RealServer : IAsyncDisposable
 
     public RealServer(string? postgres)
     {
-        Url = $"http://127.0.0.1:{FreePort()}";
+        Url = $"http://127.0.0.1:{Ports.Free()}";
         environment = new()
         {
             ["SHOPFLOOR_DATA"] = folder,
@@ -37,7 +36,7 @@ internal sealed class RealServer : IAsyncDisposable
         _ = process.StandardOutput.ReadToEndAsync();
         _ = process.StandardError.ReadToEndAsync();
         using var client = new HttpClient();
-        for (var attempt = 0; attempt < 300; attempt++)
+        for (var attempt = 0; attempt < 900; attempt++)
         {
             try
             {
@@ -56,7 +55,7 @@ internal sealed class RealServer : IAsyncDisposable
             await Task.Delay(TimeSpan.FromMilliseconds(200), TestContext.Current.CancellationToken);
         }
 
-        Assert.Fail("The server was not ready within a minute.");
+        Assert.Fail("The server was not ready within three minutes.");
     }
 
     /// <summary>SIGKILL: nothing is said goodbye to.</summary>
@@ -102,13 +101,6 @@ internal sealed class RealServer : IAsyncDisposable
     }
 
     public void Set(string name, string value) => environment[name] = value;
-
-    private static int FreePort()
-    {
-        using var listener = new TcpListener(IPAddress.Loopback, 0);
-        listener.Start();
-        return ((IPEndPoint)listener.LocalEndpoint).Port;
-    }
 
     public async ValueTask DisposeAsync()
     {

@@ -1,6 +1,4 @@
 using System.Diagnostics;
-using System.Net;
-using System.Net.Sockets;
 using Npgsql;
 
 namespace ShopFloor.Web.Tests.Fixtures;
@@ -37,7 +35,7 @@ public static class PostgresServer
             ? Directory.GetDirectories("/usr/lib/postgresql").Order(StringComparer.Ordinal).Last() + "/bin"
             : throw new InvalidOperationException("PostgreSQL is not installed: run ./test.sh, which installs it.");
         var folder = Directory.CreateTempSubdirectory("shopfloor-pg").FullName;
-        var port = FreePort();
+        var port = Ports.Free();
         var isRoot = Environment.UserName == "root";
         if (isRoot)
         {
@@ -107,12 +105,5 @@ public static class PostgresServer
         {
             throw new InvalidOperationException($"{file} {string.Join(' ', arguments)} ended with {process.ExitCode}.");
         }
-    }
-
-    private static int FreePort()
-    {
-        using var listener = new TcpListener(IPAddress.Loopback, 0);
-        listener.Start();
-        return ((IPEndPoint)listener.LocalEndpoint).Port;
     }
 }

@@ -8,6 +8,7 @@ using Microsoft.Extensions.Time.Testing;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.People;
 using ShopFloor.Application.Setup;
+using ShopFloor.Data;
 using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Web.Tests.Fixtures;
@@ -82,6 +83,7 @@ public abstract class ShopHost : WebApplicationFactory<Program>, IAsyncLifetime
         builder.UseSetting("SHOPFLOOR_DATA", folder);
         builder.UseSetting("SHOPFLOOR_PUBLIC_URL", "https://shop.example");
         builder.UseSetting("Logging:LogLevel:Default", "Warning");
+        builder.LogToFile(GetType().Name);
         if (connection is not null)
         {
             builder.UseSetting("SHOPFLOOR_DATABASE", "postgres");
@@ -144,7 +146,12 @@ public abstract class ShopHost : WebApplicationFactory<Program>, IAsyncLifetime
     public override async ValueTask DisposeAsync()
     {
         await base.DisposeAsync();
-        Microsoft.Data.Sqlite.SqliteConnection.ClearAllPools();
+        // Only its own: other shops of this run are at work.
+        using (var own = new Microsoft.Data.Sqlite.SqliteConnection(ShopDatabase.SqliteIn(folder).ConnectionString))
+        {
+            Microsoft.Data.Sqlite.SqliteConnection.ClearPool(own);
+        }
+
         Directory.Delete(folder, recursive: true);
         GC.SuppressFinalize(this);
     }

@@ -40,6 +40,7 @@ export function attach(canvas) {
     pen.stroke();
   });
   for (const end of ["pointerup", "pointercancel"]) canvas.addEventListener(end, () => (pad.current = null));
+  canvas.dataset.listens = "yes";
 }
 
 export function strokes(canvas) {

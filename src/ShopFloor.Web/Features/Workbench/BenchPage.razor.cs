@@ -3,6 +3,7 @@ using Microsoft.AspNetCore.WebUtilities;
 using Microsoft.JSInterop;
 using ShopFloor.Application.Workbench;
 using ShopFloor.Domain.Common;
+using ShopFloor.Web.Features.Shared;
 
 namespace ShopFloor.Web.Features.Workbench;
 
@@ -224,16 +225,6 @@ public partial class BenchPage(OpenBench open, IJSRuntime script) : IAsyncDispos
     {
         GC.SuppressFinalize(this);
         Dispose();
-        try
-        {
-            if (module is not null)
-            {
-                await module.DisposeAsync();
-            }
-        }
-        catch (JSDisconnectedException)
-        {
-            // The browser is gone, and the script with it.
-        }
+        await module.CloseAsync();
     }
 }
