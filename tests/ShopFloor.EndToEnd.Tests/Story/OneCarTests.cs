@@ -216,11 +216,16 @@ public sealed class OneCarTests(StoryShop shop) : IClassFixture<StoryShop>
         var lines = plan.GetProperty("operations")
             .EnumerateArray()
             .SelectMany(o => o.GetProperty("lines").EnumerateArray())
-            .Where(l => l.GetProperty("operation").GetString() == operation);
+            .Where(l => l.GetProperty("operation").GetString() == operation)
+            .ToList();
         var failed = false;
-        foreach (var line in lines)
+        if (lines.Count > 0)
         {
             await inspector.GotoAsync($"/inspection/{job}");
+        }
+
+        foreach (var line in lines)
+        {
             var isMeasured = line.TryGetProperty("unit", out var unit) && unit.ValueKind == JsonValueKind.String;
             var (upper, middle) = Limits(line);
             if (isMeasured && !failedOnce && !failed && upper is { } limit)

@@ -2,7 +2,7 @@
 
 import * as store from "./store.js";
 import { listen, send } from "./sender.js";
-import { show } from "./outbox-view.js";
+import { notTaken, show } from "./outbox-view.js";
 
 const linkState = document.getElementById("link-state");
 const session = document.getElementById("session").dataset;
@@ -183,6 +183,7 @@ function tickWatches() {
 async function tapped(tap, button, body = {}, photo = {}) {
   const job = document.getElementById("job").dataset.job;
   const { code, title } = button?.dataset ?? {};
+  notTaken.delete(code);
   await store.keep({
     key: store.newKey(),
     url: code ? `/floor/jobs/${job}/operations/${code}/${tap}` : `/floor/jobs/${job}/photos`,
@@ -247,9 +248,8 @@ document.addEventListener("click", (event) => {
   if (tap === "hold") {
     askHold(button);
   } else if (!isLinked && "hot" in button.dataset && (tap === "start" || tap === "resume")) {
-    const note = button.closest(".op").querySelector(".unsent");
-    note.hidden = false;
-    note.textContent = "Hot work is not started without a connection: nobody else would know. Wait for it, or tell the others and start when it is back.";
+    notTaken.set(button.dataset.code, "Hot work is not started without a connection: nobody else would know. Wait for it, or tell the others and start when it is back.");
+    void show();
   } else {
     button.disabled = true;
     void tapped(tap, button).finally(() => (button.disabled = false));

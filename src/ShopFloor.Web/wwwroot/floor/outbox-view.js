@@ -13,6 +13,9 @@ const element = (name, text, attributes = {}) => {
 
 const timeOf = (tap) => new Date(tap.tappedAt).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
 
+/** Sentences about taps that were not taken, by the operation's code. They stay, however often the page is made anew, until the operation is tapped again. */
+export const notTaken = new Map();
+
 /** Draws the outbox and marks the operations on the page that have taps in it. */
 export async function show() {
   const taps = await store.all();
@@ -20,9 +23,16 @@ export async function show() {
   box.replaceChildren(...(taps.length === 0 ? [] : [element("h2", heading(taps)), list(taps)]));
   box.dataset.count = taps.length;
   for (const note of document.querySelectorAll(".op .unsent")) {
-    const mine = taps.filter((t) => t.job === jobOf() && t.code === note.closest(".op").dataset.code);
-    note.hidden = mine.length === 0;
-    note.textContent = mine.map((t) => `${words[t.tap]} at ${timeOf(t)}: ${t.state === "refused" ? "refused, see above" : "saved here, not yet sent"}`).join("; ");
+    const operation = note.closest(".op");
+    const { code } = operation.dataset;
+    const mine = taps.filter((t) => t.job === jobOf() && t.code === code);
+    const said = mine.map((t) => `${words[t.tap]} at ${timeOf(t)}: ${t.state === "refused" ? "refused, see above" : "saved here, not yet sent"}`);
+    if (notTaken.has(code) && operation.querySelector("[data-tap=start], [data-tap=resume]")) {
+      said.unshift(notTaken.get(code));
+    }
+
+    note.hidden = said.length === 0;
+    note.textContent = said.join("; ");
   }
 }
 
