@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using Microsoft.Data.Sqlite;
 using ShopFloor.Data;
 
@@ -7,33 +8,41 @@ namespace ShopFloor.EndToEnd.Tests.Fixtures;
 internal static class Beginnings
 {
     private const string Database = "shopfloor.db";
-    private static readonly SemaphoreSlim Gate = new(1, 1);
-    private static readonly Dictionary<string, string> Kept = new(StringComparer.Ordinal);
+    private static readonly ConcurrentDictionary<string, Kind> Kinds = new(StringComparer.Ordinal);
 
     /// <summary>Starts a server in this folder, with the data of this name.</summary>
     public static async Task TakeAsync(string name, string folder, Action start, Func<Task> fill)
     {
-        await Gate.WaitAsync();
+        var kind = Kinds.GetOrAdd(name, _ => new Kind());
+        await kind.Gate.WaitAsync();
         try
         {
-            if (Kept.TryGetValue(name, out var kept))
+            if (kind.Folder is null)
             {
-                Copy(kept, folder);
                 start();
+                await fill();
+                var kept = Directory.CreateTempSubdirectory("shopfloor-beginning").FullName;
+                await CopyOpenAsync(folder, kept);
+                kind.Folder = kept;
+                AppDomain.CurrentDomain.ProcessExit += (_, _) => Directory.Delete(kept, recursive: true);
                 return;
             }
-
-            start();
-            await fill();
-            kept = Directory.CreateTempSubdirectory("shopfloor-beginning").FullName;
-            await CopyOpenAsync(folder, kept);
-            Kept[name] = kept;
-            AppDomain.CurrentDomain.ProcessExit += (_, _) => Directory.Delete(kept, recursive: true);
         }
         finally
         {
-            Gate.Release();
+            kind.Gate.Release();
         }
+
+        Copy(kind.Folder, folder);
+        start();
+    }
+
+    /// <summary>One beginning. Only the first of its shops fills it, and the others wait for that one.</summary>
+    private sealed class Kind
+    {
+        public SemaphoreSlim Gate { get; } = new(1, 1);
+
+        public string? Folder { get; set; }
     }
 
     /// <summary>Lets go of a stopped shop's database and removes its folder.</summary>
