@@ -20,9 +20,7 @@ public static class PageWords
         await page.GotoAsync(path);
         if (await page.Locator("#mode").CountAsync() > 0)
         {
-            await Assertions
-                .Expect(page.Locator("#mode[data-live=yes]:not(:has(.mud-skeleton))"))
-                .ToBeAttachedAsync();
+            await Assertions.Expect(page.Locator("#mode[data-live=yes]:not(:has(.mud-skeleton))")).ToBeAttachedAsync();
         }
     }
 
@@ -33,7 +31,12 @@ public static class PageWords
         await pad.ScrollIntoViewIfNeededAsync();
         await page.WaitForFunctionAsync("() => [...document.images].every(i => i.complete)");
         // Waits until the pad stands still.
-        await pad.HoverAsync(new() { Position = new() { X = 40, Y = 60 } });
+        await pad.HoverAsync(
+            new()
+            {
+                Position = new() { X = 40, Y = 60 },
+            }
+        );
         var box = (await pad.BoundingBoxAsync())!;
         await page.Mouse.DownAsync();
         await page.Mouse.MoveAsync(box.X + 200, box.Y + 100, new() { Steps = 8 });

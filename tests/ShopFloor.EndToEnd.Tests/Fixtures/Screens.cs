@@ -62,7 +62,10 @@ public static class Screens
         {
             var width = await page.EvaluateAsync<int>("document.documentElement.scrollWidth");
             var what = await page.EvaluateAsync<string>(TooWide);
-            return [string.Create(CultureInfo.InvariantCulture, $"{name} is {width} px wide at {device.Width}: {what}")];
+            return
+            [
+                string.Create(CultureInfo.InvariantCulture, $"{name} is {width} px wide at {device.Width}: {what}"),
+            ];
         }
     }
 }

@@ -57,7 +57,8 @@ public sealed class KilledServerTests
         await Expect(page.Locator("#outbox")).ToContainTextAsync("saved here, not yet sent");
 
         await server.StartAsync();
-        await Expect(page.Locator("#outbox")).ToHaveAttributeAsync("data-count", "0", new() { Timeout = 3 * Browsers.Patience });
+        await Expect(page.Locator("#outbox"))
+            .ToHaveAttributeAsync("data-count", "0", new() { Timeout = 3 * Browsers.Patience });
         await Expect(page.Locator(".op[data-section=running]")).ToContainTextAsync("Olga Owner");
         var events = (await desk.ReadAsync("/api/v1/events?after=0")).GetProperty("items").EnumerateArray();
         Assert.Single(events, e => e.GetProperty("type").GetString() == "operation.started");

@@ -127,11 +127,7 @@ public sealed class RoutePagesTests(DemoShop shop) : IClassFixture<DemoShop>
         if (Folder is not null)
         {
             await page.ScreenshotAsync(
-                new()
-                {
-                    Path = Path.Combine(Folder, $"routes-{number}-{device.Name}-{scheme}.png"),
-                    FullPage = true,
-                }
+                new() { Path = Path.Combine(Folder, $"routes-{number}-{device.Name}-{scheme}.png"), FullPage = true }
             );
         }
     }

@@ -200,8 +200,7 @@ public sealed class OneCarTests(StoryShop shop) : IClassFixture<StoryShop>
         }
 
         await running.Locator($"button[data-tap=finish][data-code='{code}']").ClickAsync();
-        await Expect(tablet.Locator($".op[data-section=done][data-code='{code}']"))
-            .ToBeVisibleAsync();
+        await Expect(tablet.Locator($".op[data-section=done][data-code='{code}']")).ToBeVisibleAsync();
     }
 
     private static async Task<bool> ReadLinesAsync(
