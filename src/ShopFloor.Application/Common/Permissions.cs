@@ -53,6 +53,9 @@ public enum Permission
     /// <summary>Note what came out of a car and went back, and where the car, its keys and its parts are.</summary>
     KeepParts,
 
+    /// <summary>Save the workbench's figures with a job, replace and withdraw them; keep the table of bender dies.</summary>
+    KeepFigures,
+
     /// <summary>Add photos to a job, place and caption them.</summary>
     AddPhotos,
 
@@ -114,6 +117,7 @@ public static class Permissions
             Permission.LogTime,
             Permission.KeepFireWatch,
             Permission.KeepParts,
+            Permission.KeepFigures,
             Permission.AddPhotos,
             Permission.Inspect,
             Permission.OrderRework,
@@ -124,6 +128,7 @@ public static class Permissions
             Permission.LogTime,
             Permission.KeepFireWatch,
             Permission.KeepParts,
+            Permission.KeepFigures,
             Permission.AddPhotos,
             Permission.Inspect,
             Permission.SignOff,

@@ -15,6 +15,11 @@ public sealed record BenchTable(
     IReadOnlyList<IReadOnlyList<string>> Rows
 );
 
+/// <summary>A paper or outline that a calculator can make.</summary>
+/// <param name="File">Last part of its address, e.g. <c>wrap.pdf</c>.</param>
+/// <param name="Label">On its link.</param>
+public sealed record BenchPaperName(string File, string Label);
+
 /// <summary>A paper or outline that can be made of the answer.</summary>
 /// <param name="File">Last part of its address, e.g. <c>wrap.pdf</c>.</param>
 /// <param name="Label">On its link.</param>
@@ -43,18 +48,21 @@ public sealed record BenchAnswer(
 /// <summary>How the workbench writes figures.</summary>
 public static class BenchLengths
 {
-    /// <summary>Millimetres, decimal inches, and the nearest sixteenth with what it leaves out.</summary>
-    public static string Say(double millimetres)
+    /// <summary>The parts of an inch that a person may choose to read.</summary>
+    public static IReadOnlyList<int> Tapes { get; } = [16, 32];
+
+    /// <summary>Millimetres, decimal inches, and the nearest mark of an inch tape with what it leaves out.</summary>
+    public static string Say(double millimetres, int divisions)
     {
-        var tape = FractionalInches.Nearest(millimetres, 16);
+        var tape = FractionalInches.Nearest(millimetres, divisions);
         return FormattableString.Invariant(
             $"{millimetres:0.00} mm · {millimetres / Length.MillimetresPerInch:0.000} in · {tape} {Left(tape.RemainderMm)}"
         );
     }
 
-    /// <summary>Millimetres to a tenth and the nearest sixteenth, for tables.</summary>
-    public static string Brief(double millimetres) =>
-        FormattableString.Invariant($"{millimetres:0.0} mm · {FractionalInches.Nearest(millimetres, 16)}");
+    /// <summary>Millimetres to a tenth and the nearest mark of an inch tape, for tables.</summary>
+    public static string Brief(double millimetres, int divisions) =>
+        FormattableString.Invariant($"{millimetres:0.0} mm · {FractionalInches.Nearest(millimetres, divisions)}");
 
     public static string Degrees(double degrees) => FormattableString.Invariant($"{degrees:0.##}°");
 

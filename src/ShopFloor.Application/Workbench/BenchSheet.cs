@@ -20,7 +20,7 @@ public enum BenchFieldKind
     /// <summary>A name.</summary>
     Text,
 
-    /// <summary>Several lines of text.</summary>
+    /// <summary>Several lines, each of a few figures with semicolons between.</summary>
     Lines,
 }
 
@@ -31,6 +31,7 @@ public sealed record BenchOption(string Word, string Label);
 /// <param name="Name">The path under which the Domain complains about it, e.g. <c>angleDegrees</c>.</param>
 /// <param name="Start">What stands in it at first; lengths in millimetres.</param>
 /// <param name="IsOptional">It may be left empty.</param>
+/// <param name="LengthParts">How many figures of each line are lengths, from the first on; the rest are angles.</param>
 public sealed record BenchField(
     string Name,
     string Label,
@@ -40,7 +41,8 @@ public sealed record BenchField(
     bool IsOptional = false,
     IReadOnlyList<BenchOption>? Options = null,
     string? Unit = null,
-    string? Group = null
+    string? Group = null,
+    int LengthParts = 3
 );
 
 /// <summary>Figures to be filled in by one tap, such as those of a tube on the rack.</summary>
@@ -69,6 +71,9 @@ public abstract class BenchSheet
 
     /// <summary>What can hurt, and who decides.</summary>
     public virtual IReadOnlyList<string> Cautions => [];
+
+    /// <summary>The papers that its answers can be made into.</summary>
+    public virtual IReadOnlyList<BenchPaperName> Papers => [];
 
     /// <summary>The answer, or what is wrong, by field.</summary>
     public Outcome<BenchAnswer> Answer(BenchValues values)

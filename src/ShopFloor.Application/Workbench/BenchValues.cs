@@ -5,15 +5,23 @@ using ShopFloor.Domain.Common;
 namespace ShopFloor.Application.Workbench;
 
 /// <summary>What was typed, by field name. Lengths without a unit are in <see cref="Unit"/>.</summary>
-public sealed class BenchValues(LengthUnit unit, IReadOnlyDictionary<string, string> typed)
+/// <param name="unit">In which lengths without a unit are typed.</param>
+/// <param name="typed">By field name.</param>
+/// <param name="divisions">Parts of an inch to which results are said; one of <see cref="BenchLengths.Tapes"/>.</param>
+public sealed class BenchValues(LengthUnit unit, IReadOnlyDictionary<string, string> typed, int divisions = 16)
 {
     /// <summary>The name under which the unit travels in an address.</summary>
     public const string UnitName = "unit";
+
+    /// <summary>The name under which the parts of an inch travel in an address.</summary>
+    public const string TapeName = "tape";
 
     /// <summary>Longest text of a field; a tube path has up to 1,000 lines.</summary>
     public const int LongestText = 40_000;
 
     public LengthUnit Unit => unit;
+
+    public int Divisions => divisions;
 
     public string? this[string name] => typed.GetValueOrDefault(name);
 
@@ -30,6 +38,8 @@ public sealed class BenchValues(LengthUnit unit, IReadOnlyDictionary<string, str
         };
         var typed = new Dictionary<string, string>(StringComparer.Ordinal);
         var errors = new FieldErrors();
+        var tape = BenchLengths.Tapes.FirstOrDefault(t => Word(t) == (query(TapeName) ?? Word(BenchLengths.Tapes[0])));
+        errors.AddIf(tape == 0, TapeName, "A tape has 16 or 32 parts in an inch here.");
         foreach (var field in sheet.Fields)
         {
             var text = query(field.Name) ?? StartOf(field, unit);
@@ -37,18 +47,49 @@ public sealed class BenchValues(LengthUnit unit, IReadOnlyDictionary<string, str
             typed[field.Name] = text;
         }
 
-        return errors.Any ? errors.ToFailure() : new BenchValues(unit, typed);
+        return errors.Any ? errors.ToFailure() : new BenchValues(unit, typed, tape);
+
+        static string Word(int parts) => parts.ToString(CultureInfo.InvariantCulture);
     }
 
     /// <summary>What stands in a field at first, written in a unit.</summary>
     public static string StartOf(BenchField field, LengthUnit unit)
     {
         ArgumentNullException.ThrowIfNull(field);
-        return
-            field.Kind == BenchFieldKind.Length
-            && double.TryParse(field.Start, CultureInfo.InvariantCulture, out var millimetres)
-            ? Written(millimetres, unit)
-            : field.Start;
+        return Rewritten(field, field.Start, LengthUnit.Millimetre, unit);
+    }
+
+    /// <summary>What stands in a field, its lengths in the other unit; what is no length, or names its own unit, stays as it is.</summary>
+    public static string Rewritten(BenchField field, string text, LengthUnit from, LengthUnit to)
+    {
+        ArgumentNullException.ThrowIfNull(field);
+        ArgumentNullException.ThrowIfNull(text);
+        return from == to
+            ? text
+            : field.Kind switch
+            {
+                BenchFieldKind.Length => Converted(text, from, to),
+                BenchFieldKind.Lines => string.Join(
+                    '\n',
+                    text.Split('\n')
+                        .Select(line =>
+                            string.Join(
+                                "; ",
+                                line.Split(';').Select((t, i) => i < field.LengthParts ? Converted(t, from, to) : t.Trim())
+                            )
+                        )
+                ),
+                _ => text,
+            };
+    }
+
+    private static string Converted(string text, LengthUnit from, LengthUnit to)
+    {
+        var bare = text.AsSpan().Trim();
+        var hasUnit = bare.EndsWith("mm") || bare.EndsWith("in") || bare.Contains('"');
+        return !hasUnit && LengthText.TryReadMm(text, from, out var millimetres)
+            ? Written(millimetres, to)
+            : text.Trim();
     }
 
     /// <summary>A length as it is typed: whole digits where it has them.</summary>
@@ -65,6 +106,7 @@ public sealed class BenchValues(LengthUnit unit, IReadOnlyDictionary<string, str
             typed
                 .OrderBy(t => t.Key, StringComparer.Ordinal)
                 .Select(t => $"{Uri.EscapeDataString(t.Key)}={Uri.EscapeDataString(t.Value)}")
+                .Prepend(string.Create(CultureInfo.InvariantCulture, $"{TapeName}={divisions}"))
                 .Prepend($"{UnitName}={(unit == LengthUnit.Inch ? "in" : "mm")}")
         );
 
@@ -86,6 +128,12 @@ public sealed class BenchReader(BenchSheet sheet, BenchValues values)
     public bool IsGood => !Errors.Any;
 
     public LengthUnit Unit => values.Unit;
+
+    /// <summary>A length of the answer in full: see <see cref="BenchLengths.Say"/>.</summary>
+    public string Say(double millimetres) => BenchLengths.Say(millimetres, values.Divisions);
+
+    /// <summary>A length of a table: see <see cref="BenchLengths.Brief"/>.</summary>
+    public string Brief(double millimetres) => BenchLengths.Brief(millimetres, values.Divisions);
 
     public double Length(string name) => OptionalLength(name) ?? Missing(name, 1);
 
@@ -149,7 +197,7 @@ public sealed class BenchReader(BenchSheet sheet, BenchValues values)
     private string Said(BenchField field) =>
         field.Kind switch
         {
-            BenchFieldKind.Length when OptionalLength(field.Name) is { } mm => BenchLengths.Say(mm),
+            BenchFieldKind.Length when OptionalLength(field.Name) is { } mm => Say(mm),
             BenchFieldKind.Angle => Text(field.Name).TrimEnd('°') + "°",
             BenchFieldKind.Choice => field.Options?.FirstOrDefault(o => o.Word == Text(field.Name))?.Label
                 ?? Text(field.Name),

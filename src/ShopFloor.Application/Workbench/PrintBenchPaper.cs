@@ -39,25 +39,20 @@ public sealed class PrintBenchPaper(QueryRunner runner, IWorkbenchPapers papers,
                 }
 
                 var shop = await db.Shops.SingleAsync(ct);
-                if (
-                    !BenchValues
-                        .Read(sheet, shop.LengthUnit, query)
-                        .Then(sheet.Answer)
-                        .TryGet(out var answer, out var failure)
-                )
-                {
-                    return failure;
-                }
-
-                if (answer.Papers.FirstOrDefault(p => p.File == file) is not { } paper)
-                {
-                    return Failure.Missing("paper");
-                }
-
-                var settings = PaperHeads.SettingsOf(shop, size, clock.GetUtcNow());
-                return paper
-                    .Make(papers, new WorkbenchHead(shop.Name, answer.Name, Reference(query("reference"))), settings)
-                    .Then<BenchFile>(content => new BenchFile(content, paper.ContentType, $"{sheet.Code}-{file}"));
+                return BenchValues
+                    .Read(sheet, shop.LengthUnit, query)
+                    .Then(values =>
+                        BenchPapers.Make(
+                            papers,
+                            sheet,
+                            values,
+                            file,
+                            shop.Name,
+                            null,
+                            Reference(query("reference")),
+                            PaperHeads.SettingsOf(shop, size, clock.GetUtcNow())
+                        )
+                    );
             },
             ct
         );
@@ -67,14 +62,41 @@ public sealed class PrintBenchPaper(QueryRunner runner, IWorkbenchPapers papers,
         string.IsNullOrWhiteSpace(text) || text.Length > 80 || text.Any(char.IsControl) ? null : text.Trim();
 }
 
-/// <summary>How the shop measures.</summary>
-public sealed class OpenBench(QueryRunner runner) : IUseCase
+/// <summary>Makes one paper of a calculator's answer.</summary>
+internal static class BenchPapers
 {
-    public Task<Outcome<LengthUnit>> RunAsync(Actor actor, CancellationToken ct) =>
-        runner.RunAsync<LengthUnit>(
-            Permission.SeeFloor,
-            actor,
-            async db => (await db.Shops.SingleAsync(ct)).LengthUnit,
-            ct
-        );
+    /// <param name="papers">Writes them.</param>
+    /// <param name="sheet">The calculator.</param>
+    /// <param name="values">What was typed.</param>
+    /// <param name="file">Which paper, e.g. <c>wrap.pdf</c>.</param>
+    /// <param name="shopName">At its head.</param>
+    /// <param name="name">What it is for; null for the name that the answer gives itself.</param>
+    /// <param name="reference">Job, car and operation; null for a loose paper.</param>
+    /// <param name="settings">Its sheet.</param>
+    public static Outcome<BenchFile> Make(
+        IWorkbenchPapers papers,
+        BenchSheet sheet,
+        BenchValues values,
+        string file,
+        string shopName,
+        string? name,
+        string? reference,
+        PaperSettings settings
+    )
+    {
+        if (!sheet.Answer(values).TryGet(out var answer, out var failure))
+        {
+            return failure;
+        }
+
+        return answer.Papers.FirstOrDefault(p => p.File == file) is { } paper
+            ? paper
+                .Make(
+                    papers,
+                    new WorkbenchHead(shopName, name ?? answer.Name, reference, values.Divisions),
+                    settings
+                )
+                .Then<BenchFile>(content => new BenchFile(content, paper.ContentType, $"{sheet.Code}-{file}"))
+            : Failure.Missing("paper");
+    }
 }

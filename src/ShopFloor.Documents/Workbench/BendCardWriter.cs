@@ -15,7 +15,7 @@ internal static class BendCardWriter
     {
         using var sheet = new Sheet(settings, new SheetTitle(card.Head.ShopName, "Bend card", card.Head.Tube));
         CardHead.Write(sheet, card.Head, "Bend card");
-        Blocks.Facts(sheet, [new("Cut the tube to", Figures.Length(sheet, card.CutLengthMm)), .. card.Facts]);
+        Blocks.Facts(sheet, [new("Cut the tube to", Figures.Length(sheet, card.Head, card.CutLengthMm)), .. card.Facts]);
         foreach (var warning in card.Warnings)
         {
             sheet.Paragraph("⚠ " + warning, TextStyle.Strong);
@@ -33,10 +33,10 @@ internal static class BendCardWriter
             new TableColumn("Straight before", 22, Align.Right),
             new TableColumn("Done", 7)
         );
-        table.Write(sheet, [.. card.Bends.Select((b, i) => Row(sheet, b, i + 1))]);
+        table.Write(sheet, [.. card.Bends.Select((b, i) => Row(sheet, card.Head, b, i + 1))]);
         sheet.Space(1);
         sheet.Paragraph(
-            $"Straight after the last bend: {Figures.Length(sheet, card.LastStraightMm)}. All marks are measured along the straight tube from its first end. "
+            $"Straight after the last bend: {Figures.Length(sheet, card.Head, card.LastStraightMm)}. All marks are measured along the straight tube from its first end. "
                 + "A turn is right-handed about the tube, looking from the first end along it: clockwise for a turn above zero.",
             TextStyle.Body
         );
@@ -45,23 +45,23 @@ internal static class BendCardWriter
         return sheet.Finish();
     }
 
-    private static TableRow Row(Sheet sheet, BendCardBend bend, int number) =>
+    private static TableRow Row(Sheet sheet, WorkbenchHead head, BendCardBend bend, int number) =>
         new(
             new TableCell(number.ToString(CultureInfo.InvariantCulture), TextStyle.Strong),
             number == 1 ? "–" : Figures.Degrees(sheet, bend.RotationDegrees),
-            Lengths(sheet, bend.BenderMarkMm, TextStyle.Strong),
+            Lengths(sheet, head, bend.BenderMarkMm, TextStyle.Strong),
             new TableCell(Figures.Degrees(sheet, bend.BendToDegrees), TextStyle.Strong),
             Figures.Degrees(sheet, bend.AngleDegrees),
             $"{bend.StartMarkMm.ToString("0.0", sheet.Culture)} – {bend.EndMarkMm.ToString("0.0", sheet.Culture)} mm",
-            Lengths(sheet, bend.StraightBeforeMm, TextStyle.Body),
+            Lengths(sheet, head, bend.StraightBeforeMm, TextStyle.Body),
             "☐"
         );
 
-    private static TableCell Lengths(Sheet sheet, double millimetres, TextStyle style) =>
+    private static TableCell Lengths(Sheet sheet, WorkbenchHead head, double millimetres, TextStyle style) =>
         new(
             millimetres.ToString("0.0", sheet.Culture) + " mm",
             style,
-            FractionalInches.Nearest(millimetres, 16).ToString()
+            FractionalInches.Nearest(millimetres, head.Divisions).ToString()
         );
 
     /// <summary>The straight tube with its bends, to the width of the sheet.</summary>

@@ -16,12 +16,12 @@ internal static class HingeCardWriter
         using var sheet = new Sheet(settings, new SheetTitle(card.Head.ShopName, "Hinge cut card", card.Head.Tube));
         CardHead.Write(sheet, card.Head, "Hinge cuts");
         sheet.Paragraph(
-            $"Length that comes out: {Figures.Length(sheet, card.RemovedMm)}. Measure each end from its own joint towards the bend.",
+            $"Length that comes out: {Figures.Length(sheet, card.Head, card.RemovedMm)}. Measure each end from its own joint towards the bend.",
             TextStyle.Strong
         );
         foreach (var end in card.Ends)
         {
-            End(sheet, end);
+            End(sheet, card.Head, end);
         }
 
         sheet.Heading("When the hinges go in");
@@ -46,13 +46,13 @@ internal static class HingeCardWriter
         return sheet.Finish();
     }
 
-    private static void End(Sheet sheet, HingeCardEnd end)
+    private static void End(Sheet sheet, WorkbenchHead head, HingeCardEnd end)
     {
         sheet.Heading(end.Name);
         if (end is { FirstCutMm: { } first, SecondCutMm: { } second })
         {
-            sheet.Paragraph($"First cut at {Figures.Length(sheet, first)}", TextStyle.Large);
-            sheet.Paragraph($"Second cut at {Figures.Length(sheet, second)}", TextStyle.Large);
+            sheet.Paragraph($"First cut at {Figures.Length(sheet, head, first)}", TextStyle.Large);
+            sheet.Paragraph($"Second cut at {Figures.Length(sheet, head, second)}", TextStyle.Large);
             Picture(sheet, end, first, second);
         }
         else
@@ -67,11 +67,11 @@ internal static class HingeCardWriter
         Blocks.Facts(
             sheet,
             [
-                new("Joint root", Figures.Length(sheet, end.JointRootMm)),
-                new("Bend begins", Figures.Length(sheet, end.BendTangentMm)),
-                new("Insert", Figures.Length(sheet, end.InsertLengthMm)),
-                new("Hinge body", Figures.Length(sheet, end.BodyLengthMm)),
-                new("Clearance", Figures.Length(sheet, end.ClearanceMm)),
+                new("Joint root", Figures.Length(sheet, head, end.JointRootMm)),
+                new("Bend begins", Figures.Length(sheet, head, end.BendTangentMm)),
+                new("Insert", Figures.Length(sheet, head, end.InsertLengthMm)),
+                new("Hinge body", Figures.Length(sheet, head, end.BodyLengthMm)),
+                new("Clearance", Figures.Length(sheet, head, end.ClearanceMm)),
                 new("First cut may lie at", Range(sheet, end)),
             ]
         );

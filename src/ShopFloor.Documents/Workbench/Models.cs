@@ -4,8 +4,9 @@ namespace ShopFloor.Documents.Workbench;
 
 /// <summary>What stands at the head of every paper of the workbench.</summary>
 /// <param name="Tube">The tube's or plate's name in the shop.</param>
-/// <param name="Reference">Job number and operation; null for a loose paper.</param>
-public sealed record WorkbenchHead(string ShopName, string Tube, string? Reference);
+/// <param name="Reference">Job number, car and operation; null for a loose paper.</param>
+/// <param name="Divisions">Parts of an inch to which lengths are said.</param>
+public sealed record WorkbenchHead(string ShopName, string Tube, string? Reference, int Divisions = 16);
 
 /// <summary>A point of a cut around a tube.</summary>
 /// <param name="AroundDegrees">Counter-clockwise as seen from the tube's free end towards the joint; 0 to under 360.</param>

@@ -239,3 +239,17 @@ public readonly record struct DayCloseId(Guid Value) : IEntityId<DayCloseId>
 
     public override string ToString() => Value.ToString();
 }
+
+public readonly record struct JobFigureId(Guid Value) : IEntityId<JobFigureId>
+{
+    public static JobFigureId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct BenderDieId(Guid Value) : IEntityId<BenderDieId>
+{
+    public static BenderDieId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}

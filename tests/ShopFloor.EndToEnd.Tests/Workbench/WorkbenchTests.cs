@@ -3,6 +3,7 @@ using Microsoft.Playwright;
 using ShopFloor.Application.Workbench;
 using ShopFloor.Domain.Common;
 using ShopFloor.EndToEnd.Tests.Fixtures;
+using ShopFloor.EndToEnd.Tests.Intake;
 using UglyToad.PdfPig;
 using static Microsoft.Playwright.Assertions;
 
@@ -89,6 +90,108 @@ public sealed class WorkbenchTests(StaffedShop shop) : IClassFixture<StaffedShop
         await page.OpenLiveAsync("/workbench/bend?angleDegrees=90");
         await Expect(page.GetByLabel("Bend angle")).ToHaveValueAsync("90");
         await Expect(page.GetByTestId("answer")).ToContainTextAsync("212.06 mm");
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
+    public async Task Saved_figures_stand_at_their_step_on_the_tablet_and_open_again_with_what_was_typed()
+    {
+        var job = await (await DeskJob.AtAsync(shop)).OpenDoneAsync("Figure Driver", before: "30");
+        var tablet = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Fabricator), Device.Tablet);
+        await tablet.GotoAsync($"/floor/jobs/{job}");
+        // The braces are notched at a later step; their figures may be worked out now.
+        await tablet.GetByRole(AriaRole.Link, new() { Name = "Work it out: Notch" }).First.ClickAsync();
+        await Expect(tablet.Locator("#mode")).ToHaveAttributeAsync("data-live", "yes");
+        await tablet.GetByLabel("Angle between the tubes").FillAsync("60");
+        await tablet.GetByRole(AriaRole.Button, new() { Name = "Save these figures" }).ClickAsync();
+        await Expect(tablet.GetByLabel("At which step")).ToHaveValueAsync("110");
+        await tablet.GetByLabel("At which step").SelectOptionAsync("30");
+        await tablet.GetByLabel("What they are for").FillAsync("Brace, top end");
+        await tablet.GetByRole(AriaRole.Button, new() { Name = "Save", Exact = true }).ClickAsync();
+        await Expect(tablet.GetByText("“Brace, top end” is saved with")).ToBeVisibleAsync();
+
+        await tablet.GotoAsync($"/floor/jobs/{job}");
+        var card = tablet.Locator("article[data-code='30'][data-section='next'] [data-figure]");
+        await Expect(card).ToContainTextAsync("Depth of the notch");
+        var href = (await card.GetByRole(AriaRole.Link, new() { Name = "Wrap to print" }).GetAttributeAsync("href"))!;
+        var paper = await tablet.Context.APIRequest.GetAsync(new Uri(new Uri(tablet.Url), "/" + href).ToString());
+        using (var pdf = PdfDocument.Open(await paper.BodyAsync()))
+        {
+            Assert.Contains("J-", pdf.GetPage(1).Text, StringComparison.Ordinal);
+        }
+
+        await card.GetByRole(AriaRole.Link, new() { Name = "Open at the workbench" }).ClickAsync();
+        await Expect(tablet.Locator("#mode")).ToHaveAttributeAsync("data-live", "yes");
+        await Expect(tablet.GetByLabel("Angle between the tubes")).ToHaveValueAsync("60");
+        await tablet.GetByLabel("Angle between the tubes").FillAsync("55");
+        await Expect(tablet.GetByTestId("from-saved")).ToContainTextAsync("changed since and is not saved");
+        await tablet.GetByRole(AriaRole.Button, new() { Name = "Save these figures" }).ClickAsync();
+        await Expect(tablet.GetByLabel("In place of")).ToBeCheckedAsync();
+        await tablet.GetByRole(AriaRole.Button, new() { Name = "Save", Exact = true }).ClickAsync();
+        await Expect(tablet.GetByText("“Brace, top end” is saved with")).ToBeVisibleAsync();
+        await tablet.Context.CloseAsync();
+
+        var owner = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Owner), Device.Desk);
+        await owner.OpenLiveAsync($"/jobs/{job}");
+        await Expect(owner.GetByTestId("saved-figure")).ToHaveCountAsync(1);
+        await Expect(owner.GetByText("1 earlier, no longer worked by")).ToBeVisibleAsync();
+        await owner.GetByTestId("saved-figure").GetByText("Brace, top end").ClickAsync();
+        await owner.GetByRole(AriaRole.Button, new() { Name = "Withdraw…" }).ClickAsync();
+        await owner.GetByLabel("Why they are not worked by").FillAsync("Braces come from a kit");
+        await owner.GetByRole(AriaRole.Button, new() { Name = "Withdraw them" }).ClickAsync();
+        await Expect(owner.GetByTestId("saved-figure")).ToHaveCountAsync(0);
+        await Expect(owner.GetByText("2 earlier, no longer worked by")).ToBeVisibleAsync();
+        await owner.Context.CloseAsync();
+    }
+
+    [Fact]
+    public async Task A_die_of_the_shop_brings_its_springback_to_the_calculator()
+    {
+        var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Fabricator), Device.Desk);
+        await page.OpenLiveAsync("/workbench/dies");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Add a die" }).ClickAsync();
+        await page.GetByLabel("What you call the die").FillAsync("Big one");
+        await page.GetByLabel("For tube of outside diameter").FillAsync("45");
+        await page.GetByLabel("Radius of the die").FillAsync("140");
+        await page.GetByLabel("Springback trials").FillAsync("87; 90\n91; 89");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Save the die" }).ClickAsync();
+        await Expect(page.GetByText("Trial 2: The bender stood at")).ToBeVisibleAsync();
+        await page.GetByLabel("Springback trials").FillAsync("87; 90\n43.5; 45");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Save the die" }).ClickAsync();
+        await Expect(page.GetByTestId("die")).ToContainTextAsync("for 60° bend to 62.07°");
+        Assert.Empty((await page.RunAxe()).Violations.SelectMany(v => v.Nodes.Select(n => $"{v.Id}: {n.Html}")));
+
+        await page.OpenLiveAsync("/workbench/bend");
+        await page.GetByLabel("Die, from the shop's table").SelectOptionAsync("Big one");
+        await page.GetByLabel("Bend angle").FillAsync("60");
+        await Expect(page.GetByTestId("answer")).ToContainTextAsync("62.07°");
+        // R × tan(30°).
+        await Expect(page.GetByTestId("answer")).ToContainTextAsync("80.83 mm");
+        await page.GetByLabel("1/32").CheckAsync();
+        await Expect(page.GetByTestId("answer")).ToContainTextAsync("3 3/16 in less 0.13 mm");
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
+    public async Task Arrow_keys_turn_the_picture_and_leave_the_page_where_it_is()
+    {
+        var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Fabricator), Device.Phone);
+        await page.OpenLiveAsync("/workbench/tube-path");
+        var picture = page.GetByTestId("turn");
+        await Expect(picture).ToHaveAttributeAsync("data-held", "yes");
+        await picture.FocusAsync();
+        const string places = "[...document.querySelectorAll('*')].map(e => e.scrollTop).join()";
+        var before = await page.EvaluateAsync<string>(places);
+        var drawn = await picture.InnerHTMLAsync();
+
+        await page.Keyboard.PressAsync("ArrowUp");
+        await page.Keyboard.PressAsync("ArrowUp");
+        await page.WaitForFunctionAsync("b => document.querySelector('[data-testid=turn]').innerHTML !== b", drawn);
+
+        Assert.Equal(before, await page.EvaluateAsync<string>(places));
+        // The keys that leave it still do.
+        await page.Keyboard.PressAsync("Tab");
+        await Expect(page.GetByRole(AriaRole.Button, new() { Name = "Turn left" })).ToBeFocusedAsync();
         await page.Context.CloseAsync();
     }
 

@@ -81,12 +81,12 @@ public sealed class AnglesSheet : BenchSheet
             new(label, said, new Explanation(rule, inputs, Geometry, said, []), IsMain: true),
             new(
                 "Along the slope",
-                BenchLengths.Say(Math.Sqrt((level * level) + (upright * upright))),
+                read.Say(Math.Sqrt((level * level) + (upright * upright))),
                 new Explanation(
                     "√(level² + height²)",
                     inputs,
                     Geometry,
-                    BenchLengths.Say(Math.Sqrt((level * level) + (upright * upright))),
+                    read.Say(Math.Sqrt((level * level) + (upright * upright))),
                     []
                 )
             ),

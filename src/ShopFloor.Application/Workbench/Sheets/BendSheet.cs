@@ -29,6 +29,7 @@ public sealed class BendSheet : BenchSheet
         new("wallMm", "Wall", BenchFieldKind.Length, "2.5", "Only for the estimate of the bent wall."),
         new("centrelineRadiusMm", "Radius of the die, to the tube's middle", BenchFieldKind.Length, "135"),
         new("angleDegrees", "Bend angle", BenchFieldKind.Angle, "90", "From straight; under 180."),
+        BenchBender.Trials,
     ];
 
     protected override Outcome<BenchAnswer> Answer(BenchReader read)
@@ -45,6 +46,7 @@ public sealed class BendSheet : BenchSheet
             "wallMm",
             "The wall must be over 0 and under half the outside diameter."
         );
+        var trials = read.ReadTrials();
         var inputs = read.Inputs("outsideDiameterMm", "wallMm", "centrelineRadiusMm", "angleDegrees");
         return TubeBend
             .Calculate(input)
@@ -56,30 +58,43 @@ public sealed class BendSheet : BenchSheet
                 const string estimate =
                     "rule of thumb of public tube-bending pages: an estimate, measure the bent tube where it counts";
                 var bent = TubeBend.EstimateWall(input.OutsideDiameterMm, wall, input.CentrelineRadiusMm);
+                var bendTo = trials.BendToDegrees(input.AngleDegrees);
                 return new BenchAnswer(
                     [
+                        .. trials.Measured.Count == 0
+                            ? Array.Empty<BenchResult>()
+                            :
+                            [
+                                Result(
+                                    "Take the bender to",
+                                    BenchLengths.Degrees(bendTo),
+                                    "between two trials by proportion; outside them by the nearest trial's share",
+                                    $"the shop's own trials: {trials.Measured.Count}",
+                                    isMain: true
+                                ),
+                            ],
                         Result(
                             "Setback: the bend begins this far before the corner",
-                            BenchLengths.Say(f.SetbackMm),
+                            read.Say(f.SetbackMm),
                             "R × tan(θ / 2)",
                             geometry,
                             isMain: true
                         ),
                         Result(
                             "Arc: the bend takes this much tube",
-                            BenchLengths.Say(f.ArcLengthMm),
+                            read.Say(f.ArcLengthMm),
                             "R × θ, θ in radians",
                             geometry,
                             isMain: true
                         ),
                         Result(
                             "Saved against the corner",
-                            BenchLengths.Say((2 * f.SetbackMm) - f.ArcLengthMm),
+                            read.Say((2 * f.SetbackMm) - f.ArcLengthMm),
                             "2 × setback − arc",
                             geometry
                         ),
-                        Result("Outer arc", BenchLengths.Say(f.OuterArcMm), "(R + D/2) × θ", geometry),
-                        Result("Inner arc", BenchLengths.Say(f.InnerArcMm), "(R − D/2) × θ", geometry),
+                        Result("Outer arc", read.Say(f.OuterArcMm), "(R + D/2) × θ", geometry),
+                        Result("Inner arc", read.Say(f.InnerArcMm), "(R − D/2) × θ", geometry),
                         Result(
                             "Radius ÷ diameter",
                             FormattableString.Invariant($"{f.RadiusToDiameter:0.00}"),

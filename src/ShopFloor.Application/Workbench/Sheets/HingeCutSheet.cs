@@ -39,6 +39,8 @@ public sealed class HingeCutSheet : BenchSheet
 
     public override IReadOnlyList<BenchField> Fields { get; } = [.. End(0, "front"), .. End(1, "rear")];
 
+    public override IReadOnlyList<BenchPaperName> Papers { get; } = [new("card.pdf", "Hinge cut card")];
+
     protected override Outcome<BenchAnswer> Answer(BenchReader read)
     {
         ArgumentNullException.ThrowIfNull(read);
@@ -81,34 +83,34 @@ public sealed class HingeCutSheet : BenchSheet
             {
                 Add(
                     "first cut from the joint",
-                    BenchLengths.Say(first),
+                    read.Say(first),
                     "between the earliest and the latest cut, as preferred",
                     true
                 );
-                Add("second cut from the joint", BenchLengths.Say(second), "first cut + body of the hinge", true);
+                Add("second cut from the joint", read.Say(second), "first cut + body of the hinge", true);
                 Add(
                     "the first cut may lie from",
-                    BenchLengths.Say(cut.EarliestCutMm),
+                    read.Say(cut.EarliestCutMm),
                     "joint root + insert + clearance",
                     false
                 );
-                Add("to", BenchLengths.Say(cut.LatestCutMm), "bend − insert − clearance − body", false);
+                Add("to", read.Say(cut.LatestCutMm), "bend − insert − clearance − body", false);
             }
             else
             {
-                Add("does not fit, short by", BenchLengths.Say(cut.ShortfallMm), "earliest − latest cut", true);
+                Add("does not fit, short by", read.Say(cut.ShortfallMm), "earliest − latest cut", true);
             }
         }
 
         results.Add(
             new(
                 "Length that comes out of the bar",
-                BenchLengths.Say(figures.RemovedMm),
+                read.Say(figures.RemovedMm),
                 new Explanation(
                     "sum of the hinge bodies that fit",
                     [],
                     Source,
-                    BenchLengths.Say(figures.RemovedMm),
+                    read.Say(figures.RemovedMm),
                     []
                 ),
                 IsMain: true

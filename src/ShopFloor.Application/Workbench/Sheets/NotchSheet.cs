@@ -84,6 +84,8 @@ public sealed class NotchSheet : BenchSheet
         new("end", "Which end", BenchFieldKind.Text, "first end"),
     ];
 
+    public override IReadOnlyList<BenchPaperName> Papers { get; } = [new("wrap.pdf", "Wrap to print, 1:1"), new("wrap.svg", "Outline as SVG"), new("wrap.dxf", "Outline as DXF (R12, mm)")];
+
     protected override Outcome<BenchAnswer> Answer(BenchReader read)
     {
         ArgumentNullException.ThrowIfNull(read);
@@ -138,7 +140,7 @@ public sealed class NotchSheet : BenchSheet
             ]
             : [];
         BenchResult Result(string label, double mm, string rule, bool isMain = false) =>
-            new(label, BenchLengths.Say(mm), new Explanation(rule, inputs, Source, BenchLengths.Say(mm), []), isMain);
+            new(label, read.Say(mm), new Explanation(rule, inputs, Source, read.Say(mm), []), isMain);
 
         return new BenchAnswer(
             [
@@ -175,19 +177,19 @@ public sealed class NotchSheet : BenchSheet
                                 (IReadOnlyList<string>)
                                     [
                                         BenchLengths.Degrees(p.AroundDegrees),
-                                        BenchLengths.Brief(p.AroundMm),
-                                        BenchLengths.Brief(p.AxialMm - figures.MinimumAxialMm),
+                                        read.Brief(p.AroundMm),
+                                        read.Brief(p.AxialMm - figures.MinimumAxialMm),
                                     ]
                             ),
                     ]
                 ),
             ],
-            Papers(input, figures, bendPlane, end, inputs, warnings),
+            PapersOf(input, figures, bendPlane, end, inputs, warnings),
             tube
         );
     }
 
-    private static IReadOnlyList<BenchPaper> Papers(
+    private static IReadOnlyList<BenchPaper> PapersOf(
         NotchInput input,
         NotchFigures figures,
         double? bendPlane,

@@ -58,15 +58,7 @@ public sealed class TubePathSheet : BenchSheet
             "About 1.5 to 2 diameters is common practice; your die's own figure rules.",
             IsOptional: true
         ),
-        new(
-            "releasedDegrees",
-            "Springback trial: angle after release",
-            BenchFieldKind.Angle,
-            "",
-            "From your own trial with this die and tube.",
-            IsOptional: true
-        ),
-        new("bentDegrees", "Springback trial: angle the bender stood at", BenchFieldKind.Angle, "", IsOptional: true),
+        BenchBender.Trials,
         new(
             "side",
             "Which side of the car",
@@ -76,6 +68,8 @@ public sealed class TubePathSheet : BenchSheet
         ),
         new("tube", "Name of the tube", BenchFieldKind.Text, "Tube"),
     ];
+
+    public override IReadOnlyList<BenchPaperName> Papers { get; } = [new("card.pdf", "Bend card")];
 
     protected override Outcome<BenchAnswer> Answer(BenchReader read)
     {
@@ -149,24 +143,10 @@ public sealed class TubePathSheet : BenchSheet
 
     private static Bender Bender(BenchReader read)
     {
-        var (released, bent) = (read.OptionalNumber("releasedDegrees"), read.OptionalNumber("bentDegrees"));
-        read.Errors.AddIf(released is null != bent is null, "bentDegrees", "A springback trial has both angles.");
-        read.Errors.AddIf(
-            released is not (null or (> 0 and < 180)),
-            "releasedDegrees",
-            "The angle is over 0 and under 180."
-        );
-        read.Errors.AddIf(
-            bent is { } b && released is { } r && (b < r || b >= 200),
-            "bentDegrees",
-            "The bender stood at the released angle or more."
-        );
-        IReadOnlyList<SpringbackReading> trials =
-            released is { } after && bent is { } at ? [new SpringbackReading(after, at)] : [];
         var (offset, clamp) = (read.OptionalLength("markOffsetMm") ?? 0, read.OptionalLength("clampMm") ?? 0);
         read.Errors.AddIf(!(Math.Abs(offset) <= 1e7), "markOffsetMm", "The offset is too large.");
         read.Errors.AddIf(!(clamp is >= 0 and <= 1e7), "clampMm", "The straight the die needs is 0 or more.");
-        return new Bender(offset, clamp, new SpringbackTable("die", trials));
+        return new Bender(offset, clamp, read.ReadTrials());
     }
 
     private static BenchAnswer Said(
@@ -179,7 +159,7 @@ public sealed class TubePathSheet : BenchSheet
     {
         var steps = BenderData.Steps(path, bender);
         var inputs = read.Inputs("outsideDiameterMm", "wallMm", "centrelineRadiusMm", "side");
-        var cut = BenchLengths.Say(path.CutLengthMm);
+        var cut = read.Say(path.CutLengthMm);
         var mass = FormattableString.Invariant($"{path.MassKg:0.000} kg");
         var warnings = steps
             .Where(s => s.IsClampShort)
@@ -236,12 +216,12 @@ public sealed class TubePathSheet : BenchSheet
                                     [
                                         s.Number.ToString(CultureInfo.InvariantCulture),
                                         s.Number == 1 ? "–" : BenchLengths.Degrees(b.RotationDegrees),
-                                        BenchLengths.Brief(s.BenderMarkMm),
+                                        read.Brief(s.BenderMarkMm),
                                         BenchLengths.Degrees(s.BendToDegrees),
                                         BenchLengths.Degrees(b.AngleDegrees),
-                                        BenchLengths.Brief(b.StartMarkMm),
-                                        BenchLengths.Brief(b.EndMarkMm),
-                                        BenchLengths.Brief(s.StraightBeforeMm),
+                                        read.Brief(b.StartMarkMm),
+                                        read.Brief(b.EndMarkMm),
+                                        read.Brief(s.StraightBeforeMm),
                                     ]
                         ),
                     ]

@@ -75,6 +75,8 @@ public sealed class WeldRunSheet : BenchSheet
         new("plate", "Name of the plate", BenchFieldKind.Text, "Floor plate"),
     ];
 
+    public override IReadOnlyList<BenchPaperName> Papers { get; } = [new("card.pdf", "Skip-weld card")];
+
     protected override Outcome<BenchAnswer> Answer(BenchReader read)
     {
         ArgumentNullException.ThrowIfNull(read);
@@ -224,8 +226,8 @@ public sealed class WeldRunSheet : BenchSheet
                                 (IReadOnlyList<string>)
                                     [
                                         r.Order.ToString(System.Globalization.CultureInfo.InvariantCulture),
-                                        BenchLengths.Brief(r.FromMm),
-                                        BenchLengths.Brief(r.ToMm),
+                                        read.Brief(r.FromMm),
+                                        read.Brief(r.ToMm),
                                     ]
                             ),
                     ]

@@ -2,6 +2,7 @@ using Microsoft.AspNetCore.Components;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Intake.Photos;
 using ShopFloor.Application.Routing;
+using ShopFloor.Application.Workbench.Saved;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Routing;
 using ShopFloor.Web.Layout;
@@ -10,18 +11,26 @@ using ShopFloor.Web.Security;
 namespace ShopFloor.Web.Features.Floor;
 
 /// <summary>One car on the tablet: what runs, what can safely be done next, and why the rest cannot.</summary>
-public partial class FloorJobPage(ReadJobs read, ListPhotos listPhotos, ShopHead head, TimeProvider clock)
+public partial class FloorJobPage(
+    ReadJobs read,
+    ReadJobFigures readFigures,
+    ListPhotos listPhotos,
+    ShopHead head,
+    TimeProvider clock
+)
 {
     private const int MostNext = 4;
     private const int MostThumbs = 6;
     private const int MostUndo = 2;
     private const int MostLater = 5;
+    private const int MostComing = 3;
 
     private JobView? job;
     private Failure? failure;
     private Actor actor = Actor.System;
     private TimeZoneInfo zone = TimeZoneInfo.Utc;
     private IReadOnlyList<PhotoView> photos = [];
+    private IReadOnlyList<JobFigureView> figures = [];
 
     [Parameter]
     public Guid Id { get; set; }
@@ -42,6 +51,24 @@ public partial class FloorJobPage(ReadJobs read, ListPhotos listPhotos, ShopHead
     private PersonId? Me => actor.Person;
     private bool MayInspect => actor.May(Permission.Inspect);
     private bool MayAddPhotos => actor.May(Permission.AddPhotos);
+    private bool MayFigure => job!.State == JobState.Open && actor.May(Permission.KeepFigures);
+
+    /// <summary>Figures of no step, and of steps whose cards are not shown in full.</summary>
+    private List<JobFigureView> OtherFigures
+    {
+        get
+        {
+            var shown = Running.Concat(Ready.Take(MostNext)).Concat(Held).Select(o => o.Code).ToHashSet(StringComparer.Ordinal);
+            return [.. figures.Where(f => f.Operation is null || !shown.Contains(f.Operation))];
+        }
+    }
+
+    /// <summary>Steps to come that want figures: worked out before their permit is open or their turn has come.</summary>
+    private List<OperationView> Coming =>
+        MayFigure
+            ? [.. Of(o => o.State == OperationState.Waiting && o.Figures is { Count: > 0 }).Take(MostComing)]
+            : [];
+
     private List<OperationView> Running => Of(o => o.State == OperationState.InWork);
     private List<OperationView> Ready => Of(o => o.State == OperationState.Ready);
     private List<OperationView> Held => Of(o => o.State == OperationState.OnHold);
@@ -81,9 +108,14 @@ public partial class FloorJobPage(ReadJobs read, ListPhotos listPhotos, ShopHead
             zone = TimeZoneInfo.FindSystemTimeZoneById(shop.TimeZone);
         }
 
+        var kept = await readFigures.OfJobAsync(new JobId(Id), actor, HttpContext.RequestAborted);
+        figures = kept.IsSuccess ? kept.Value.InForce : [];
         var found = await listPhotos.RunAsync(new JobId(Id), null, null, actor, HttpContext.RequestAborted);
         photos = found.IsSuccess ? [.. found.Value.Where(p => !p.IsRemoved).TakeLast(MostThumbs).Reverse()] : [];
     }
+
+    private List<JobFigureView> FiguresOf(OperationView operation) =>
+        [.. figures.Where(f => f.Operation == operation.Code)];
 
     private bool MayWorkOn(OperationView operation) =>
         job!.State == JobState.Open

@@ -1,41 +1,61 @@
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.WebUtilities;
 using Microsoft.JSInterop;
+using ShopFloor.Application.Common;
 using ShopFloor.Application.Workbench;
+using ShopFloor.Application.Workbench.Saved;
 using ShopFloor.Domain.Common;
 using ShopFloor.Web.Features.Shared;
 
 namespace ShopFloor.Web.Features.Workbench;
 
-/// <summary>One calculator of the workbench: figures in, picture and figures out while typing. What was typed is kept in the person's browser.</summary>
-public partial class BenchPage(OpenBench open, IJSRuntime script) : IAsyncDisposable
+/// <summary>One calculator of the workbench: figures in, picture and figures out while typing. What was typed is remembered for the person; figures can be saved with a job and opened again.</summary>
+public partial class BenchPage(OpenBench open, RememberBench remember, ReadJobFigures figures, IJSRuntime script)
+    : IAsyncDisposable
 {
     private readonly Dictionary<string, string> typed = new(StringComparer.Ordinal);
     private IReadOnlyList<FieldError> errors = [];
     private IJSObjectReference? module;
+    private BenchStart? start;
     private BenchSheet? sheet;
     private BenchAnswer? answer;
+    private JobFigureView? saved;
+    private Guid? forJob;
+    private string? forOperation;
     private LengthUnit unit;
-    private string? shownCode;
-    private string? recalledCode;
-    private bool isTyped;
-    private bool isKept;
+    private int tape;
+    private string? shown;
     private string? copied;
+    private BenchWriter? writer;
 
     [Parameter]
     public string Code { get; set; } = "";
+
+    /// <summary>Figures that were saved with a job, to begin from.</summary>
+    [SupplyParameterFromQuery(Name = "figure")]
+    public Guid? FigureId { get; set; }
+
+    /// <summary>The job from whose page somebody came.</summary>
+    [SupplyParameterFromQuery(Name = "job")]
+    public Guid? JobOf { get; set; }
+
+    [SupplyParameterFromQuery(Name = "operation")]
+    public string? OperationOf { get; set; }
+
+    private BenchValues Values => new(unit, typed, tape);
 
     /// <summary>Sentences about something that has no field of its own.</summary>
     private IEnumerable<string> Unplaced =>
         errors.Where(e => sheet!.Fields.All(f => f.Name != e.Path)).Select(e => e.Text);
 
-    private string MemoryKey => $"bench/{Actor.Person}/{Code}";
+    /// <summary>Whether the newest figures are remembered; read by people's browsers only to be tested.</summary>
+    private bool IsKept => writer?.IsWritten ?? true;
 
     protected override async Task OnParametersSetAsync()
     {
         await base.OnParametersSetAsync();
-        // The router keeps the page open from one calculator to the next.
-        if (!IsLoading && Code != shownCode)
+        // The router keeps the page open from one calculator, or one set of figures, to the next.
+        if (!IsLoading && shown != Shown())
         {
             await ReloadAsync();
         }
@@ -43,66 +63,73 @@ public partial class BenchPage(OpenBench open, IJSRuntime script) : IAsyncDispos
 
     protected override async Task<Failure?> LoadAsync()
     {
-        shownCode = Code;
-        (sheet, answer, copied, isTyped, isKept) = (Benches.Find(Code), null, null, false, false);
+        shown = Shown();
+        (sheet, answer, copied, saved) = (Benches.Find(Code), null, null, null);
+        (forJob, forOperation) = (JobOf, OperationOf);
         if (sheet is null)
         {
             return Failure.Missing("calculator");
         }
 
-        if (!(await open.RunAsync(Actor, Closing)).TryGet(out unit, out var failure))
+        if (!(await open.RunAsync(Code, Actor, Closing)).TryGet(out start, out var failure))
         {
             return failure;
         }
 
-        Fill(
-            QueryHelpers
-                .ParseQuery(Navigation.ToAbsoluteUri(Navigation.Uri).Query)
-                .ToDictionary(q => q.Key, q => q.Value.ToString())
-        );
+        writer = new BenchWriter((values, ct) => remember.RunAsync(sheet, values, Envelope(), ct), Closing);
+        (unit, tape) = (start.Unit, BenchLengths.Tapes[0]);
+        if (FigureId is { } id)
+        {
+            if (!(await figures.OneAsync(new JobFigureId(id), Actor, Closing)).TryGet(out saved, out failure))
+            {
+                return failure;
+            }
+
+            if (saved.Calculator != Code)
+            {
+                return Failure.Missing("figures of this calculator");
+            }
+
+            (forJob, forOperation) = (saved.JobId.Value, saved.Operation);
+        }
+
+        Fill(Given());
         return null;
     }
 
-    protected override async Task OnAfterRenderAsync(bool firstRender)
+    private string Shown() => $"{Code} {FigureId} {JobOf} {OperationOf}";
+
+    /// <summary>Saved figures, else a link's own, else those of the last time, else fresh ones.</summary>
+    private Dictionary<string, string> Given()
     {
-        await base.OnAfterRenderAsync(firstRender);
-        if (IsLoading || sheet is null || recalledCode == Code)
+        if (saved is not null)
         {
-            return;
+            return new Dictionary<string, string>(saved.Inputs, StringComparer.Ordinal)
+            {
+                [BenchValues.UnitName] = saved.Unit,
+                [BenchValues.TapeName] = saved.TapeDivisions.ToString(System.Globalization.CultureInfo.InvariantCulture),
+            };
         }
 
-        recalledCode = Code;
-        module ??= await script.InvokeAsync<IJSObjectReference>("import", "./Features/Workbench/BenchPage.razor.js");
-        if (isTyped)
-        {
-            // Somebody was faster than the script.
-            await RememberAsync();
-            StateHasChanged();
-            return;
-        }
-
-        // A link's own figures go before those of the last time.
-        if (Navigation.ToAbsoluteUri(Navigation.Uri).Query.Length > 0)
-        {
-            return;
-        }
-
-        if (await module.InvokeAsync<string?>("recall", MemoryKey) is { Length: > 0 and < 50_000 } kept)
-        {
-            Fill(QueryHelpers.ParseQuery(kept).ToDictionary(q => q.Key, q => q.Value.ToString()));
-            StateHasChanged();
-        }
+        var query = Parsed(Navigation.ToAbsoluteUri(Navigation.Uri).Query);
+        var isOwn = query.Keys.Any(k =>
+            k is BenchValues.UnitName or BenchValues.TapeName || sheet!.Fields.Any(f => f.Name == k)
+        );
+        return isOwn || start!.Typed is not { } last ? query : Parsed(last);
     }
+
+    private static Dictionary<string, string> Parsed(string query) =>
+        QueryHelpers.ParseQuery(query).ToDictionary(q => q.Key, q => q.Value.ToString());
 
     private void Fill(Dictionary<string, string> given)
     {
-        if (!BenchValues.Read(sheet!, unit, given.GetValueOrDefault).TryGet(out var values, out var failure))
+        if (!BenchValues.Read(sheet!, start!.Unit, given.GetValueOrDefault).TryGet(out var values, out var failure))
         {
             errors = failure is Failure.Invalid invalid ? invalid.Errors : [];
-            values = BenchValues.Read(sheet!, unit, _ => null).Value;
+            values = BenchValues.Read(sheet!, start.Unit, _ => null).Value;
         }
 
-        unit = values.Unit;
+        (unit, tape) = (values.Unit, values.Divisions);
         typed.Clear();
         foreach (var (name, text) in values.ToDictionary())
         {
@@ -114,8 +141,7 @@ public partial class BenchPage(OpenBench open, IJSRuntime script) : IAsyncDispos
 
     private void Work()
     {
-        var outcome = sheet!.Answer(new BenchValues(unit, typed));
-        if (outcome.TryGet(out var now, out var failure))
+        if (sheet!.Answer(Values).TryGet(out var now, out var failure))
         {
             (answer, errors) = (now, []);
         }
@@ -125,99 +151,103 @@ public partial class BenchPage(OpenBench open, IJSRuntime script) : IAsyncDispos
         }
     }
 
-    private async Task Type(BenchField field, string text)
+    private Task Type(BenchField field, string text)
     {
         typed[field.Name] = text.Length > BenchValues.LongestText ? text[..BenchValues.LongestText] : text;
+        return KeepAsync();
+    }
+
+    private Task Take(ChangeEventArgs chosen) =>
+        TakeAsync(sheet!.Presets.FirstOrDefault(p => p.Name == (string?)chosen.Value));
+
+    private Task TakeDie(ChangeEventArgs chosen) =>
+        TakeAsync(
+            start!.Dies.FirstOrDefault(d => d.Name == (string?)chosen.Value) is { } die
+                ? BenchBender.Of(die, sheet!)
+                : null
+        );
+
+    private async Task TakeAsync(BenchPreset? preset)
+    {
+        if (preset is null)
+        {
+            return;
+        }
+
+        foreach (var (name, text) in preset.Values)
+        {
+            typed[name] = text;
+        }
+
         await KeepAsync();
     }
 
-    private async Task Take(ChangeEventArgs chosen)
-    {
-        if (sheet!.Presets.FirstOrDefault(p => p.Name == (string?)chosen.Value) is { } preset)
-        {
-            foreach (var (name, text) in preset.Values)
-            {
-                typed[name] = text;
-            }
-
-            await KeepAsync();
-        }
-    }
-
-    private async Task SwitchTo(LengthUnit wanted)
+    private Task SwitchTo(LengthUnit wanted)
     {
         foreach (var field in sheet!.Fields)
         {
-            typed[field.Name] = field.Kind switch
-            {
-                BenchFieldKind.Length => Converted(typed[field.Name], wanted),
-                BenchFieldKind.Lines => string.Join(
-                    '\n',
-                    typed[field.Name]
-                        .Split('\n')
-                        .Select(l => string.Join("; ", l.Split(';').Select(t => Converted(t, wanted))))
-                ),
-                _ => typed[field.Name],
-            };
+            typed[field.Name] = BenchValues.Rewritten(field, typed[field.Name], unit, wanted);
         }
 
         unit = wanted;
-        await KeepAsync();
+        return KeepAsync();
     }
 
-    /// <summary>The same length in the other unit; what is no length, or names its own unit, stays as it is.</summary>
-    private string Converted(string text, LengthUnit wanted)
+    private Task ReadTo(int parts)
     {
-        var hasUnit =
-            text.AsSpan().Trim().EndsWith("mm")
-            || text.AsSpan().Trim().EndsWith("in")
-            || text.Contains('"', StringComparison.Ordinal);
-        return !hasUnit && LengthText.TryReadMm(text, unit, out var millimetres)
-            ? BenchValues.Written(millimetres, wanted)
-            : text.Trim();
+        tape = parts;
+        return KeepAsync();
     }
 
-    private async Task StartAgain()
+    private Task StartAgain()
     {
         Fill([]);
-        await KeepAsync();
+        return KeepAsync();
     }
 
     private async Task KeepAsync()
     {
-        (copied, isTyped, isKept) = (null, true, false);
+        copied = null;
         Work();
-        await RememberAsync();
-    }
-
-    private async Task RememberAsync()
-    {
-        if (module is not null)
+        if (writer is not null)
         {
-            await module.InvokeVoidAsync("keep", MemoryKey, new BenchValues(unit, typed).ToQuery());
-            isKept = true;
+            // A copy: the next stroke changes the fields while this one is being written.
+            await writer.WriteAsync(
+                new BenchValues(unit, new Dictionary<string, string>(typed, StringComparer.Ordinal), tape)
+            );
         }
     }
 
-    private string PaperHref(string file, string? size) =>
-        $"workbench/{Code}/papers/{file}?{new BenchValues(unit, typed).ToQuery()}{(size is null ? "" : "&size=" + size)}";
+    private void TakeSaved(JobFigureView figure) =>
+        (saved, forJob, forOperation) = (figure, figure.JobId.Value, figure.Operation);
+
+    /// <summary>The address of a paper: of saved figures as long as nothing was changed since, so that job and car stand on it.</summary>
+    private string PaperHref(string file, string? size)
+    {
+        var sheetOf = size is null ? "" : "size=" + size;
+        return saved is { IsInForce: true } && IsAsSaved
+            ? $"figures/{saved.Id}/papers/{file}?{sheetOf}"
+            : $"workbench/{Code}/papers/{file}?{Values.ToQuery()}&{sheetOf}".TrimEnd('&');
+    }
+
+    private bool IsAsSaved =>
+        saved is not null
+        && saved.Unit == (unit == LengthUnit.Inch ? "in" : "mm")
+        && saved.TapeDivisions == tape
+        && typed.All(t => saved.Inputs.GetValueOrDefault(t.Key, "") == t.Value);
+
+    private async Task<IJSObjectReference> ModuleAsync() =>
+        module ??= await script.InvokeAsync<IJSObjectReference>("import", "./Features/Workbench/BenchPage.razor.js");
 
     private async Task CopyAsync()
     {
-        var link = Navigation.ToAbsoluteUri($"workbench/{Code}?{new BenchValues(unit, typed).ToQuery()}").ToString();
-        copied =
-            module is not null && await module.InvokeAsync<bool>("copy", link)
-                ? "✓ The link is on the clipboard."
-                : "This browser does not let a page copy. The link: " + link;
+        var link = Navigation.ToAbsoluteUri($"workbench/{Code}?{Values.ToQuery()}").ToString();
+        copied = await (await ModuleAsync()).InvokeAsync<bool>("copy", link)
+            ? "✓ The link is on the clipboard."
+            : "This browser does not let a page copy. The link: " + link;
     }
 
-    private async Task PrintAsync()
-    {
-        if (module is not null)
-        {
-            await module.InvokeVoidAsync("print");
-        }
-    }
+    private async Task PrintAsync() => await (await ModuleAsync()).InvokeVoidAsync("print");
 
     private string? Say(string name) => errors.FirstOrDefault(e => e.Path == name)?.Text;
 

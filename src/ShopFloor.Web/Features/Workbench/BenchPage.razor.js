@@ -1,20 +1,4 @@
-// Keeps what a person typed at a calculator in this browser. Storage may be forbidden or full: then it is not kept.
-export function keep(key, figures) {
-  try {
-    localStorage.setItem(key, figures);
-  } catch {
-    /* not kept */
-  }
-}
-
-export function recall(key) {
-  try {
-    return localStorage.getItem(key);
-  } catch {
-    return null;
-  }
-}
-
+// What a page cannot do by itself.
 export async function copy(text) {
   try {
     await navigator.clipboard.writeText(text);

@@ -31,7 +31,14 @@ public sealed class BenchPaperEndpoints : IEndpoints
         HttpContext http,
         PrintBenchPaper print,
         CancellationToken ct
-    )
+    ) =>
+        await FileAsync(
+            size,
+            sheet => print.RunAsync(code, file, name => First(http, name), sheet, Actors.Of(http), ct)
+        );
+
+    /// <summary>A PDF is shown, to be printed; outlines are saved for the cutter.</summary>
+    internal static async Task<IResult> FileAsync(string? size, Func<PaperSize?, Task<Outcome<BenchFile>>> print)
     {
         if (size is not (null or "a4" or "letter"))
         {
@@ -44,9 +51,7 @@ public sealed class BenchPaperEndpoints : IEndpoints
             "letter" => PaperSize.Letter,
             _ => null,
         };
-        var outcome = await print.RunAsync(code, file, name => First(http, name), sheet, Actors.Of(http), ct);
-        // A PDF is shown, to be printed; outlines are saved for the cutter.
-        return outcome.Match(
+        return (await print(sheet)).Match(
             f =>
                 f.ContentType == "application/pdf"
                     ? Results.Bytes(f.Content, f.ContentType)
