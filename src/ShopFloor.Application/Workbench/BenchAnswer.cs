@@ -42,8 +42,13 @@ public sealed record BenchAnswer(
     IReadOnlyList<BenchTable> Tables,
     IReadOnlyList<BenchPaper> Papers,
     string Name,
-    Func<double, double, BenchPicture>? View = null
+    Func<double, double, BenchPicture>? View = null,
+    IReadOnlyList<BenchLink>? Links = null
 );
+
+/// <summary>Where the answer can be taken further.</summary>
+/// <param name="Href">Behind <c>workbench/</c>.</param>
+public sealed record BenchLink(string Label, string Href);
 
 /// <summary>How the workbench writes figures.</summary>
 public static class BenchLengths

@@ -22,6 +22,9 @@ public enum BenchFieldKind
 
     /// <summary>Several lines, each of a few figures with semicolons between.</summary>
     Lines,
+
+    /// <summary>One line of lengths with semicolons between.</summary>
+    Point,
 }
 
 /// <summary>One of a field's words.</summary>
@@ -61,6 +64,9 @@ public abstract class BenchSheet
 
     /// <summary>What to do, in order.</summary>
     public abstract IReadOnlyList<string> Steps { get; }
+
+    /// <summary>What its words mean and how to measure, in plain sentences: heading and text.</summary>
+    public abstract IReadOnlyList<(string Heading, string Text)> Guide { get; }
 
     public abstract IReadOnlyList<BenchField> Fields { get; }
 

@@ -69,7 +69,7 @@ public sealed class BenchValues(LengthUnit unit, IReadOnlyDictionary<string, str
             : field.Kind switch
             {
                 BenchFieldKind.Length => Converted(text, from, to),
-                BenchFieldKind.Lines => string.Join(
+                BenchFieldKind.Lines or BenchFieldKind.Point => string.Join(
                     '\n',
                     text.Split('\n')
                         .Select(line =>

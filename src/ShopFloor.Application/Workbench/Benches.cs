@@ -9,7 +9,10 @@ public static class Benches
     public static IReadOnlyList<BenchSheet> All { get; } =
     [
         new NotchSheet(),
+        new NodeSheet(),
+        new TubeEndsSheet(),
         new TubePathSheet(),
+        new BenderPointsSheet(),
         new BendSheet(),
         new HingeCutSheet(),
         new WeldRunSheet(),

@@ -19,9 +19,10 @@ public sealed record WrapPoint(double AroundDegrees, double AxialMm);
 /// <param name="LowestMm">The exact least axial figure; where the tube's straight-cut end lies.</param>
 /// <param name="HighestMm">The exact greatest one.</param>
 /// <param name="ZeroName">What the line at 0° is on the tube, e.g. the acute side.</param>
-/// <param name="BendPlaneDegrees">Where the inside of the tube's bend lies round it; null for a straight tube.</param>
+/// <param name="BendPlaneDegrees">Where the line lies round it that sets the wrap against the rest of the tube: the inside of its bend, or the other end's line 0°; null where there is none.</param>
 /// <param name="Facts">The figures that the cut was made from.</param>
 /// <param name="Warnings">Sentences that must be read before the cut.</param>
+/// <param name="MarkName">What stands at that line.</param>
 public sealed record WrapTemplate(
     WorkbenchHead Head,
     string EndName,
@@ -32,8 +33,12 @@ public sealed record WrapTemplate(
     string ZeroName,
     double? BendPlaneDegrees,
     IReadOnlyList<PaperFact> Facts,
-    IReadOnlyList<string> Warnings
-);
+    IReadOnlyList<string> Warnings,
+    string MarkName = WrapTemplate.InsideOfBend
+)
+{
+    public const string InsideOfBend = "inside of bend";
+}
 
 /// <summary>A bend as it is made.</summary>
 /// <param name="StartMarkMm">Where the bend begins, from the tube's first end.</param>

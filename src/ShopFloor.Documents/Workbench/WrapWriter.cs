@@ -79,7 +79,9 @@ internal static class WrapWriter
                 ? "Cut the paper along the curve, the straight upper edge and the right edge of the flap."
                 : $"Join the {tiles.Count} sheets cross on cross, then cut along the curve, the straight upper edge and the flap.",
             $"Wrap it with this face outward, the curve at the tube's end, {template.ZeroName} on the line 0°. The seam lines must meet within 1 mm and the upper edge must run on without a step; paper lies a little wide.",
-            template.BendPlaneDegrees is { } at
+            template.BendPlaneDegrees is { } other && template.MarkName != WrapTemplate.InsideOfBend
+                ? $"The line \"{template.MarkName}\" ({other.ToString("0.#", culture)}°) runs along the tube to the line 0° of the wrap at its other end: draw it straight."
+            : template.BendPlaneDegrees is { } at
                 ? $"The line \"inside of bend\" ({at.ToString("0.#", culture)}°) lies along the inside of the tube's bend: that sets the notch against the bend plane."
                 : "This tube has no bend plane given: where both ends are notched, carry the line 0° along the tube to the other end.",
             "Mark along the curve, take the paper off and cut on the waste side. Try it on the joint before it is welded.",
@@ -188,7 +190,7 @@ internal static class WrapWriter
 
         if (template.BendPlaneDegrees is { } bend)
         {
-            place.Text(sheet, "inside of bend", outline.X(bend) + 1, height - 5.5, 30);
+            place.Text(sheet, template.MarkName, outline.X(bend) + 1, height - 5.5, 30);
         }
     }
 

@@ -34,11 +34,6 @@ public sealed class NotchCurve(
     NotchEdge edge
 )
 {
-    // Enough that between two samples there is at most one hill or valley; each is then closed in to the last digits.
-    private const int Samples = 1440;
-    private const double GoldenShare = 0.6180339887498949;
-    private const double Closed = 1e-13;
-
     private readonly double sine = Math.Sin(angleRadians);
     private readonly double cosine = angleRadians >= Math.PI / 2 ? 0 : Math.Cos(angleRadians);
 
@@ -60,56 +55,29 @@ public sealed class NotchCurve(
     }
 
     /// <summary>The least and the greatest of the curve, with where they are.</summary>
-    public (double Around, double AxialMm) Extreme(bool greatest)
-    {
-        var sign = greatest ? 1 : -1;
-        var best = (Around: 0.0, Value: double.NegativeInfinity);
-        var values = new double[Samples];
-        for (var i = 0; i < Samples; i++)
-        {
-            values[i] = sign * AxialMm(Around(i));
-            Take(Around(i), values[i]);
-        }
-
-        for (var i = 0; i < Samples; i++)
-        {
-            var (before, after) = (values[(i + Samples - 1) % Samples], values[(i + 1) % Samples]);
-            if (values[i] >= before && values[i] >= after)
-            {
-                var hill = Climb(Around(i - 1), Around(i + 1), sign);
-                Take(hill, sign * AxialMm(hill));
-            }
-        }
-
-        return (best.Around, sign * best.Value);
-
-        void Take(double around, double value)
-        {
-            if (value > best.Value)
-            {
-                best = (around, value);
-            }
-        }
-    }
+    public (double Around, double AxialMm) Extreme(bool greatest) => AroundExtremes.Of(AxialMm, greatest);
 
     /// <summary>Length of the line along which the branch's outside meets the header, in mm: the weld to lay.</summary>
-    public double JointLineMm()
+    public double JointLineMm() => LineMm(Outside().AxialMm, outerMm);
+
+    /// <summary>The same tubes with the outside of the branch.</summary>
+    internal NotchCurve Outside() => new(outerMm, innerMm, headerMm, angleRadians, offsetMm, NotchEdge.Outside);
+
+    /// <summary>Length of a line round the outside of a tube, in mm.</summary>
+    internal static double LineMm(Func<double, double> axialMm, double outerMm)
     {
         const int steps = 20_000;
-        var outside = new NotchCurve(outerMm, innerMm, headerMm, angleRadians, offsetMm, NotchEdge.Outside);
         var chord = 2 * outerMm * Math.Sin(Math.PI / steps);
-        var (length, before) = (0.0, outside.AxialMm(0));
+        var (length, before) = (0.0, axialMm(0));
         for (var i = 1; i <= steps; i++)
         {
-            var here = outside.AxialMm(2 * Math.PI * i / steps);
+            var here = axialMm(2 * Math.PI * i / steps);
             length += Math.Sqrt((chord * chord) + ((here - before) * (here - before)));
             before = here;
         }
 
         return length;
     }
-
-    private static double Around(int sample) => 2 * Math.PI * sample / Samples;
 
     private double At(double radius, double sin, double cos)
     {
@@ -132,28 +100,5 @@ public sealed class NotchCurve(
 
         var beside = headerMm * along * Math.Sign(sin) / Math.Sqrt((sin * sin) + (along * along));
         return Math.Clamp((beside - offsetMm) / sin, innerMm, outerMm);
-    }
-
-    private double Climb(double low, double high, int sign)
-    {
-        var (left, right) = (high - (GoldenShare * (high - low)), low + (GoldenShare * (high - low)));
-        var (atLeft, atRight) = (sign * AxialMm(left), sign * AxialMm(right));
-        while (high - low > Closed)
-        {
-            if (atLeft >= atRight)
-            {
-                (high, right, atRight) = (right, left, atLeft);
-                left = high - (GoldenShare * (high - low));
-                atLeft = sign * AxialMm(left);
-            }
-            else
-            {
-                (low, left, atLeft) = (left, right, atRight);
-                right = low + (GoldenShare * (high - low));
-                atRight = sign * AxialMm(right);
-            }
-        }
-
-        return (low + high) / 2;
     }
 }

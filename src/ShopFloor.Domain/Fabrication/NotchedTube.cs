@@ -3,7 +3,12 @@ namespace ShopFloor.Domain.Fabrication;
 /// <summary>A header at one end of a tube.</summary>
 /// <param name="Curve">Of the notch for it.</param>
 /// <param name="TurnRadians">Where the notch's φ = 0 lies from the tube's own zero, counted as φ is: counter-clockwise for one who looks from the free end towards the header.</param>
-public sealed record NotchAtNode(NotchCurve Curve, double TurnRadians);
+/// <param name="ShiftMm">Where the tube's axis passes this header, along the tube from the node towards its free end.</param>
+public sealed record NotchAtNode(NotchCurve Curve, double TurnRadians, double ShiftMm = 0)
+{
+    /// <summary>Along the tube from the node, in mm.</summary>
+    public double AxialMm(double around) => Curve.AxialMm(around - TurnRadians) + ShiftMm;
+}
 
 /// <summary>How a tube with a notch at each end is measured out.</summary>
 /// <param name="AxisToAxisMm">Between the headers' axes, along the tube.</param>
@@ -32,10 +37,7 @@ public static class NotchedTube
     {
         ArgumentNullException.ThrowIfNull(first);
         ArgumentNullException.ThrowIfNull(second);
-        return Math.Max(
-            first.Curve.AxialMm(around - first.TurnRadians),
-            second.Curve.AxialMm(around - second.TurnRadians)
-        );
+        return Math.Max(first.AxialMm(around), second.AxialMm(around));
     }
 
     /// <summary>How far the acute side of the notch at the tube's end is turned against that at its start.</summary>
@@ -75,7 +77,7 @@ public static class NotchedTube
 
     /// <summary>The direction square to the tube in which φ = 0 lies: towards the header on the side where both make an acute angle; at a right angle the header's own direction.</summary>
     /// <param name="away">From the header towards the tube's free end.</param>
-    private static Point3? AcuteSide(Point3 away, Point3 header)
+    internal static Point3? AcuteSide(Point3 away, Point3 header)
     {
         var direction = header.Unit();
         var toward = away.Dot(direction) < 0 ? -1 * direction : direction;

@@ -8,13 +8,15 @@ namespace ShopFloor.Domain.Fabrication;
 /// <param name="PauseSeconds">Lifting, moving and cooling after each run but the last.</param>
 /// <param name="IsClosed">The seam ends where it begins, as round a plate.</param>
 /// <param name="LegMm">Leg of the fillet, for the filler; null for none.</param>
+/// <param name="Outline">Where the seam lies, its length being <paramref name="SeamMm"/>: runs are then kept apart on the plate and not only along the seam. Null for a straight seam.</param>
 public sealed record WeldRunInput(
     double SeamMm,
     double RunMm,
     double PauseSeconds,
     bool IsClosed,
     HeatInputInput Settings,
-    double? LegMm = null
+    double? LegMm = null,
+    PlateOutline? Outline = null
 );
 
 /// <summary>One run in the order of welding.</summary>
@@ -75,7 +77,7 @@ public static class WeldRunPlan
         var total = arc + ((count - 1) * input.PauseSeconds);
         return new(
             [
-                .. Order(count, input.IsClosed)
+                .. (input.Outline is { } outline ? OrderOn(outline, count, run) : Order(count, input.IsClosed))
                     .Select((place, i) => new WeldRun(i + 1, place + 1, place * run, (place + 1) * run)),
             ],
             run,
@@ -89,24 +91,43 @@ public static class WeldRunPlan
     }
 
     /// <summary>Places in the order of welding: the first, then always the one farthest from the last few, the earlier place on a tie.</summary>
-    internal static IReadOnlyList<int> Order(int count, bool isClosed)
+    internal static List<int> Order(int count, bool isClosed) =>
+        Order(
+            count,
+            (a, b) =>
+            {
+                var straight = Math.Abs(a - b);
+                return isClosed ? Math.Min(straight, count - straight) : straight;
+            }
+        );
+
+    /// <summary>The same by the distance of the runs' middles on the plate: heat does not follow the seam.</summary>
+    private static List<int> OrderOn(PlateOutline outline, int count, double runMm)
+    {
+        var middles = Enumerable.Range(0, count).Select(i => outline.At((i + 0.5) * runMm)).ToList();
+        return Order(
+            count,
+            (a, b) =>
+            {
+                var (dx, dy) = (middles[a].X - middles[b].X, middles[a].Y - middles[b].Y);
+                // To a thousandth, so that rounding does not choose between places that lie alike.
+                return Math.Round(Math.Sqrt((dx * dx) + (dy * dy)), 3);
+            }
+        );
+    }
+
+    private static List<int> Order(int count, Func<int, int, double> distance)
     {
         var order = new List<int>(count) { 0 };
         var left = Enumerable.Range(1, count - 1).ToList();
         while (left.Count > 0)
         {
             var recent = order.TakeLast(Remembered).ToList();
-            var next = left.MaxBy(place => recent.Min(r => Distance(place, r)));
+            var next = left.MaxBy(place => recent.Min(r => distance(place, r)));
             order.Add(next);
             left.Remove(next);
         }
 
         return order;
-
-        int Distance(int a, int b)
-        {
-            var straight = Math.Abs(a - b);
-            return isClosed ? Math.Min(straight, count - straight) : straight;
-        }
     }
 }

@@ -169,11 +169,11 @@ public sealed class KeepBenderDies(CommandRunner runner) : IUseCase
                 die.Id.Value,
                 After: new
                 {
-                    outsideDiameterMm = die.OutsideDiameterMm,
-                    centrelineRadiusMm = die.CentrelineRadiusMm,
-                    markOffsetMm = die.MarkOffsetMm,
-                    clampMm = die.ClampMm,
-                    trials = die.Trials,
+                    outsideDiameterMm = Written(die.OutsideDiameterMm),
+                    centrelineRadiusMm = Written(die.CentrelineRadiusMm),
+                    markOffsetMm = Written(die.MarkOffsetMm),
+                    clampMm = Written(die.ClampMm),
+                    trials = die.Trials.Select(t => $"{Written(t.ReleasedDegrees)}; {Written(t.BentDegrees)}"),
                     isRetired = die.IsRetired,
                 }
             )
@@ -181,6 +181,9 @@ public sealed class KeepBenderDies(CommandRunner runner) : IUseCase
         await scope.SaveAsync();
         return (await DieViews.OfAsync(scope.Db, [die], scope.Cancellation))[0];
     }
+
+    /// <summary>Hashed JSON holds no fractions: they are written as text.</summary>
+    private static string Written(double figure) => figure.ToString(System.Globalization.CultureInfo.InvariantCulture);
 
     private static BenderDie.Details Details(Request r) =>
         new(r.Name, r.OutsideDiameterMm, r.CentrelineRadiusMm, r.MarkOffsetMm, r.ClampMm, r.Trials ?? [], r.Note);

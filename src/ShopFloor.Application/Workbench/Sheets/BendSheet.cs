@@ -23,6 +23,22 @@ public sealed class BendSheet : BenchSheet
 
     public override IReadOnlyList<BenchPreset> Presets { get; } = Benches.Rack("outsideDiameterMm", "wallMm");
 
+    public override IReadOnlyList<(string, string)> Guide { get; } =
+    [
+        (
+            "Setback",
+            "How far before the corner the bend begins. The corner is where the middles of both straights would meet."
+        ),
+        (
+            "Radius of the die",
+            "To the middle of the tube, not to the groove's bottom: groove radius plus half the tube."
+        ),
+        (
+            "Thinning",
+            "The outside of a bend is stretched. The figure here is an estimate from the shape alone; measure the bent tube where the rule book asks for a wall."
+        ),
+    ];
+
     public override IReadOnlyList<BenchField> Fields { get; } =
     [
         new("outsideDiameterMm", "Outside diameter", BenchFieldKind.Length, "45"),

@@ -37,6 +37,26 @@ public sealed class HingeCutSheet : BenchSheet
         Domain.Common.Cautions.BareTube.Text,
     ];
 
+    public override IReadOnlyList<(string, string)> Guide { get; } =
+    [
+        (
+            "Joint root",
+            "The deepest place of the notch, where the bar's metal ends on the other tube. The insert may not come nearer than the clearance."
+        ),
+        (
+            "Bend",
+            "Where the bar begins to turn, measured along the bar from its own joint."
+        ),
+        (
+            "Insert and body",
+            "The insert is the part that goes into the tube on each side; the body is what stands between the two cut faces. Take both from your hinge, not from a picture of another."
+        ),
+        (
+            "Wanted place",
+            "In the middle leaves most room for both welds. Near the joint keeps the hinge's axis by the hoop; near the bend keeps the weld away from the notch."
+        ),
+    ];
+
     public override IReadOnlyList<BenchField> Fields { get; } = [.. End(0, "front"), .. End(1, "rear")];
 
     public override IReadOnlyList<BenchPaperName> Papers { get; } = [new("card.pdf", "Hinge cut card")];

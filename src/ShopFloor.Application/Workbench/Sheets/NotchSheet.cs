@@ -8,20 +8,31 @@ namespace ShopFloor.Application.Workbench.Sheets;
 /// <summary>From tape-measure figures to a notch wrap.</summary>
 public sealed class NotchSheet : BenchSheet
 {
-    /// <summary>Of the printed curve: a chord every quarter of a degree.</summary>
-    private const int PaperPoints = 1440;
-
     private const string Rule =
         "s(φ) = √(R² − (r·sin φ + e)²) / sin θ + r·cos φ / tan θ along the branch from the header's axis; R the header's outside radius, r the radius of the edge, θ the angle between the axes, e the offset";
 
     private const string Source = "two cylinders that meet: analytic geometry";
 
-    private static readonly IReadOnlyList<(string, NotchEdge)> Edges =
+    internal static readonly IReadOnlyList<(string, NotchEdge)> Edges =
     [
         ("seat", NotchEdge.Seat),
         ("inside", NotchEdge.Inside),
         ("outside", NotchEdge.Outside),
     ];
+
+    internal static BenchField EdgeField { get; } =
+        new(
+            "edge",
+            "Which edge meets the other tube",
+            BenchFieldKind.Choice,
+            "seat",
+            Options:
+            [
+                new("seat", "Seat: touches first, as sawn square"),
+                new("inside", "Inside edge"),
+                new("outside", "Outside edge, prep ground after"),
+            ]
+        );
 
     public override string Code => "notch";
 
@@ -47,6 +58,30 @@ public sealed class NotchSheet : BenchSheet
         "Cut edges are sharp: deburr inside and outside. Grinding is hot work: where it is done, permit and fire watch apply.",
     ];
 
+    public override IReadOnlyList<(string, string)> Guide { get; } =
+    [
+        (
+            "Seat, inside or outside edge",
+            "Seat is right for a tube sawn square: it touches the other tube first, whatever part of the wall that is. Inside is for a tube pressed tight onto the other; outside leaves metal for a weld preparation that is ground afterwards."
+        ),
+        (
+            "Angle",
+            "The smaller angle between the two tubes, as an angle gauge reads it. Square is 90."
+        ),
+        (
+            "Offset",
+            "How far the middle of the cut tube passes the middle of the other. 0 for nearly every joint of a bar."
+        ),
+        (
+            "Where the wrap goes",
+            "The line 0° lies on the side of the sharp angle. At 90° it lies on the side of the other tube's positive way: mark one side with chalk and stay with it."
+        ),
+        (
+            "Inside of the bend",
+            "On a bent tube, how far round from the sharp side the inside of its bend lies, counter-clockwise as seen from the free end. The wrap then carries a line for it."
+        ),
+    ];
+
     public override IReadOnlyList<BenchField> Fields { get; } =
     [
         new("branchOutsideDiameterMm", "Cut tube: outside diameter", BenchFieldKind.Length, "45"),
@@ -60,18 +95,7 @@ public sealed class NotchSheet : BenchSheet
             "0",
             "0 when the middles meet. Plus: the cut tube stands towards the mark 90° of the wrap."
         ),
-        new(
-            "edge",
-            "Which edge meets the other tube",
-            BenchFieldKind.Choice,
-            "seat",
-            Options:
-            [
-                new("seat", "Seat: touches first, as sawn square"),
-                new("inside", "Inside edge"),
-                new("outside", "Outside edge, prep ground after"),
-            ]
-        ),
+        EdgeField,
         new(
             "bendPlaneDegrees",
             "Inside of the tube's bend lies at",
@@ -84,7 +108,7 @@ public sealed class NotchSheet : BenchSheet
         new("end", "Which end", BenchFieldKind.Text, "first end"),
     ];
 
-    public override IReadOnlyList<BenchPaperName> Papers { get; } = [new("wrap.pdf", "Wrap to print, 1:1"), new("wrap.svg", "Outline as SVG"), new("wrap.dxf", "Outline as DXF (R12, mm)")];
+    public override IReadOnlyList<BenchPaperName> Papers { get; } = WrapPapers.Names();
 
     protected override Outcome<BenchAnswer> Answer(BenchReader read)
     {
@@ -96,7 +120,7 @@ public sealed class NotchSheet : BenchSheet
             read.Number("angleDegrees"),
             read.OptionalLength("offsetMm") ?? 0,
             read.Choice("edge", Edges),
-            PaperPoints
+            WrapPapers.Points
         );
         var bendPlane = read.OptionalNumber("bendPlaneDegrees");
         read.Errors.AddIf(
@@ -132,6 +156,7 @@ public sealed class NotchSheet : BenchSheet
             "offsetMm",
             "edge"
         );
+        var edge = figures.Points.Select(p => new WrapPoint(p.AroundDegrees, p.AxialMm)).ToList();
         var deep = figures.MaximumAxialMm - figures.MinimumAxialMm;
         IReadOnlyList<string> warnings = Notch.Overhangs(input)
             ?
@@ -164,130 +189,36 @@ public sealed class NotchSheet : BenchSheet
                 ),
             ],
             warnings,
-            Picture(figures, input.AngleDegrees < 90, bendPlane),
+            WrapPicture.Draw(
+                edge,
+                figures.CircumferenceMm,
+                figures.MinimumAxialMm,
+                figures.MaximumAxialMm,
+                input.AngleDegrees < 90 ? "0° acute side" : "0°",
+                bendPlane is { } bend ? [(bend, "inside of bend")] : []
+            ),
             [
-                new(
-                    "Where there is no printer: heights above the square end",
-                    ["Round the tube", "Along the outside", "Height"],
-                    [
-                        .. Enumerable
-                            .Range(0, 24)
-                            .Select(i => figures.Points[i * PaperPoints / 24])
-                            .Select(p =>
-                                (IReadOnlyList<string>)
-                                    [
-                                        BenchLengths.Degrees(p.AroundDegrees),
-                                        read.Brief(p.AroundMm),
-                                        read.Brief(p.AxialMm - figures.MinimumAxialMm),
-                                    ]
-                            ),
-                    ]
+                WrapPapers.Heights(
+                    read,
+                    edge,
+                    figures.CircumferenceMm,
+                    figures.MinimumAxialMm,
+                    "Where there is no printer: heights above the square end"
                 ),
             ],
-            PapersOf(input, figures, bendPlane, end, inputs, warnings),
-            tube
-        );
-    }
-
-    private static IReadOnlyList<BenchPaper> PapersOf(
-        NotchInput input,
-        NotchFigures figures,
-        double? bendPlane,
-        string end,
-        IReadOnlyList<ExplanationInput> inputs,
-        IReadOnlyList<string> warnings
-    )
-    {
-        WrapTemplate Template(WorkbenchHead head) =>
-            new(
+            WrapPapers.Of(head => new WrapTemplate(
                 head,
                 end,
                 input.BranchOutsideDiameterMm,
-                [.. figures.Points.Select(p => new WrapPoint(p.AroundDegrees, p.AxialMm))],
+                edge,
                 figures.MinimumAxialMm,
                 figures.MaximumAxialMm,
                 input.AngleDegrees < 90 ? "acute side" : "zero side",
                 bendPlane,
                 [.. inputs.Select(i => new PaperFact(i.Name, i.Value))],
                 warnings
-            );
-        return
-        [
-            new(
-                "wrap.pdf",
-                "Wrap to print, 1:1",
-                "application/pdf",
-                (papers, head, settings) =>
-                {
-                    var template = Template(head);
-                    var sheets = papers.SheetsOfWrap(template, settings.Size);
-                    return sheets <= WrapLimits.MostSheets
-                        ? papers.Wrap(template, settings)
-                        : Failure.Because(
-                            "tooManySheets",
-                            $"This wrap would take {sheets} sheets, more than can be joined true ({WrapLimits.MostSheets}). Take the SVG or DXF outline to a cutter or plotter."
-                        );
-                }
-            ),
-            new(
-                "wrap.svg",
-                "Outline as SVG",
-                "image/svg+xml",
-                (papers, head, _) => Utf8(papers.WrapSvg(Template(head)))
-            ),
-            new(
-                "wrap.dxf",
-                "Outline as DXF (R12, mm)",
-                "image/vnd.dxf",
-                (papers, head, _) => Utf8(papers.WrapDxf(Template(head)))
-            ),
-        ];
-    }
-
-    private static byte[] Utf8(string text) => System.Text.Encoding.UTF8.GetBytes(text);
-
-    private static BenchPicture Picture(NotchFigures figures, bool isSlanted, double? bendPlane)
-    {
-        var (width, low) = (figures.CircumferenceMm, figures.MinimumAxialMm);
-        var deep = figures.MaximumAxialMm - low;
-        var top = deep + Math.Max(12, width * 0.06);
-        var pad = Math.Max(width, top) * 0.09;
-        double X(double degrees) => (((degrees % 360) + 540) % 360) / 360 * width;
-        var curve = figures
-            .Points.Select(p => new BenchPoint(X(p.AroundDegrees), p.AxialMm - low))
-            .OrderBy(p => p.X)
-            .ToList();
-        curve.Add(new BenchPoint(width, curve[0].Y));
-        var picture = new BenchPicture(
-            "The end of the cut tube, unrolled and to scale; the joint is below, the tube goes on above.",
-            -pad,
-            -pad * 1.4,
-            width + (pad * 2.6),
-            top + pad
+            )),
+            tube
         );
-        picture
-            .Line("fill", [.. curve, new(width, top), new(0, top)], isClosed: true)
-            .Line("guide", 0, 0, width, 0)
-            .Line("cut", curve)
-            .Line("edge", [new(0, curve[0].Y), new(0, top), new(width, top), new(width, curve[^1].Y)]);
-        foreach (var around in (double[])[0, 90, 270])
-        {
-            picture.Line("guide", X(around), top - (pad * 0.5), X(around), top);
-            picture.Words(
-                X(around),
-                top + (pad * 0.25),
-                around == 0 && isSlanted ? "0° acute side" : $"{around}°",
-                "middle"
-            );
-        }
-
-        if (bendPlane is { } bend)
-        {
-            picture.Line("mark", X(bend), 0, X(bend), top).Words(X(bend), -pad * 0.5, "inside of bend", "middle");
-        }
-
-        return picture
-            .Up(width + (pad * 0.4), 0, deep, FormattableString.Invariant($"{deep:0.0} mm"))
-            .Across(0, width, -pad, FormattableString.Invariant($"round the tube {width:0.0} mm"));
     }
 }

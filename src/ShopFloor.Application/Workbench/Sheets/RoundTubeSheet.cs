@@ -25,6 +25,18 @@ public sealed class RoundTubeSheet : BenchSheet
 
     public override IReadOnlyList<BenchPreset> Presets { get; } = Benches.Rack("outsideDiameterMm", "wallMm");
 
+    public override IReadOnlyList<(string, string)> Guide { get; } =
+    [
+        (
+            "Second moment, moduli",
+            "They say how stiff and how strong the section is in bending, and compare sizes of one steel. Twice the figure, half the bending."
+        ),
+        (
+            "What they do not say",
+            "Whether a rule book takes a tube. A rule book prints sizes; no computed section stands for one that it does not print."
+        ),
+    ];
+
     public override IReadOnlyList<BenchField> Fields { get; } =
     [
         new("outsideDiameterMm", "Outside diameter", BenchFieldKind.Length, "45"),

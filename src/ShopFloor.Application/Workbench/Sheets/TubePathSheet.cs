@@ -30,6 +30,30 @@ public sealed class TubePathSheet : BenchSheet
 
     public override IReadOnlyList<BenchPreset> Presets { get; } = Benches.Rack("outsideDiameterMm", "wallMm");
 
+    public override IReadOnlyList<(string, string)> Guide { get; } =
+    [
+        (
+            "Points",
+            "Choose one corner of the car as zero. Each point is three lengths from it: across, along, up. A corner is where the middles of two straights would meet, outside of the bend."
+        ),
+        (
+            "Turn",
+            "How far the tube is turned in the bender before the next bend. Looking along the tube from its first end, clockwise is above zero."
+        ),
+        (
+            "Bender's mark",
+            "Many benders want their mark not where the bend begins but somewhat before or after it. Measure that once for your die and write it down with the die."
+        ),
+        (
+            "Springback",
+            "The tube opens a little when it is let go. Trials on scrap of the same tube tell how much; the more trials, the better between them."
+        ),
+        (
+            "Mirrored",
+            "The same tube for the other side of the car: all turns change their sign, lengths and marks stay."
+        ),
+    ];
+
     public override IReadOnlyList<BenchField> Fields { get; } =
     [
         new("outsideDiameterMm", "Outside diameter", BenchFieldKind.Length, "45"),
@@ -74,7 +98,7 @@ public sealed class TubePathSheet : BenchSheet
     protected override Outcome<BenchAnswer> Answer(BenchReader read)
     {
         ArgumentNullException.ThrowIfNull(read);
-        var points = Points(read);
+        var points = read.ReadPoints("points", TubePath.MostPoints);
         var isMirrored = read.Choice("side", [("measured", false), ("mirrored", true)]);
         var input = new TubePathInput(
             read.Length("outsideDiameterMm"),
@@ -90,55 +114,13 @@ public sealed class TubePathSheet : BenchSheet
         }
 
         var outcome = TubePath.Calculate(input);
-        if (outcome.Failure is Failure.Invalid invalid)
+        if (outcome.Failure is { } failure)
         {
             // The page has one field for all points: the sentence says which.
-            return new Failure.Invalid([
-                .. invalid
-                    .Errors.Select(e =>
-                        e.Path.StartsWith("points[", StringComparison.Ordinal)
-                            ? new FieldError("points", $"Point {Number(e.Path)}: {e.Text}")
-                            : e
-                    )
-                    .Take(10),
-            ]);
+            return BenchPoints.Placed(failure, "points", "points", "Point");
         }
 
         return outcome.Then<BenchAnswer>(path => Said(read, input, path, bender, name));
-    }
-
-    private static int Number(string path) =>
-        1
-        + int.Parse(path["points[".Length..path.IndexOf(']', StringComparison.Ordinal)], CultureInfo.InvariantCulture);
-
-    private static List<Point3> Points(BenchReader read)
-    {
-        var points = new List<Point3>();
-        var lines = read.Text("points")
-            .Split('\n', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
-        read.Errors.AddIf(lines.Length == 0, "points", "The points are needed: one a line.");
-        read.Errors.AddIf(
-            lines.Length > TubePath.MostPoints,
-            "points",
-            $"At most {TubePath.MostPoints} points are taken."
-        );
-        foreach (var (line, i) in lines.Take(TubePath.MostPoints).Select((l, i) => (l, i)))
-        {
-            var parts = line.Split(';', StringSplitOptions.TrimEntries);
-            var lengths = new double[3];
-            if (parts.Length != 3 || parts.Where((p, at) => !LengthText.TryReadMm(p, read.Unit, out lengths[at])).Any())
-            {
-                read.Errors.Add(
-                    "points",
-                    $"Line {i + 1} is not three lengths with semicolons between, such as 0; 150; 900."
-                );
-                break;
-            }
-
-            points.Add(new(lengths[0], lengths[1], lengths[2]));
-        }
-
-        return points;
     }
 
     private static Bender Bender(BenchReader read)

@@ -26,7 +26,7 @@ public sealed class WeldRunSheet : BenchSheet
 
     public override IReadOnlyList<string> Steps { get; } =
     [
-        "Measure the plate. The seam goes round it.",
+        "Measure the plate: length and width, or its corners one after the other. The seam goes round it.",
         "Give the length of one run (about 9.5 mm on a floor is common practice) and the pause until the metal is touch-warm.",
         "Take voltage, current and travel speed from a trial on scrap of the same thickness.",
         "Weld the numbers in their order: each is far from the ones just laid.",
@@ -41,10 +41,45 @@ public sealed class WeldRunSheet : BenchSheet
         "4130 cools slowly by itself: never blow air on it.",
     ];
 
+    public override IReadOnlyList<(string, string)> Guide { get; } =
+    [
+        (
+            "Run and pause",
+            "A run is one short weld. The pause is over when a hand can stay on the sheet: until then the next run only adds heat."
+        ),
+        (
+            "The order",
+            "Each run is as far as possible from the ones just laid, measured across the plate. Weld the numbers in their order."
+        ),
+        (
+            "Corners",
+            "Begin at the lower left corner and go round the plate. An L has six corners. Sides may not cross."
+        ),
+        (
+            "Heat input",
+            "Voltage × current ÷ speed, less what the process loses. Take speed from a trial: length of a run ÷ its seconds."
+        ),
+    ];
+
     public override IReadOnlyList<BenchField> Fields { get; } =
     [
-        new("lengthMm", "Plate: length", BenchFieldKind.Length, "120"),
-        new("widthMm", "Plate: width", BenchFieldKind.Length, "100"),
+        new(
+            "shape",
+            "Plate",
+            BenchFieldKind.Choice,
+            "rectangle",
+            Options: [new("rectangle", "Rectangle"), new("corners", "Other outline, by its corners")]
+        ),
+        new("lengthMm", "Plate: length", BenchFieldKind.Length, "120", "Of a rectangle."),
+        new("widthMm", "Plate: width", BenchFieldKind.Length, "100", "Of a rectangle."),
+        new(
+            "corners",
+            "Corners: across; up",
+            BenchFieldKind.Lines,
+            "0; 0\n150; 0\n150; 60\n70; 60\n70; 140\n0; 140",
+            "Of any other outline: one corner a line, in order round the plate, semicolons between.",
+            LengthParts: 2
+        ),
         new("runMm", "Length of one run, at most", BenchFieldKind.Length, "9.525"),
         new("pauseSeconds", "Pause after each run", BenchFieldKind.Number, "20", Unit: "s"),
         new(
@@ -80,11 +115,9 @@ public sealed class WeldRunSheet : BenchSheet
     protected override Outcome<BenchAnswer> Answer(BenchReader read)
     {
         ArgumentNullException.ThrowIfNull(read);
-        var (length, width) = (read.Length("lengthMm"), read.Length("widthMm"));
-        read.Errors.AddIf(!(length > 0), "lengthMm", "The plate's length must be over 0.");
-        read.Errors.AddIf(!(width > 0), "widthMm", "The plate's width must be over 0.");
+        var outline = Outline(read);
         var input = new WeldRunInput(
-            2 * (length + width),
+            outline?.SeamMm ?? 1,
             read.Length("runMm"),
             read.Number("pauseSeconds"),
             true,
@@ -94,17 +127,21 @@ public sealed class WeldRunSheet : BenchSheet
                 read.Number("currentA"),
                 read.Number("travelSpeedMmPerS")
             ),
-            read.OptionalLength("legMm")
+            read.OptionalLength("legMm"),
+            outline
         );
         var name = read.Name("plate");
-        if (!read.IsGood)
+        if (outline is null || !read.IsGood)
         {
             return read.Errors.ToFailure();
         }
 
         if (input.SeamMm > 1e7)
         {
-            return Failure.Field("lengthMm", "The seam is too long for a plan.");
+            return Failure.Field(
+                read.Text("shape") == "corners" ? "corners" : "lengthMm",
+                "The seam is too long for a plan."
+            );
         }
 
         return WeldRunPlan
@@ -112,22 +149,21 @@ public sealed class WeldRunSheet : BenchSheet
             .Then(plan =>
                 HeatInput
                     .Calculate(input.Settings)
-                    .Then<BenchAnswer>(heat => Said(read, input, plan, heat, length, width, name))
+                    .Then<BenchAnswer>(heat => Said(read, outline, plan, heat, name))
             );
     }
 
     private BenchAnswer Said(
         BenchReader read,
-        WeldRunInput input,
+        PlateOutline outline,
         WeldRunPlanFigures plan,
         HeatInputFigures heat,
-        double length,
-        double width,
         string name
     )
     {
         var arc = read.Inputs("process", "voltageV", "currentA", "travelSpeedMmPerS");
-        var runs = read.Inputs("lengthMm", "widthMm", "runMm", "pauseSeconds", "travelSpeedMmPerS");
+        string[] plate = read.Text("shape") == "corners" ? ["corners"] : ["lengthMm", "widthMm"];
+        var runs = read.Inputs([.. plate, "runMm", "pauseSeconds", "travelSpeedMmPerS"]);
         BenchResult Result(
             string label,
             FormattableString value,
@@ -169,6 +205,7 @@ public sealed class WeldRunSheet : BenchSheet
                 heat.Source,
                 isMain: true
             ),
+            Result("Seam round the plate", $"{read.Say(outline.SeamMm)}", "sum of its sides", runs, "geometry"),
             Result("Arc time", $"{plan.ArcSeconds:0.0} s", "seam ÷ travel speed", runs, counted),
             Result("Heat of one run", $"{plan.HeatPerRunKj:0.000} kJ", "heat input × run", arc, heat.Source),
             Result(
@@ -202,7 +239,7 @@ public sealed class WeldRunSheet : BenchSheet
                     makes.SkipWelds(
                         new SkipWeldCard(
                             head,
-                            [new(0, 0), new(length, 0), new(length, width), new(0, width)],
+                            [.. outline.Corners.Select(c => new PlateCorner(c.X, c.Y))],
                             [.. plan.Runs.Select(r => new SkipWeldRun(r.FromMm, r.ToMm))],
                             [.. results.Select(r => new PaperFact(r.Label, r.Value))],
                             Cautions
@@ -214,10 +251,10 @@ public sealed class WeldRunSheet : BenchSheet
         return new BenchAnswer(
             results,
             [],
-            Picture(plan, length, width),
+            Picture(plan, outline),
             [
                 new(
-                    "The order, along the seam from the lower left corner",
+                    "The order, along the seam from the first corner",
                     ["Run", "From", "To"],
                     [
                         .. plan
@@ -238,34 +275,76 @@ public sealed class WeldRunSheet : BenchSheet
         );
     }
 
-    private static BenchPicture Picture(WeldRunPlanFigures plan, double length, double width)
+    /// <summary>The plate; null where its corners or sides cannot be read, which the reader then says.</summary>
+    private static PlateOutline? Outline(BenchReader read)
     {
-        var pad = Math.Max(length, width) * 0.12;
+        var isRectangle = read.Choice("shape", [("rectangle", true), ("corners", false)]);
+        if (isRectangle)
+        {
+            var (length, width) = (read.Length("lengthMm"), read.Length("widthMm"));
+            return read.IsGood ? Taken(PlateOutline.Rectangle(length, width)) : null;
+        }
+
+        var corners = read.ReadCorners("corners", PlateOutline.MostCorners);
+        return read.IsGood ? Taken(PlateOutline.Of(corners)) : null;
+
+        PlateOutline? Taken(Outcome<PlateOutline> outcome)
+        {
+            if (outcome.TryGet(out var outline, out var failure))
+            {
+                return outline;
+            }
+
+            foreach (var error in ((Failure.Invalid)BenchPoints.Placed(failure, "corners", "corners", "Corner")).Errors)
+            {
+                read.Errors.Add(error.Path, error.Text);
+            }
+
+            return null;
+        }
+    }
+
+    private static BenchPicture Picture(WeldRunPlanFigures plan, PlateOutline outline)
+    {
+        var corners = outline.Corners.Select(c => new BenchPoint(c.X, c.Y)).ToList();
+        var (left, right) = (corners.Min(c => c.X), corners.Max(c => c.X));
+        var (low, high) = (corners.Min(c => c.Y), corners.Max(c => c.Y));
+        var pad = Math.Max(right - left, high - low) * 0.12;
         var picture = new BenchPicture(
             "The plate with its runs, numbered in the order of welding.",
-            -pad,
-            -pad,
-            length + pad,
-            width + pad
+            left - pad,
+            low - pad,
+            right + pad,
+            high + pad
         );
-        picture.Box("fill", 0, 0, length, width).Box("edge", 0, 0, length, width);
+        picture.Line("fill", corners, isClosed: true).Line("edge", corners, isClosed: true);
         foreach (var run in plan.Runs.Take(400))
         {
-            var (x, y, outX, outY) = Along((run.FromMm + run.ToMm) / 2, length, width);
-            var (fromX, fromY, _, _) = Along(run.FromMm, length, width);
+            var (middle, from) = (outline.At((run.FromMm + run.ToMm) / 2), outline.At(run.FromMm));
             var tick = pad * 0.12;
-            picture.Line(
-                "cut",
-                fromX - (outX * tick),
-                fromY - (outY * tick),
-                fromX + (outX * tick),
-                fromY + (outY * tick)
-            );
+            // A little short of the next run, so that each is seen as one weld.
+            var gap = (run.ToMm - run.FromMm) * 0.12;
+            picture
+                .Line(
+                    "run",
+                    [
+                        Edge(outline.At(run.FromMm + gap)),
+                        .. outline.CornersBetween(run.FromMm + gap, run.ToMm - gap).Select(c => new BenchPoint(c.X, c.Y)),
+                        Edge(outline.At(run.ToMm - gap)),
+                    ]
+                )
+                .Line(
+                    "dim",
+                    from.X - (from.OutX * tick),
+                    from.Y - (from.OutY * tick),
+                    from.X + (from.OutX * tick),
+                    from.Y + (from.OutY * tick)
+                );
             if (plan.Runs.Count <= 80)
             {
                 picture.Words(
-                    x + (outX * pad * 0.45),
-                    y + (outY * pad * 0.45) - (pad * 0.08),
+                    middle.X + (middle.OutX * pad * 0.45),
+                    middle.Y + (middle.OutY * pad * 0.45) - (pad * 0.08),
                     run.Order.ToString(System.Globalization.CultureInfo.InvariantCulture),
                     "middle"
                 );
@@ -273,22 +352,7 @@ public sealed class WeldRunSheet : BenchSheet
         }
 
         return picture;
-    }
 
-    private static (double X, double Y, double OutX, double OutY) Along(double at, double length, double width)
-    {
-        if (at < length)
-        {
-            return (at, 0, 0, -1);
-        }
-
-        if (at < length + width)
-        {
-            return (length, at - length, 1, 0);
-        }
-
-        return at < (2 * length) + width
-            ? ((2 * length) + width - at, width, 0, 1)
-            : (0, Math.Max(0, (2 * (length + width)) - at), -1, 0);
+        static BenchPoint Edge(PlaceOnEdge at) => new(at.X, at.Y);
     }
 }
