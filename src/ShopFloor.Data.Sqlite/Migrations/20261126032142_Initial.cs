@@ -70,6 +70,42 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "BenchMemories",
+                columns: table => new
+                {
+                    Person = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Calculator = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    Typed = table.Column<string>(type: "TEXT", nullable: false),
+                    At = table.Column<long>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_BenchMemories", x => new { x.Person, x.Calculator });
+                });
+
+            migrationBuilder.CreateTable(
+                name: "BenderDies",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Version = table.Column<long>(type: "INTEGER", nullable: false),
+                    Name = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    OutsideDiameterMm = table.Column<double>(type: "REAL", nullable: false),
+                    CentrelineRadiusMm = table.Column<double>(type: "REAL", nullable: false),
+                    MarkOffsetMm = table.Column<double>(type: "REAL", nullable: false),
+                    ClampMm = table.Column<double>(type: "REAL", nullable: false),
+                    Trials = table.Column<string>(type: "TEXT", nullable: false),
+                    Note = table.Column<string>(type: "TEXT", maxLength: 200, nullable: true),
+                    IsRetired = table.Column<bool>(type: "INTEGER", nullable: false),
+                    ChangedBy = table.Column<Guid>(type: "TEXT", nullable: true),
+                    ChangedAt = table.Column<long>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_BenderDies", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "CarReturns",
                 columns: table => new
                 {
@@ -295,6 +331,37 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 constraints: table =>
                 {
                     table.PrimaryKey("PK_IdempotencyRecords", x => x.Key);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "JobFigures",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Version = table.Column<long>(type: "INTEGER", nullable: false),
+                    JobId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Operation = table.Column<string>(type: "TEXT", maxLength: 64, nullable: true),
+                    Calculator = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    Title = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    Note = table.Column<string>(type: "TEXT", maxLength: 200, nullable: true),
+                    Unit = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    TapeDivisions = table.Column<int>(type: "INTEGER", nullable: false),
+                    Inputs = table.Column<string>(type: "TEXT", nullable: false),
+                    Results = table.Column<string>(type: "TEXT", nullable: false),
+                    Warnings = table.Column<string>(type: "TEXT", nullable: false),
+                    SavedBy = table.Column<Guid>(type: "TEXT", nullable: true),
+                    SavedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    RecordedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    State = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    Replaces = table.Column<Guid>(type: "TEXT", nullable: true),
+                    ReplacedBy = table.Column<Guid>(type: "TEXT", nullable: true),
+                    EndedBy = table.Column<Guid>(type: "TEXT", nullable: true),
+                    EndedAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    EndReason = table.Column<string>(type: "TEXT", maxLength: 200, nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_JobFigures", x => x.Id);
                 });
 
             migrationBuilder.CreateTable(
@@ -1266,6 +1333,11 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 unique: true);
 
             migrationBuilder.CreateIndex(
+                name: "IX_BenderDies_Name",
+                table: "BenderDies",
+                column: "Name");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_CarReturns_JobId",
                 table: "CarReturns",
                 column: "JobId",
@@ -1429,6 +1501,11 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 name: "IX_JobCosts_On",
                 table: "JobCosts",
                 column: "On");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_JobFigures_JobId",
+                table: "JobFigures",
+                column: "JobId");
 
             migrationBuilder.CreateIndex(
                 name: "IX_Jobs_CarId",
@@ -1651,6 +1728,12 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 name: "AspNetUserTokens");
 
             migrationBuilder.DropTable(
+                name: "BenchMemories");
+
+            migrationBuilder.DropTable(
+                name: "BenderDies");
+
+            migrationBuilder.DropTable(
                 name: "CarReturns");
 
             migrationBuilder.DropTable(
@@ -1691,6 +1774,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
 
             migrationBuilder.DropTable(
                 name: "JobCosts");
+
+            migrationBuilder.DropTable(
+                name: "JobFigures");
 
             migrationBuilder.DropTable(
                 name: "LedgerEntries");

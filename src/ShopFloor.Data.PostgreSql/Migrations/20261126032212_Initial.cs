@@ -71,6 +71,42 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "BenchMemories",
+                columns: table => new
+                {
+                    Person = table.Column<Guid>(type: "uuid", nullable: false),
+                    Calculator = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    Typed = table.Column<string>(type: "text", nullable: false),
+                    At = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_BenchMemories", x => new { x.Person, x.Calculator });
+                });
+
+            migrationBuilder.CreateTable(
+                name: "BenderDies",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    Version = table.Column<long>(type: "bigint", nullable: false),
+                    Name = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    OutsideDiameterMm = table.Column<double>(type: "double precision", nullable: false),
+                    CentrelineRadiusMm = table.Column<double>(type: "double precision", nullable: false),
+                    MarkOffsetMm = table.Column<double>(type: "double precision", nullable: false),
+                    ClampMm = table.Column<double>(type: "double precision", nullable: false),
+                    Trials = table.Column<string>(type: "text", nullable: false),
+                    Note = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true),
+                    IsRetired = table.Column<bool>(type: "boolean", nullable: false),
+                    ChangedBy = table.Column<Guid>(type: "uuid", nullable: true),
+                    ChangedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_BenderDies", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "CarReturns",
                 columns: table => new
                 {
@@ -296,6 +332,37 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 constraints: table =>
                 {
                     table.PrimaryKey("PK_IdempotencyRecords", x => x.Key);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "JobFigures",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    Version = table.Column<long>(type: "bigint", nullable: false),
+                    JobId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Operation = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: true),
+                    Calculator = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    Title = table.Column<string>(type: "character varying(120)", maxLength: 120, nullable: false),
+                    Note = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true),
+                    Unit = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
+                    TapeDivisions = table.Column<int>(type: "integer", nullable: false),
+                    Inputs = table.Column<string>(type: "text", nullable: false),
+                    Results = table.Column<string>(type: "text", nullable: false),
+                    Warnings = table.Column<string>(type: "text", nullable: false),
+                    SavedBy = table.Column<Guid>(type: "uuid", nullable: true),
+                    SavedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    RecordedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    State = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
+                    Replaces = table.Column<Guid>(type: "uuid", nullable: true),
+                    ReplacedBy = table.Column<Guid>(type: "uuid", nullable: true),
+                    EndedBy = table.Column<Guid>(type: "uuid", nullable: true),
+                    EndedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    EndReason = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_JobFigures", x => x.Id);
                 });
 
             migrationBuilder.CreateTable(
@@ -1267,6 +1334,11 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 unique: true);
 
             migrationBuilder.CreateIndex(
+                name: "IX_BenderDies_Name",
+                table: "BenderDies",
+                column: "Name");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_CarReturns_JobId",
                 table: "CarReturns",
                 column: "JobId",
@@ -1430,6 +1502,11 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 name: "IX_JobCosts_On",
                 table: "JobCosts",
                 column: "On");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_JobFigures_JobId",
+                table: "JobFigures",
+                column: "JobId");
 
             migrationBuilder.CreateIndex(
                 name: "IX_Jobs_CarId",
@@ -1652,6 +1729,12 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 name: "AspNetUserTokens");
 
             migrationBuilder.DropTable(
+                name: "BenchMemories");
+
+            migrationBuilder.DropTable(
+                name: "BenderDies");
+
+            migrationBuilder.DropTable(
                 name: "CarReturns");
 
             migrationBuilder.DropTable(
@@ -1692,6 +1775,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
             migrationBuilder.DropTable(
                 name: "JobCosts");
+
+            migrationBuilder.DropTable(
+                name: "JobFigures");
 
             migrationBuilder.DropTable(
                 name: "LedgerEntries");
