@@ -147,9 +147,9 @@ public sealed class NodeAndEndsTests
                     {
                         var angle = ways[i - 1].AngleTo(ways[i]);
                         var axis = ways[i - 1].Cross(ways[i]).Unit();
-                        for (var k = 1; k <= 400; k++)
+                        for (var k = 1; k <= 20_000; k++)
                         {
-                            line = SquareTo(ways[i - 1].Turned(axis, angle * k / 400), line);
+                            line = SquareTo(ways[i - 1].Turned(axis, angle * k / 20_000), line);
                         }
                     }
 
@@ -159,7 +159,7 @@ public sealed class NodeAndEndsTests
                     var apart = Math.Abs(seen - ends.TwistDegrees) % 360;
                     Assert.True(Math.Min(apart, 360 - apart) < 0.01, $"{seen} against {ends.TwistDegrees}");
                 },
-                iter: 500
+                iter: 100
             );
     }
 

@@ -23,9 +23,9 @@ public sealed class PlateOutlineTests
     [Fact]
     public void Way_out_leads_out_of_every_plate_whichever_way_round_its_corners_go()
     {
-        Gen.Select(Gen.Double[20, 100].Array[3, 12], Gen.Bool, Gen.Double[0, 1])
+        Gen.Select(Gen.Double[20, 100].Array[3, 12], Gen.Bool, Gen.Int[0, 11], Gen.Double[0.1, 0.9])
             .Sample(
-                (reaches, isBackwards, share) =>
+                (reaches, isBackwards, side, share) =>
                 {
                     var corners = reaches
                         .Select((r, i) => (r, a: 2 * Math.PI * i / reaches.Length))
@@ -37,7 +37,10 @@ public sealed class PlateOutlineTests
                     }
 
                     var plate = PlateOutline.Of(corners).Value;
-                    var at = plate.At(share * plate.SeamMm);
+                    // Somewhere on a side, not at its corners.
+                    var before = corners.Zip(corners.Skip(1).Append(corners[0])).Select(Length).ToList();
+                    var i = side % corners.Count;
+                    var at = plate.At(before.Take(i).Sum() + (share * before[i]));
                     Assert.Equal(1, Math.Sqrt((at.OutX * at.OutX) + (at.OutY * at.OutY)), 1e-9);
                     const double step = 1e-4;
                     Assert.False(IsInside(corners, at.X + (step * at.OutX), at.Y + (step * at.OutY)));
@@ -88,6 +91,9 @@ public sealed class PlateOutlineTests
         Workbench.AssertSaid("lengthMm", PlateOutline.Rectangle(0, 10));
         Workbench.AssertSaid("widthMm", PlateOutline.Rectangle(10, double.PositiveInfinity));
     }
+
+    private static double Length((PlatePoint A, PlatePoint B) side) =>
+        Math.Sqrt(Math.Pow(side.A.X - side.B.X, 2) + Math.Pow(side.A.Y - side.B.Y, 2));
 
     private static bool IsInside(List<PlatePoint> corners, double x, double y)
     {

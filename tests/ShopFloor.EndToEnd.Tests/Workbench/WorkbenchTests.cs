@@ -26,7 +26,7 @@ public sealed class WorkbenchTests(StaffedShop shop) : IClassFixture<StaffedShop
             interactions++;
         }
 
-        await Do(page.GetByRole(AriaRole.Link, new() { Name = "Notch" }).ClickAsync());
+        await Do(page.GetByRole(AriaRole.Link, new() { Name = "Notch Cut the end of one tube" }).ClickAsync());
         await Expect(page.GetByRole(AriaRole.Heading, new() { Name = "Notch", Exact = true })).ToBeVisibleAsync();
         await Do(page.GetByLabel("inches").CheckAsync());
         await Do(page.GetByLabel("Tube that is cut, from the rack").SelectOptionAsync("1 1/2 × 0.095 in"));

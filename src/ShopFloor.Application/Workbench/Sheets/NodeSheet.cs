@@ -109,7 +109,30 @@ public sealed class NodeSheet : BenchSheet
             read.OptionalLength("shiftMm") ?? 0
         );
         var (tube, end) = (read.Name("tube"), read.Name("end"));
-        return NodeCurve.Of(input).Then<BenchAnswer>(curve => Said(read, input, curve, tube, end));
+        return NodeCurve.Of(input).TryGet(out var curve, out var failure)
+            ? Said(read, input, curve, tube, end)
+            : Placed(failure);
+    }
+
+    /// <summary>The tube that is cut has one pair of fields: what the second notch says of it is said there once, or at the second tube where only that is too small.</summary>
+    private static Failure Placed(Failure failure)
+    {
+        const string second = "second.branch";
+        if (failure is not Failure.Invalid invalid)
+        {
+            return failure;
+        }
+
+        var isSaid = invalid.Errors.Any(e => e.Path.StartsWith("branch", StringComparison.Ordinal));
+        return new Failure.Invalid([
+            .. invalid
+                .Errors.Where(e => !isSaid || !e.Path.StartsWith(second, StringComparison.Ordinal))
+                .Select(e =>
+                    e.Path.StartsWith(second, StringComparison.Ordinal)
+                        ? e with { Path = "second.headerOutsideDiameterMm" }
+                        : e
+                ),
+        ]);
     }
 
     private static BenchAnswer Said(BenchReader read, NodeInput input, NodeCurve curve, string tube, string end)
