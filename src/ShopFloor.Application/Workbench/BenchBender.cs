@@ -24,7 +24,9 @@ public static class BenchBender
     /// <summary>The trials of a field; complaints name their line.</summary>
     internal static SpringbackTable ReadTrials(this BenchReader read)
     {
-        if (!Parse(read.Text(TrialsName)).Then(t => SpringbackTable.Of("die", t)).TryGet(out var table, out var failure))
+        if (
+            !Parse(read.Text(TrialsName)).Then(t => SpringbackTable.Of("die", t)).TryGet(out var table, out var failure)
+        )
         {
             foreach (var error in Placed(failure).Take(5))
             {

@@ -45,8 +45,7 @@ internal static class BenchPoints
     {
         ArgumentNullException.ThrowIfNull(read);
         var rows = new List<double[]>();
-        var lines = read.Text(name)
-            .Split('\n', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
+        var lines = read.Text(name).Split('\n', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
         read.Errors.AddIf(lines.Length == 0, name, "Nothing stands here yet; write it like " + example + ".");
         read.Errors.AddIf(
             lines.Length > most,

@@ -75,7 +75,8 @@ public sealed class BenchValues(LengthUnit unit, IReadOnlyDictionary<string, str
                         .Select(line =>
                             string.Join(
                                 "; ",
-                                line.Split(';').Select((t, i) => i < field.LengthParts ? Converted(t, from, to) : t.Trim())
+                                line.Split(';')
+                                    .Select((t, i) => i < field.LengthParts ? Converted(t, from, to) : t.Trim())
                             )
                         )
                 ),

@@ -91,11 +91,7 @@ internal static class BenchPapers
 
         return answer.Papers.FirstOrDefault(p => p.File == file) is { } paper
             ? paper
-                .Make(
-                    papers,
-                    new WorkbenchHead(shopName, name ?? answer.Name, reference, values.Divisions),
-                    settings
-                )
+                .Make(papers, new WorkbenchHead(shopName, name ?? answer.Name, reference, values.Divisions), settings)
                 .Then<BenchFile>(content => new BenchFile(content, paper.ContentType, $"{sheet.Code}-{file}"))
             : Failure.Missing("paper");
     }

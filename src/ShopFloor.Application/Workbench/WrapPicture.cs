@@ -24,8 +24,7 @@ internal static class WrapPicture
         var top = deep + Math.Max(12, width * 0.06);
         var pad = Math.Max(width, top) * 0.09;
         double X(double degrees) => (((degrees % 360) + 540) % 360) / 360 * width;
-        var curve = edge
-            .Select(p => new BenchPoint(X(p.AroundDegrees), p.AxialMm - lowestMm))
+        var curve = edge.Select(p => new BenchPoint(X(p.AroundDegrees), p.AxialMm - lowestMm))
             .OrderBy(p => p.X)
             .ToList();
         curve.Add(new BenchPoint(width, curve[0].Y));

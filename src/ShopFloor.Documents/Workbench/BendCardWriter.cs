@@ -15,7 +15,10 @@ internal static class BendCardWriter
     {
         using var sheet = new Sheet(settings, new SheetTitle(card.Head.ShopName, "Bend card", card.Head.Tube));
         CardHead.Write(sheet, card.Head, "Bend card");
-        Blocks.Facts(sheet, [new("Cut the tube to", Figures.Length(sheet, card.Head, card.CutLengthMm)), .. card.Facts]);
+        Blocks.Facts(
+            sheet,
+            [new("Cut the tube to", Figures.Length(sheet, card.Head, card.CutLengthMm)), .. card.Facts]
+        );
         foreach (var warning in card.Warnings)
         {
             sheet.Paragraph("⚠ " + warning, TextStyle.Strong);

@@ -95,7 +95,9 @@ internal static class WrapVectors
         [.. outline.Curve, new(outline.WidthMm, outline.HeightMm), new(0, outline.HeightMm)];
 
     private static IEnumerable<(string Id, double Degrees)> Marks(WrapTemplate template) =>
-        template.BendPlaneDegrees is { } bend ? [("zero", 0), (template.MarkName == WrapTemplate.InsideOfBend ? "inside-of-bend" : "other-end", bend)] : [("zero", 0)];
+        template.BendPlaneDegrees is { } bend
+            ? [("zero", 0), (template.MarkName == WrapTemplate.InsideOfBend ? "inside-of-bend" : "other-end", bend)]
+            : [("zero", 0)];
 
     private static string Name(WrapTemplate template) =>
         $"{template.Head.Tube}, {template.EndName}: this face outward, joint below";

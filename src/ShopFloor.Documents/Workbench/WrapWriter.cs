@@ -83,7 +83,7 @@ internal static class WrapWriter
                 ? $"The line \"{template.MarkName}\" ({other.ToString("0.#", culture)}°) runs along the tube to the line 0° of the wrap at its other end: draw it straight."
             : template.BendPlaneDegrees is { } at
                 ? $"The line \"inside of bend\" ({at.ToString("0.#", culture)}°) lies along the inside of the tube's bend: that sets the notch against the bend plane."
-                : "This tube has no bend plane given: where both ends are notched, carry the line 0° along the tube to the other end.",
+            : "This tube has no bend plane given: where both ends are notched, carry the line 0° along the tube to the other end.",
             "Mark along the curve, take the paper off and cut on the waste side. Try it on the joint before it is welded.",
         ];
         for (var i = 0; i < steps.Length; i++)

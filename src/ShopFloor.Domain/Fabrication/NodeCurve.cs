@@ -61,16 +61,7 @@ public sealed class NodeCurve
     /// <summary>Length of the line along which the branch's outside meets both headers, in mm: the weld to lay on this end; that between the headers is not in it.</summary>
     public double JointLineMm()
     {
-        var (one, two) = (
-            first with
-            {
-                Curve = first.Curve.Outside(),
-            },
-            second with
-            {
-                Curve = second.Curve.Outside(),
-            }
-        );
+        var (one, two) = (first with { Curve = first.Curve.Outside() }, second with { Curve = second.Curve.Outside() });
         return NotchCurve.LineMm(around => NotchedTube.AxialAtNodeMm(one, two, around), first.Curve.OuterMm);
     }
 }

@@ -103,9 +103,7 @@ public sealed class PlateOutline
             {
                 var isNeighbour = k == i + 1 || (i == 0 && k == corners.Count - 1);
                 errors.AddIf(
-                    isNeighbour
-                        ? IsFoldedBack(corners, i, k)
-                        : Touch(At(i), At(i + 1), At(k), At(k + 1)),
+                    isNeighbour ? IsFoldedBack(corners, i, k) : Touch(At(i), At(i + 1), At(k), At(k + 1)),
                     $"corners[{k}]",
                     $"The side from this corner crosses or touches the side from corner {i + 1}. Give the corners in order round the plate."
                 );
@@ -117,11 +115,7 @@ public sealed class PlateOutline
     private static bool IsFoldedBack(IReadOnlyList<PlatePoint> corners, int i, int k)
     {
         var (first, second) = k == i + 1 ? (i, k) : (k, i);
-        var (a, b, c) = (
-            corners[first],
-            corners[(first + 1) % corners.Count],
-            corners[(second + 1) % corners.Count]
-        );
+        var (a, b, c) = (corners[first], corners[(first + 1) % corners.Count], corners[(second + 1) % corners.Count]);
         return Side(a, b, c) == 0 && ((b.X - a.X) * (c.X - b.X)) + ((b.Y - a.Y) * (c.Y - b.Y)) < 0;
     }
 
@@ -146,9 +140,8 @@ public sealed class PlateOutline
         && point.Y <= Math.Max(a.Y, b.Y);
 
     private static double SignedArea(IReadOnlyList<PlatePoint> corners) =>
-        corners
-            .Select((c, i) => (c, n: corners[(i + 1) % corners.Count]))
-            .Sum(s => (s.c.X * s.n.Y) - (s.n.X * s.c.Y)) / 2;
+        corners.Select((c, i) => (c, n: corners[(i + 1) % corners.Count])).Sum(s => (s.c.X * s.n.Y) - (s.n.X * s.c.Y))
+        / 2;
 
     private static double Distance(PlatePoint a, PlatePoint b) =>
         Math.Sqrt(((a.X - b.X) * (a.X - b.X)) + ((a.Y - b.Y) * (a.Y - b.Y)));

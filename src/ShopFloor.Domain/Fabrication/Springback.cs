@@ -26,7 +26,8 @@ public sealed record SpringbackTable(string Die, IReadOnlyList<SpringbackReading
                 "The angle after release is over 0 and under 180 degrees."
             );
             errors.AddIf(
-                isReleased && !(trials[i].BentDegrees >= trials[i].ReleasedDegrees && trials[i].BentDegrees < FarthestDegrees),
+                isReleased
+                    && !(trials[i].BentDegrees >= trials[i].ReleasedDegrees && trials[i].BentDegrees < FarthestDegrees),
                 $"trials[{i}].bentDegrees",
                 $"The bender stood at the angle after release or more, under {FarthestDegrees:0} degrees."
             );

@@ -77,8 +77,9 @@ public static class WeldRunPlan
         var total = arc + ((count - 1) * input.PauseSeconds);
         return new(
             [
-                .. (input.Outline is { } outline ? OrderOn(outline, count, run) : Order(count, input.IsClosed))
-                    .Select((place, i) => new WeldRun(i + 1, place + 1, place * run, (place + 1) * run)),
+                .. (input.Outline is { } outline ? OrderOn(outline, count, run) : Order(count, input.IsClosed)).Select(
+                    (place, i) => new WeldRun(i + 1, place + 1, place * run, (place + 1) * run)
+                ),
             ],
             run,
             arc,

@@ -49,9 +49,7 @@ public sealed class NodeAndEndsTests
             .Sample(
                 (one, two, turn) =>
                 {
-                    var curve = NodeCurve
-                        .Of(new(new(38, 2.5, 45, one), new(38, 2.5, 50, two), turn, 0))
-                        .Value;
+                    var curve = NodeCurve.Of(new(new(38, 2.5, 45, one), new(38, 2.5, 50, two), turn, 0)).Value;
                     var dense = Enumerable
                         .Range(0, 40_000)
                         .Select(i => curve.AxialMm(2 * Math.PI * i / 40_000))
@@ -126,10 +124,11 @@ public sealed class NodeAndEndsTests
     public void Twist_through_bends_is_that_of_a_line_carried_along_the_tube_in_small_steps()
     {
         Gen.Select(Way.Array[2, 5], Way, Way)
-            .Where((ways, a, b) =>
-                IsOblique(ways[0], a)
-                && IsOblique(ways[^1], b)
-                && ways.Zip(ways.Skip(1)).All(p => p.First.AngleTo(p.Second) is > 0.05 and < 2.8)
+            .Where(
+                (ways, a, b) =>
+                    IsOblique(ways[0], a)
+                    && IsOblique(ways[^1], b)
+                    && ways.Zip(ways.Skip(1)).All(p => p.First.AngleTo(p.Second) is > 0.05 and < 2.8)
             )
             .Sample(
                 (ways, a, b) =>

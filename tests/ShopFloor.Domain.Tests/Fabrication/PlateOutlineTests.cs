@@ -5,7 +5,15 @@ namespace ShopFloor.Domain.Tests.Fabrication;
 
 public sealed class PlateOutlineTests
 {
-    private static readonly PlatePoint[] Ell = [new(0, 0), new(150, 0), new(150, 60), new(70, 60), new(70, 140), new(0, 140)];
+    private static readonly PlatePoint[] Ell =
+    [
+        new(0, 0),
+        new(150, 0),
+        new(150, 60),
+        new(70, 60),
+        new(70, 140),
+        new(0, 140),
+    ];
 
     [Fact]
     public void Plate_in_the_shape_of_an_L_has_its_seam_and_area()
@@ -54,14 +62,7 @@ public sealed class PlateOutlineTests
     public void Runs_on_an_L_keep_apart_on_the_plate()
     {
         var plate = PlateOutline.Of(Ell).Value;
-        var input = new WeldRunInput(
-            plate.SeamMm,
-            9.525,
-            20,
-            true,
-            new(WeldProcess.Gmaw, 17, 90, 6),
-            Outline: plate
-        );
+        var input = new WeldRunInput(plate.SeamMm, 9.525, 20, true, new(WeldProcess.Gmaw, 17, 90, 6), Outline: plate);
 
         var plan = WeldRunPlan.Calculate(input).Value;
 
@@ -81,7 +82,10 @@ public sealed class PlateOutlineTests
     public void Corners_that_make_no_plate_are_said()
     {
         Workbench.AssertSaid("corners", PlateOutline.Of([new(0, 0), new(1, 0)]));
-        Workbench.AssertSaid("corners", PlateOutline.Of([.. Enumerable.Range(0, 61).Select(i => new PlatePoint(i, i * i))]));
+        Workbench.AssertSaid(
+            "corners",
+            PlateOutline.Of([.. Enumerable.Range(0, 61).Select(i => new PlatePoint(i, i * i))])
+        );
         Workbench.AssertSaid("corners[1].xMm", PlateOutline.Of([new(0, 0), new(double.NaN, 0), new(0, 1)]));
         Workbench.AssertSaid("corners[2].yMm", PlateOutline.Of([new(0, 0), new(1, 0), new(0, 1e12)]));
         Workbench.AssertSaid("corners[1]", PlateOutline.Of([new(0, 0), new(0, 0), new(0, 1)]));

@@ -75,7 +75,11 @@ public sealed class BenchSheetTests
     public void Sizes_over_the_limit_and_words_are_said_at_their_own_field(string code)
     {
         var sheet = Benches.Find(code)!;
-        foreach (var field in sheet.Fields.Where(f => f.Kind is BenchFieldKind.Length or BenchFieldKind.Angle or BenchFieldKind.Number))
+        foreach (
+            var field in sheet.Fields.Where(f =>
+                f.Kind is BenchFieldKind.Length or BenchFieldKind.Angle or BenchFieldKind.Number
+            )
+        )
         {
             foreach (var text in (string[])["999999999999", "NaN", "abc"])
             {
@@ -167,7 +171,11 @@ public sealed class BenchSheetTests
         Assert.Equal(depth, answer.Results[0].Value);
         // 14.74 mm: 9/16 in is 14.29 mm, 19/32 in is 15.08 mm.
         var takeOff = answer.Results[1].Value;
-        Assert.EndsWith(parts == 16 ? "9/16 in and 0.45 mm" : "19/32 in less 0.34 mm", takeOff, StringComparison.Ordinal);
+        Assert.EndsWith(
+            parts == 16 ? "9/16 in and 0.45 mm" : "19/32 in less 0.34 mm",
+            takeOff,
+            StringComparison.Ordinal
+        );
     }
 
     private static Outcome<BenchAnswer> Answer(BenchSheet sheet, LengthUnit unit, Func<string, string?> typed) =>

@@ -61,20 +61,48 @@ public abstract class BenderDiesApiTests(ShopHost shop)
     {
         using var fabricator = await shop.ApiAsync(Role.Fabricator);
         foreach (
-            var (body, path) in (
-                (object, string)[])[
+            var (body, path) in ((object, string)[])
+                [
                     (new { outsideDiameterMm = 45, centrelineRadiusMm = 135 }, "name"),
                     (new { name = "x", centrelineRadiusMm = 135 }, "outsideDiameterMm"),
-                    (new { name = "x", outsideDiameterMm = 45, centrelineRadiusMm = 20 }, "centrelineRadiusMm"),
-                    (new { name = "x", outsideDiameterMm = 45, centrelineRadiusMm = 135, clampMm = -1 }, "clampMm"),
-                    (new { name = "x", outsideDiameterMm = 45, centrelineRadiusMm = 135, markOffsetMm = 1e12 }, "markOffsetMm"),
+                    (
+                        new
+                        {
+                            name = "x",
+                            outsideDiameterMm = 45,
+                            centrelineRadiusMm = 20,
+                        },
+                        "centrelineRadiusMm"
+                    ),
                     (
                         new
                         {
                             name = "x",
                             outsideDiameterMm = 45,
                             centrelineRadiusMm = 135,
-                            trials = Enumerable.Range(1, 41).Select(i => new { releasedDegrees = i, bentDegrees = i + 1 }),
+                            clampMm = -1,
+                        },
+                        "clampMm"
+                    ),
+                    (
+                        new
+                        {
+                            name = "x",
+                            outsideDiameterMm = 45,
+                            centrelineRadiusMm = 135,
+                            markOffsetMm = 1e12,
+                        },
+                        "markOffsetMm"
+                    ),
+                    (
+                        new
+                        {
+                            name = "x",
+                            outsideDiameterMm = 45,
+                            centrelineRadiusMm = 135,
+                            trials = Enumerable
+                                .Range(1, 41)
+                                .Select(i => new { releasedDegrees = i, bentDegrees = i + 1 }),
                         },
                         "trials"
                     ),
@@ -138,6 +166,4 @@ public abstract class BenderDiesApiTests(ShopHost shop)
 
 public sealed class BenderDiesApiOnSqlite(SqliteShop shop) : BenderDiesApiTests(shop), IClassFixture<SqliteShop>;
 
-public sealed class BenderDiesApiOnPostgres(PostgresShop shop)
-    : BenderDiesApiTests(shop),
-        IClassFixture<PostgresShop>;
+public sealed class BenderDiesApiOnPostgres(PostgresShop shop) : BenderDiesApiTests(shop), IClassFixture<PostgresShop>;

@@ -105,7 +105,9 @@ public sealed class CalculatorAttackTests(SqliteShop shop) : IClassFixture<Sqlit
         }
 
         at[parts[^1]] = "§";
-        return json.ToJsonString(new() { Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping })
+        return json.ToJsonString(
+                new() { Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping }
+            )
             .Replace(mark, figure, StringComparison.Ordinal);
     }
 }

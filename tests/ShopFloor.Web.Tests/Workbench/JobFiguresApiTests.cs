@@ -137,8 +137,24 @@ public abstract class JobFiguresApiTests(ShopHost shop)
         await Refused(Body(" ", Slanted, "110"), "title");
         await Refused(Body("x", Slanted, "110", "0198a000-0000-7000-8000-000000000000"), "replaces");
         await Refused(new { calculator = "laser", title = "x" }, "calculator");
-        await Refused(new { calculator = "notch", title = "x", unit = "cm" }, "unit");
-        await Refused(new { calculator = "notch", title = "x", tapeDivisions = 10 }, "tapeDivisions");
+        await Refused(
+            new
+            {
+                calculator = "notch",
+                title = "x",
+                unit = "cm",
+            },
+            "unit"
+        );
+        await Refused(
+            new
+            {
+                calculator = "notch",
+                title = "x",
+                tapeDivisions = 10,
+            },
+            "tapeDivisions"
+        );
         // The front desk sees figures and saves none.
         await car.Desk.PostAsync($"{car.JobPath}/figures", Body("x", Slanted, "110"), 403);
         Assert.Empty(Ids(await car.Desk.GetJsonAsync($"{car.JobPath}/figures"), "inForce"));
@@ -175,6 +191,4 @@ public abstract class JobFiguresApiTests(ShopHost shop)
 
 public sealed class JobFiguresApiOnSqlite(SqliteShop shop) : JobFiguresApiTests(shop), IClassFixture<SqliteShop>;
 
-public sealed class JobFiguresApiOnPostgres(PostgresShop shop)
-    : JobFiguresApiTests(shop),
-        IClassFixture<PostgresShop>;
+public sealed class JobFiguresApiOnPostgres(PostgresShop shop) : JobFiguresApiTests(shop), IClassFixture<PostgresShop>;

@@ -25,8 +25,7 @@ public sealed record BenderDieView(
 )
 {
     /// <summary>What the bender is taken to for a wanted angle.</summary>
-    public double BendToDegrees(double wantedDegrees) =>
-        new SpringbackTable(Name, Trials).BendToDegrees(wantedDegrees);
+    public double BendToDegrees(double wantedDegrees) => new SpringbackTable(Name, Trials).BendToDegrees(wantedDegrees);
 }
 
 /// <summary>Reads the shop's dies: those in use first, by name.</summary>
@@ -77,12 +76,7 @@ public sealed class KeepBenderDies(CommandRunner runner) : IUseCase
                     return Failure.Because("tooManyDies", $"The table holds at most {BenderDie.MostOfShop} dies.");
                 }
 
-                var added = BenderDie.Add(
-                    scope.NewId<BenderDieId>(),
-                    Details(request),
-                    scope.Actor.Person,
-                    scope.Now
-                );
+                var added = BenderDie.Add(scope.NewId<BenderDieId>(), Details(request), scope.Actor.Person, scope.Now);
                 if (!added.TryGet(out var die, out var failure))
                 {
                     return failure;
@@ -144,8 +138,7 @@ public sealed class KeepBenderDies(CommandRunner runner) : IUseCase
                     return Failure.Missing("die");
                 }
 
-                return
-                    (scope.Stale(die) ?? act(die, scope).Failure ?? await SameNameAsync(scope, die)) is { } refused
+                return (scope.Stale(die) ?? act(die, scope).Failure ?? await SameNameAsync(scope, die)) is { } refused
                     ? refused
                     : await SavedAsync(scope, die, eventType);
             },

@@ -28,12 +28,7 @@ public sealed class SaveJobFigure(CommandRunner runner) : IUseCase
         Guid? Replaces = null
     );
 
-    public Task<Outcome<JobFigureView>> RunAsync(
-        JobId id,
-        Request request,
-        Envelope envelope,
-        CancellationToken ct
-    ) =>
+    public Task<Outcome<JobFigureView>> RunAsync(JobId id, Request request, Envelope envelope, CancellationToken ct) =>
         runner.RunAsync<JobFigureView>(
             Permission.KeepFigures,
             envelope,
@@ -113,10 +108,9 @@ public sealed class SaveJobFigure(CommandRunner runner) : IUseCase
         }
 
         var id = new JobFigureId(wanted);
-        return await scope
-            .Db.Set<JobFigure>()
-            .SingleOrDefaultAsync(f => f.Id == id && f.JobId == job, scope.Cancellation)
-            is { } figure
+        return
+            await scope.Db.Set<JobFigure>().SingleOrDefaultAsync(f => f.Id == id && f.JobId == job, scope.Cancellation)
+                is { } figure
             ? new Older(figure)
             : Failure.Field("replaces", "These are no figures of this job.");
     }

@@ -36,14 +36,8 @@ public sealed class AnglesSheet : BenchSheet
             "Strap",
             "Level distance from the top of the backrest to the mount, and how much lower the mount lies. Minus where it lies higher."
         ),
-        (
-            "Brace",
-            "Level distance between both ends of the brace, and the height between them."
-        ),
-        (
-            "Lean",
-            "How far the top stands off a plumb line, and the height over which that was read."
-        ),
+        ("Brace", "Level distance between both ends of the brace, and the height between them."),
+        ("Lean", "How far the top stands off a plumb line, and the height over which that was read."),
         (
             "Which limits are shown",
             "Only printed figures that were seen, with their edition. Your own rule book decides."

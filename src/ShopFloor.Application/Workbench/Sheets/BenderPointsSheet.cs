@@ -13,7 +13,8 @@ public sealed class BenderPointsSheet : BenchSheet
 
     public override string Title => "Points of a bent tube";
 
-    public override string Purpose => "From straights, bends and turns, as read off a bent tube, to its points, for a copy or its mirror.";
+    public override string Purpose =>
+        "From straights, bends and turns, as read off a bent tube, to its points, for a copy or its mirror.";
 
     public override IReadOnlyList<string> Steps { get; } =
     [
@@ -26,7 +27,10 @@ public sealed class BenderPointsSheet : BenchSheet
     public override IReadOnlyList<(string, string)> Guide { get; } =
     [
         ("Straight", "Between the places where the tube begins to bend, not to the corners. 0 where two bends touch."),
-        ("Bend", "From straight: a right-angled bend is 90. Measure on both legs with an angle gauge; the difference of both readings is the bend."),
+        (
+            "Bend",
+            "From straight: a right-angled bend is 90. Measure on both legs with an angle gauge; the difference of both readings is the bend."
+        ),
         (
             "Turn",
             "0 for a tube that lies flat on a table. Looking along the tube from its first end, clockwise is above zero. The first line has no bend before it: write 0."
@@ -99,7 +103,11 @@ public sealed class BenderPointsSheet : BenchSheet
             .Split('\n', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
         read.Errors.AddIf(lines.Length == 0, "rows", "At least one straight is needed.");
         // One point more than bends at each end.
-        read.Errors.AddIf(lines.Length > TubePath.MostPoints - 1, "rows", $"At most {TubePath.MostPoints - 2} bends are taken.");
+        read.Errors.AddIf(
+            lines.Length > TubePath.MostPoints - 1,
+            "rows",
+            $"At most {TubePath.MostPoints - 2} bends are taken."
+        );
         for (var i = 0; i < lines.Length && read.IsGood; i++)
         {
             var parts = lines[i].Split(';', StringSplitOptions.TrimEntries);
@@ -143,7 +151,12 @@ public sealed class BenderPointsSheet : BenchSheet
         return new BenchAnswer(
             [
                 Result("Cut length", read.Say(path.CutLengthMm), "sum of straights and arcs", isMain: true),
-                Result("From end to end, as the crow flies", read.Say(ends), "distance of the first and the last point", isMain: true),
+                Result(
+                    "From end to end, as the crow flies",
+                    read.Say(ends),
+                    "distance of the first and the last point",
+                    isMain: true
+                ),
                 Result(
                     "Mass",
                     FormattableString.Invariant($"{path.MassKg:0.000} kg"),

@@ -43,10 +43,7 @@ public sealed class HingeCutSheet : BenchSheet
             "Joint root",
             "The deepest place of the notch, where the bar's metal ends on the other tube. The insert may not come nearer than the clearance."
         ),
-        (
-            "Bend",
-            "Where the bar begins to turn, measured along the bar from its own joint."
-        ),
+        ("Bend", "Where the bar begins to turn, measured along the bar from its own joint."),
         (
             "Insert and body",
             "The insert is the part that goes into the tube on each side; the body is what stands between the two cut faces. Take both from your hinge, not from a picture of another."
@@ -126,13 +123,7 @@ public sealed class HingeCutSheet : BenchSheet
             new(
                 "Length that comes out of the bar",
                 read.Say(figures.RemovedMm),
-                new Explanation(
-                    "sum of the hinge bodies that fit",
-                    [],
-                    Source,
-                    read.Say(figures.RemovedMm),
-                    []
-                ),
+                new Explanation("sum of the hinge bodies that fit", [], Source, read.Say(figures.RemovedMm), []),
                 IsMain: true
             )
         );

@@ -59,12 +59,52 @@ public sealed class NodeSheet : BenchSheet
         new("branchOutsideDiameterMm", "Cut tube: outside diameter", BenchFieldKind.Length, "38"),
         new("branchWallMm", "Cut tube: wall", BenchFieldKind.Length, "2.5"),
         NotchSheet.EdgeField,
-        new("headerOutsideDiameterMm", "Outside diameter", BenchFieldKind.Length, "45", Group: "First tube it lands on"),
-        new("angleDegrees", "Angle to it", BenchFieldKind.Angle, "60", "The smaller one, 1 to 90 degrees.", Group: "First tube it lands on"),
-        new("offsetMm", "Offset of the middles", BenchFieldKind.Length, "0", IsOptional: true, Group: "First tube it lands on"),
-        new("second.headerOutsideDiameterMm", "Outside diameter ", BenchFieldKind.Length, "45", Group: "Second tube it lands on"),
-        new("second.angleDegrees", "Angle to the second", BenchFieldKind.Angle, "60", "The smaller one, 1 to 90 degrees.", Group: "Second tube it lands on"),
-        new("second.offsetMm", "Offset of the middles, second", BenchFieldKind.Length, "0", IsOptional: true, Group: "Second tube it lands on"),
+        new(
+            "headerOutsideDiameterMm",
+            "Outside diameter",
+            BenchFieldKind.Length,
+            "45",
+            Group: "First tube it lands on"
+        ),
+        new(
+            "angleDegrees",
+            "Angle to it",
+            BenchFieldKind.Angle,
+            "60",
+            "The smaller one, 1 to 90 degrees.",
+            Group: "First tube it lands on"
+        ),
+        new(
+            "offsetMm",
+            "Offset of the middles",
+            BenchFieldKind.Length,
+            "0",
+            IsOptional: true,
+            Group: "First tube it lands on"
+        ),
+        new(
+            "second.headerOutsideDiameterMm",
+            "Outside diameter ",
+            BenchFieldKind.Length,
+            "45",
+            Group: "Second tube it lands on"
+        ),
+        new(
+            "second.angleDegrees",
+            "Angle to the second",
+            BenchFieldKind.Angle,
+            "60",
+            "The smaller one, 1 to 90 degrees.",
+            Group: "Second tube it lands on"
+        ),
+        new(
+            "second.offsetMm",
+            "Offset of the middles, second",
+            BenchFieldKind.Length,
+            "0",
+            IsOptional: true,
+            Group: "Second tube it lands on"
+        ),
         new(
             "turnDegrees",
             "Turned against the first",
@@ -129,7 +169,10 @@ public sealed class NodeSheet : BenchSheet
                 .Errors.Where(e => !isSaid || !e.Path.StartsWith(second, StringComparison.Ordinal))
                 .Select(e =>
                     e.Path.StartsWith(second, StringComparison.Ordinal)
-                        ? e with { Path = "second.headerOutsideDiameterMm" }
+                        ? e with
+                        {
+                            Path = "second.headerOutsideDiameterMm",
+                        }
                         : e
                 ),
         ]);
@@ -165,11 +208,17 @@ public sealed class NodeSheet : BenchSheet
 
         return new BenchAnswer(
             [
-                Result("Depth of the cut", read.Say(high - low), "Greatest less least of the curve: " + Rule, isMain: true),
+                Result(
+                    "Depth of the cut",
+                    read.Say(high - low),
+                    "Greatest less least of the curve: " + Rule,
+                    isMain: true
+                ),
                 Result(
                     "Take off the length to the node, at this end",
                     read.Say(low),
-                    "Least of the curve: the tube's square end stands here, measured from where the middles of this and the first tube meet. " + Rule,
+                    "Least of the curve: the tube's square end stands here, measured from where the middles of this and the first tube meet. "
+                        + Rule,
                     isMain: true
                 ),
                 Result("Deepest place from the node", read.Say(high), "Greatest of the curve. " + Rule),
@@ -187,7 +236,15 @@ public sealed class NodeSheet : BenchSheet
             ],
             warnings,
             WrapPicture.Draw(edge, curve.CircumferenceMm, low, high, "0° towards the first"),
-            [WrapPapers.Heights(read, edge, curve.CircumferenceMm, low, "Where there is no printer: heights above the square end")],
+            [
+                WrapPapers.Heights(
+                    read,
+                    edge,
+                    curve.CircumferenceMm,
+                    low,
+                    "Where there is no printer: heights above the square end"
+                ),
+            ],
             WrapPapers.Of(head => new WrapTemplate(
                 head,
                 end,

@@ -64,10 +64,7 @@ public sealed class NotchSheet : BenchSheet
             "Seat, inside or outside edge",
             "Seat is right for a tube sawn square: it touches the other tube first, whatever part of the wall that is. Inside is for a tube pressed tight onto the other; outside leaves metal for a weld preparation that is ground afterwards."
         ),
-        (
-            "Angle",
-            "The smaller angle between the two tubes, as an angle gauge reads it. Square is 90."
-        ),
+        ("Angle", "The smaller angle between the two tubes, as an angle gauge reads it. Square is 90."),
         (
             "Offset",
             "How far the middle of the cut tube passes the middle of the other. 0 for nearly every joint of a bar."

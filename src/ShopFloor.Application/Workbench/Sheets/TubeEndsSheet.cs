@@ -15,7 +15,8 @@ public sealed class TubeEndsSheet : BenchSheet
 
     public override string Title => "Tube between two tubes";
 
-    public override string Purpose => "Both notches of one tube, how far they are turned against each other, and the length to saw.";
+    public override string Purpose =>
+        "Both notches of one tube, how far they are turned against each other, and the length to saw.";
 
     public override IReadOnlyList<string> Steps { get; } =
     [
@@ -93,10 +94,7 @@ public sealed class TubeEndsSheet : BenchSheet
     ];
 
     public override IReadOnlyList<BenchPaperName> Papers { get; } =
-    [
-        .. WrapPapers.Names("wrap-first", ", first end"),
-        .. WrapPapers.Names("wrap-last", ", last end"),
-    ];
+    [.. WrapPapers.Names("wrap-first", ", first end"), .. WrapPapers.Names("wrap-last", ", last end")];
 
     protected override Outcome<BenchAnswer> Answer(BenchReader read)
     {
@@ -202,8 +200,16 @@ public sealed class TubeEndsSheet : BenchSheet
                 "acute side of the last notch, carried back along the tube through its bends, against that of the first; right-handed about the tube",
                 isMain: true
             ),
-            Result("Angle at the first end", BenchLengths.Degrees(ends.StartDegrees), "between the tube and the way the other tube runs"),
-            Result("Angle at the last end", BenchLengths.Degrees(ends.EndDegrees), "between the tube and the way the other tube runs"),
+            Result(
+                "Angle at the first end",
+                BenchLengths.Degrees(ends.StartDegrees),
+                "between the tube and the way the other tube runs"
+            ),
+            Result(
+                "Angle at the last end",
+                BenchLengths.Degrees(ends.EndDegrees),
+                "between the tube and the way the other tube runs"
+            ),
             Result("From middle to middle, along the tube", read.Say(figures.CutLengthMm), "sum of straights and arcs"),
             Result(
                 "Uncut from deepest to deepest",
@@ -258,7 +264,10 @@ public sealed class TubeEndsSheet : BenchSheet
             double? bend
         )
         {
-            var (low, high) = (notch.Curve.Extreme(greatest: false).AxialMm, notch.Curve.Extreme(greatest: true).AxialMm);
+            var (low, high) = (
+                notch.Curve.Extreme(greatest: false).AxialMm,
+                notch.Curve.Extreme(greatest: true).AxialMm
+            );
             var other = ((ends.TwistDegrees % 360) + 360) % 360;
             return WrapPapers.Of(
                 head => new WrapTemplate(

@@ -147,9 +147,7 @@ public sealed class WeldRunSheet : BenchSheet
         return WeldRunPlan
             .Calculate(input)
             .Then(plan =>
-                HeatInput
-                    .Calculate(input.Settings)
-                    .Then<BenchAnswer>(heat => Said(read, outline, plan, heat, name))
+                HeatInput.Calculate(input.Settings).Then<BenchAnswer>(heat => Said(read, outline, plan, heat, name))
             );
     }
 
@@ -329,7 +327,9 @@ public sealed class WeldRunSheet : BenchSheet
                     "run",
                     [
                         Edge(outline.At(run.FromMm + gap)),
-                        .. outline.CornersBetween(run.FromMm + gap, run.ToMm - gap).Select(c => new BenchPoint(c.X, c.Y)),
+                        .. outline
+                            .CornersBetween(run.FromMm + gap, run.ToMm - gap)
+                            .Select(c => new BenchPoint(c.X, c.Y)),
                         Edge(outline.At(run.ToMm - gap)),
                     ]
                 )

@@ -58,7 +58,11 @@ public partial class FloorJobPage(
     {
         get
         {
-            var shown = Running.Concat(Ready.Take(MostNext)).Concat(Held).Select(o => o.Code).ToHashSet(StringComparer.Ordinal);
+            var shown = Running
+                .Concat(Ready.Take(MostNext))
+                .Concat(Held)
+                .Select(o => o.Code)
+                .ToHashSet(StringComparer.Ordinal);
             return [.. figures.Where(f => f.Operation is null || !shown.Contains(f.Operation))];
         }
     }

@@ -107,7 +107,9 @@ public partial class BenchPage(OpenBench open, RememberBench remember, ReadJobFi
             return new Dictionary<string, string>(saved.Inputs, StringComparer.Ordinal)
             {
                 [BenchValues.UnitName] = saved.Unit,
-                [BenchValues.TapeName] = saved.TapeDivisions.ToString(System.Globalization.CultureInfo.InvariantCulture),
+                [BenchValues.TapeName] = saved.TapeDivisions.ToString(
+                    System.Globalization.CultureInfo.InvariantCulture
+                ),
             };
         }
 

@@ -48,10 +48,10 @@ public partial class BenchSave(SaveJobFigure save, ReadJobs read)
 
     /// <summary>Steps of the chosen job; those that name this calculator first.</summary>
     private IEnumerable<OperationView> Steps =>
-        job?.Operations.OrderBy(o => o.Figures?.Contains(Sheet.Code) == true ? 0 : 1) ?? Enumerable.Empty<OperationView>();
+        job?.Operations.OrderBy(o => o.Figures?.Contains(Sheet.Code) == true ? 0 : 1)
+        ?? Enumerable.Empty<OperationView>();
 
-    private JobFigureView? Older =>
-        Saved is { IsInForce: true } && Saved.JobId.ToString() == jobId ? Saved : null;
+    private JobFigureView? Older => Saved is { IsInForce: true } && Saved.JobId.ToString() == jobId ? Saved : null;
 
     protected override Task<Failure?> LoadAsync() => Task.FromResult<Failure?>(null);
 
@@ -68,10 +68,7 @@ public partial class BenchSave(SaveJobFigure save, ReadJobs read)
         title = Saved?.Title ?? (Values["end"] is { Length: > 0 } end ? $"{Name}, {end}" : Name);
         note = Saved?.Note;
         await TakeJobAsync(Job?.ToString() ?? "");
-        operation =
-            job?.Operations.FirstOrDefault(o => o.Code == Operation)?.Code
-            ?? WantedCode()
-            ?? "";
+        operation = job?.Operations.FirstOrDefault(o => o.Code == Operation)?.Code ?? WantedCode() ?? "";
     }
 
     private async Task ChooseAsync(ChangeEventArgs chosen)

@@ -40,7 +40,14 @@ public partial class DiesPage(ReadBenderDies read, KeepBenderDies keep, OpenBenc
             IsOptional: true,
             LengthParts: 0
         ),
-        new("note", "Note", BenchFieldKind.Text, "", "With which tube and wall the trials were made.", IsOptional: true),
+        new(
+            "note",
+            "Note",
+            BenchFieldKind.Text,
+            "",
+            "With which tube and wall the trials were made.",
+            IsOptional: true
+        ),
     ];
 
     private IReadOnlyList<BenderDieView> dies = [];

@@ -27,7 +27,9 @@ public sealed class FigureEndpoints : IApiEndpoints
     {
         api.MapGet("/jobs/{id:guid}/figures", ListAsync)
             .RequirePermission(Permission.SeeFloor)
-            .WithSummary("Figures of the workbench saved with the job: those in force by operation, and the earlier ones.")
+            .WithSummary(
+                "Figures of the workbench saved with the job: those in force by operation, and the earlier ones."
+            )
             .Produces<JobFigures>();
         api.MapPost("/jobs/{id:guid}/figures", SaveAsync)
             .RequirePermission(Permission.KeepFigures)
