@@ -44,6 +44,9 @@ public enum Permission
     /// <summary>Log one's own attendance, breaks and time without a job.</summary>
     LogTime,
 
+    /// <summary>Set one's own PIN for the shop's tablets; asks for a sign-in by password.</summary>
+    SetOwnPin,
+
     /// <summary>See everybody's times, enter and correct them.</summary>
     KeepTimes,
 
@@ -103,6 +106,7 @@ public static class Permissions
             Permission.RunJobs,
             Permission.SeeFloor,
             Permission.LogTime,
+            Permission.SetOwnPin,
             Permission.KeepTimes,
             Permission.OrderRework,
             Permission.KeepFireWatch,
@@ -115,6 +119,7 @@ public static class Permissions
             Permission.SeeFloor,
             Permission.WorkOnFloor,
             Permission.LogTime,
+            Permission.SetOwnPin,
             Permission.KeepFireWatch,
             Permission.KeepParts,
             Permission.KeepFigures,
@@ -126,6 +131,7 @@ public static class Permissions
         [
             Permission.SeeFloor,
             Permission.LogTime,
+            Permission.SetOwnPin,
             Permission.KeepFireWatch,
             Permission.KeepParts,
             Permission.KeepFigures,
@@ -137,8 +143,25 @@ public static class Permissions
         ],
     };
 
+    /// <summary>What a sign-in by PIN opens, as far as the person's roles allow it: the floor, never prices, settings or people.</summary>
+    private static readonly HashSet<Permission> Floor =
+    [
+        Permission.SeeFloor,
+        Permission.WorkOnFloor,
+        Permission.LogTime,
+        Permission.KeepFireWatch,
+        Permission.KeepParts,
+        Permission.AddPhotos,
+        Permission.Inspect,
+        Permission.SignOff,
+        Permission.OrderRework,
+    ];
+
+    public static IReadOnlySet<Permission> ByPin => Floor;
+
     public static IReadOnlyDictionary<Role, Permission[]> ByRole => Table;
 
     public static bool May(this Actor actor, Permission permission) =>
-        actor.Roles.Any(role => Table[role].Contains(permission));
+        (!actor.IsByPin || Floor.Contains(permission))
+        && actor.Roles.Any(role => Table[role].Contains(permission));
 }

@@ -68,7 +68,7 @@ internal sealed class DemoFabricator(
         if (now.State == "onHold")
         {
             yield return world.End - TimeSpan.FromMinutes(25);
-            var reason = new HoldOperation.Request(nameof(HoldCause.DefectFound), now.Reason);
+            var reason = new HoldOperation.Request("defectFound", now.Reason);
             await Do(job, world.Use<HoldOperation>().RunAsync(job.Id!.Value, now.Operation, reason, by, default));
             fireWatch.Begin();
         }
@@ -107,7 +107,7 @@ internal sealed class DemoFabricator(
         if (job.Data.Work!.Holds?.FirstOrDefault(h => h.Operation == code) is { } hold && job.HeldOnce.Add(code))
         {
             yield return world.Now + TimeSpan.FromMinutes(40);
-            var reason = new HoldOperation.Request(nameof(HoldCause.MaterialMissing), hold.Reason);
+            var reason = new HoldOperation.Request("materialMissing", hold.Reason);
             await Do(job, world.Use<HoldOperation>().RunAsync(id, code, reason, by, default));
             fireWatch.Begin();
             yield return world.Calendar.WhenOpen(world.Now + TimeSpan.FromHours(hold.Hours));

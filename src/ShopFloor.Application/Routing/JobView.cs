@@ -137,7 +137,15 @@ public sealed record OperationView(
 
 public sealed record GateView(string Kind, bool IsMet, string Text, string? Operation);
 
-public sealed record HoldView(HoldCause Reason, string Text, string? Note, string By, DateTimeOffset Since);
+/// <param name="Reason">Code of the shop's reason.</param>
+public sealed record HoldView(
+    string Reason,
+    string Text,
+    string? Note,
+    string By,
+    DateTimeOffset Since,
+    PhotoId? PhotoId = null
+);
 
 public sealed record RunningView(PersonId? Person, string Name, DateTimeOffset StartedAt);
 

@@ -40,7 +40,7 @@ public static class JobViews
             UndoUntil(operation, facts),
             operation.NotNeededReason,
             operation.CurrentHold is { } hold
-                ? new HoldView(hold.Cause, hold.Cause.Title(), hold.Note, facts.Name(hold.By), hold.From)
+                ? new HoldView(hold.Reason.Code, hold.Reason.Title, hold.Note, facts.Name(hold.By), hold.From, hold.Photo)
                 : null,
             [
                 .. operation
@@ -77,7 +77,7 @@ public static class JobViews
         var holds = job
             .Operations.Where(o => o.CurrentHold is not null)
             .Select(o =>
-                $"{o.Code} is on hold: {o.CurrentHold!.Cause.Title()}{(o.CurrentHold.Note is { } note ? ", " + note : "")}."
+                $"{o.Code} is on hold: {o.CurrentHold!.Words()}."
             );
         var gates = job
             .Operations.Where(o =>

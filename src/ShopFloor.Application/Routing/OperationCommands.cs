@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.HotWork;
+using ShopFloor.Application.Intake.Photos;
 using ShopFloor.Application.Times;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Routing;
@@ -11,7 +12,7 @@ namespace ShopFloor.Application.Routing;
 public sealed class OperationChange(CommandRunner runner) : IUseCase
 {
     /// <summary>What the Domain is asked with.</summary>
-    internal sealed record Asked(Job Job, Job.Tap Tap, GateFacts Facts, CommandScope Scope);
+    internal sealed record Asked(Job Job, Job.Tap Tap, GateFacts Facts, CommandScope Scope, Shop Shop);
 
     internal Task<Outcome<OperationChanged>> RunAsync(
         Permission permission,
@@ -60,7 +61,7 @@ public sealed class OperationChange(CommandRunner runner) : IUseCase
                 }
 
                 var before = known is null ? null : Snapshot.Of(known);
-                if (!act(new Asked(job, tap, facts, scope)).TryGet(out var operation, out var failure))
+                if (!act(new Asked(job, tap, facts, scope, shop)).TryGet(out var operation, out var failure))
                 {
                     return failure;
                 }
@@ -121,7 +122,7 @@ public sealed class OperationChange(CommandRunner runner) : IUseCase
         int Running,
         int Entries,
         DateTimeOffset? FinishedAt,
-        HoldCause? Hold,
+        string? Hold,
         bool Overridden
     )
     {
@@ -132,7 +133,7 @@ public sealed class OperationChange(CommandRunner runner) : IUseCase
                 o.Running.Count(),
                 o.Times.Count,
                 o.FinishedAt,
-                o.CurrentHold?.Cause,
+                o.CurrentHold?.Reason.Code,
                 o.Override is not null
             );
     }
@@ -228,20 +229,28 @@ public sealed class UndoFinish(OperationChange change) : IUseCase
 }
 
 /// <summary>Work on an operation stops until the hold is lifted.</summary>
-public sealed class HoldOperation(OperationChange change) : IUseCase
+public sealed class HoldOperation(OperationChange change, ListPhotos photos) : IUseCase
 {
-    /// <param name="Reason">A cause's code such as <c>partMissing</c>, or words of one's own.</param>
+    /// <param name="Reason">The code of one of the shop's reasons such as <c>partMissing</c>, or words of one's own.</param>
     /// <param name="Note">More about it.</param>
-    public sealed record Request(string? Reason = null, string? Note = null);
+    /// <param name="PhotoId">A photo of the job that shows what is in the way.</param>
+    public sealed record Request(string? Reason = null, string? Note = null, Guid? PhotoId = null);
 
-    public Task<Outcome<OperationChanged>> RunAsync(
+    public async Task<Outcome<OperationChanged>> RunAsync(
         JobId job,
         string code,
         Request request,
         Envelope envelope,
         CancellationToken ct
-    ) =>
-        change.RunAsync(
+    )
+    {
+        var photo = request.PhotoId is { } wanted ? new PhotoId(wanted) : (PhotoId?)null;
+        if (photo is { } shown && !(await photos.IsOfJobAsync(job, shown, ct)))
+        {
+            return Failure.Field("photoId", "This is no photo of this job.");
+        }
+
+        return await change.RunAsync(
             Permission.Inspect,
             job,
             code,
@@ -253,29 +262,30 @@ public sealed class HoldOperation(OperationChange change) : IUseCase
             },
             envelope,
             "operation.held",
-            a => Read(request).Then(why => a.Job.Hold(code, why.Cause, why.Note, a.Tap, a.Facts)),
-            o => new { cause = o.CurrentHold!.Cause },
+            a =>
+                Read(request, a.Shop)
+                    .Then(why => a.Job.Hold(code, why.Reason, why.Note, a.Tap, a.Facts, photo)),
+            o => new { reason = o.CurrentHold!.Reason.Code, photo = o.CurrentHold.Photo },
             ct
         );
+    }
 
-    private static Outcome<(HoldCause Cause, string? Note)> Read(Request request)
+    private static Outcome<(HoldReason Reason, string? Note)> Read(Request request, Shop shop)
     {
         var errors = new FieldErrors();
         var reason = TextRules.Optional(request.Reason, "reason", "The reason", TextRules.ShortText, errors);
         var note = TextRules.Optional(request.Note, "note", "The note", TextRules.ShortText, errors);
-        var cause = CauseOf(reason);
-        if (cause is null && reason is not null)
+        // A reason that is no longer offered is taken too: a tap may come late.
+        var known = shop
+            .HoldReasons.Append(HoldReason.Other)
+            .FirstOrDefault(r => string.Equals(r.Code, reason, StringComparison.OrdinalIgnoreCase));
+        if (known is null && reason is not null)
         {
             note = note is null ? reason : $"{reason}: {note}";
         }
 
-        return errors.Any ? errors.ToFailure() : (cause ?? HoldCause.Other, note);
+        return errors.Any ? errors.ToFailure() : (known ?? HoldReason.Other, note);
     }
-
-    private static HoldCause? CauseOf(string? code) =>
-        Enum.GetValues<HoldCause>()
-            .Select(c => (HoldCause?)c)
-            .FirstOrDefault(c => string.Equals(c.ToString(), code, StringComparison.OrdinalIgnoreCase));
 }
 
 /// <summary>A hold is lifted; whoever lifts it goes on with the work, or leaves it to others.</summary>

@@ -93,7 +93,7 @@ public sealed class GetWeekReport(QueryRunner queries, TimeProvider clock) : IUs
             foreach (var hold in operation.Holds)
             {
                 yield return new BlockedSpan(
-                    $"On hold: {hold.Cause.Title()}{(hold.Note is { } note ? ", " + note : "")}.",
+                    $"On hold: {hold.Words()}.",
                     operation.Code,
                     hold.From,
                     hold.Until ?? job.EndedAt

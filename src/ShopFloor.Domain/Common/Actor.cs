@@ -32,6 +32,9 @@ public enum ActorKind
 /// <param name="Device">What the device calls itself, for the history; at most 64 characters.</param>
 public sealed record Actor(ActorKind Kind, PersonId? Person, Guid? Through, IReadOnlySet<Role> Roles, string? Device)
 {
+    /// <summary>Signed in by PIN on one of the shop's tablets: allowed only what the floor needs, whatever roles the person holds.</summary>
+    public bool IsByPin { get; init; }
+
     public static Actor OfPerson(PersonId person, IEnumerable<Role> roles, string? device = null) =>
         new(ActorKind.Person, person, null, roles.ToHashSet(), device);
 

@@ -44,6 +44,20 @@ public readonly record struct TimeEntryId(Guid Value) : IEntityId<TimeEntryId>
     public override string ToString() => Value.ToString();
 }
 
+public readonly record struct DeviceId(Guid Value) : IEntityId<DeviceId>
+{
+    public static DeviceId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct EnrolmentCodeId(Guid Value) : IEntityId<EnrolmentCodeId>
+{
+    public static EnrolmentCodeId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
 public readonly record struct ShopTimeId(Guid Value) : IEntityId<ShopTimeId>
 {
     public static ShopTimeId From(Guid value) => new(value);

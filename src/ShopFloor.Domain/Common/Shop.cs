@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
 using ShopFloor.Domain.HotWork;
+using ShopFloor.Domain.Routing;
 using ShopFloor.Domain.Times;
 
 namespace ShopFloor.Domain.Common;
@@ -41,6 +42,9 @@ public sealed partial class Shop : IVersioned
 
     /// <summary>Time of day, by the shop's clock, at which the shift ends; null where the shop has none.</summary>
     public TimeOnly? ShiftEndsAt { get; private set; }
+
+    /// <summary>Why work is put on hold here, in the order in which the floor is offered them; see <see cref="HoldReason"/>.</summary>
+    public IReadOnlyList<HoldReason> HoldReasons { get; private set; } = [];
 
     /// <summary>Hash of the stored logo for papers; null where there is none.</summary>
     public string? LogoHash { get; private set; }
@@ -107,6 +111,9 @@ public sealed partial class Shop : IVersioned
     /// <summary>Puts a logo on the papers, or takes it off.</summary>
     /// <param name="hash">Of the stored picture; null for none.</param>
     public void ShowLogo(string? hash) => LogoHash = hash;
+
+    /// <summary>Takes a list that <see cref="HoldReason.ReadList"/> has checked.</summary>
+    public void TakeHoldReasons(IReadOnlyList<HoldReason> reasons) => HoldReasons = reasons;
 
     /// <summary>The local day of an instant in the shop's zone.</summary>
     public DateOnly LocalDay(DateTimeOffset instant) =>

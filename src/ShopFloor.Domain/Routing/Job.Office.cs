@@ -7,7 +7,14 @@ namespace ShopFloor.Domain.Routing;
 public sealed partial class Job
 {
     /// <summary>Work on it stops until the hold is lifted; whoever is on it is clocked off.</summary>
-    public Outcome<Operation> Hold(string code, HoldCause cause, string? note, Tap tap, GateFacts facts)
+    public Outcome<Operation> Hold(
+        string code,
+        HoldReason reason,
+        string? note,
+        Tap tap,
+        GateFacts facts,
+        PhotoId? photo = null
+    )
     {
         if (!OpenOperation(code).TryGet(out var operation, out var failure))
         {
@@ -19,7 +26,10 @@ public sealed partial class Job
             return wrong;
         }
 
-        operation.Hold(new HoldSpell(cause, note, tap.Worker, tap.At, null, null), facts.Now);
+        operation.Hold(
+            new HoldSpell(reason, note, tap.Worker, tap.At, null, null) { Photo = photo },
+            facts.Now
+        );
         return operation;
     }
 

@@ -282,7 +282,7 @@ public sealed partial class Job
             OperationProgress.OnHold => Failure.Because(
                 "onHold",
                 $"{operation.Code} is on hold since {facts.At(operation.Holds[^1].From)} ({facts.Name(operation.Holds[^1].By)}): "
-                    + $"{operation.Holds[^1].Cause.Title()}{(operation.Holds[^1].Note is { } note ? ", " + note : "")}. Resume it first.",
+                    + $"{operation.Holds[^1].Words()}. Resume it first.",
                 operation.Code
             ),
             _ => null,

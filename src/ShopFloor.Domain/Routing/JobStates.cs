@@ -36,18 +36,6 @@ public enum OperationState
     Done,
 }
 
-/// <summary>Why work on an operation was put on hold.</summary>
-public enum HoldCause
-{
-    PartMissing,
-    MaterialMissing,
-    QuestionToCustomer,
-    DefectFound,
-    EquipmentOutOfOrder,
-    SafetyConcern,
-    Other,
-}
-
 /// <summary>Who works: a person of the shop, or an integration's key.</summary>
 public readonly record struct Worker(PersonId? Person, Guid? Through)
 {
@@ -55,14 +43,23 @@ public readonly record struct Worker(PersonId? Person, Guid? Through)
 }
 
 /// <summary>One time that an operation was on hold.</summary>
+/// <param name="Reason">As the shop's list had it then.</param>
+/// <param name="Note">In the words of whoever put it on hold.</param>
 public sealed record HoldSpell(
-    HoldCause Cause,
+    HoldReason Reason,
     string? Note,
     Worker By,
     DateTimeOffset From,
     Worker? LiftedBy,
     DateTimeOffset? Until
-);
+)
+{
+    /// <summary>What is in the way, as a photo of the job; null where none was taken.</summary>
+    public PhotoId? Photo { get; init; }
+
+    /// <summary>Reason and note in one.</summary>
+    public string Words() => Note is null ? Reason.Title : $"{Reason.Title}, {Note}";
+}
 
 /// <summary>One change of the promised day.</summary>
 public sealed record PromiseMove(DateOnly From, DateOnly To, string Reason, Worker By, DateTimeOffset At);
@@ -89,18 +86,5 @@ public static class OperationWords
             OperationState.OnHold => "On hold",
             OperationState.Done => "Done",
             _ => throw new ArgumentOutOfRangeException(nameof(state), state, "Unknown state."),
-        };
-
-    public static string Title(this HoldCause cause) =>
-        cause switch
-        {
-            HoldCause.PartMissing => "A part is missing",
-            HoldCause.MaterialMissing => "Material is missing",
-            HoldCause.QuestionToCustomer => "A question to the customer is open",
-            HoldCause.DefectFound => "A defect was found",
-            HoldCause.EquipmentOutOfOrder => "A tool or machine is out of order",
-            HoldCause.SafetyConcern => "It is not safe to go on",
-            HoldCause.Other => "Another reason",
-            _ => throw new ArgumentOutOfRangeException(nameof(cause), cause, "Unknown cause."),
         };
 }

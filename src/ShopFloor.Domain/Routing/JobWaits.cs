@@ -37,8 +37,8 @@ public static class JobWaits
                 found.Add(
                     new JobWait(
                         "hold",
-                        WhomOf(hold.Cause),
-                        $"{operation.Code} {operation.Title} is on hold: {hold.Cause.Title()}{(hold.Note is { } note ? ", " + note : "")}. Whoever has cleared it up resumes it.",
+                        hold.Reason.Whom ?? "the shop",
+                        $"{operation.Code} {operation.Title} is on hold: {hold.Words()}. Whoever has cleared it up resumes it.",
                         [operation.Code],
                         hold.From,
                         null
@@ -101,12 +101,4 @@ public static class JobWaits
         ArgumentNullException.ThrowIfNull(line);
         return $"Signed off, but {line.Title} ({line.Operation}) failed since. An inspector looks again: mend it and pass the line, or withdraw the sign-off.";
     }
-
-    private static string WhomOf(HoldCause cause) =>
-        cause switch
-        {
-            HoldCause.PartMissing or HoldCause.MaterialMissing => "a supplier",
-            HoldCause.QuestionToCustomer => "the customer",
-            _ => "the shop",
-        };
 }

@@ -7,6 +7,7 @@ using ShopFloor.Application.Common;
 using ShopFloor.Data;
 using ShopFloor.Data.Identity;
 using ShopFloor.Web.Api;
+using ShopFloor.Web.Features.Devices;
 using ShopFloor.Web.Layout;
 using ShopFloor.Web.Security;
 
@@ -83,7 +84,11 @@ public static class ServiceSetup
                 null
             )
             .AddIdentityCookies();
-        services.Configure<SecurityStampValidatorOptions>(o => o.ValidationInterval = TimeSpan.FromMinutes(1));
+        services.Configure<SecurityStampValidatorOptions>(o =>
+        {
+            o.ValidationInterval = TimeSpan.FromMinutes(1);
+            o.OnRefreshingPrincipal = DeviceSessions.KeepClaimsAsync;
+        });
         services.ConfigureApplicationCookie(o =>
         {
             o.LoginPath = "/sign-in";
@@ -92,6 +97,16 @@ public static class ServiceSetup
             o.Cookie.HttpOnly = true;
             o.Cookie.SameSite = SameSiteMode.Lax;
             o.ExpireTimeSpan = TimeSpan.FromDays(14);
+            o.Events.OnValidatePrincipal = async context =>
+            {
+                await SecurityStampValidator.ValidatePrincipalAsync(context);
+                await DeviceSessions.CheckAsync(context);
+            };
+            o.Events.OnRedirectToLogin = context =>
+            {
+                context.Response.Redirect(DeviceCookie.SignInFor(context.HttpContext) ?? context.RedirectUri);
+                return Task.CompletedTask;
+            };
         });
         services.AddSingleton<IAuthorizationPolicyProvider, PermissionPolicies>();
         services.AddSingleton<IAuthorizationHandler, PermissionHandler>();

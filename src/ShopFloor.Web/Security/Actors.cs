@@ -32,7 +32,11 @@ public static class Actors
             return false;
         }
 
-        actor = new Actor(person is null ? ActorKind.Integration : ActorKind.Person, person, key, roles, device);
+        var name = user.FindFirstValue(DeviceSessions.DeviceNameClaim);
+        actor = new Actor(person is null ? ActorKind.Integration : ActorKind.Person, person, key, roles, name ?? device)
+        {
+            IsByPin = user.HasClaim(c => c.Type == DeviceSessions.DeviceClaim),
+        };
         return true;
     }
 

@@ -165,7 +165,7 @@ public sealed class HotWorkWalkTests
                     Tapped(shop.Undo(code));
                     return;
                 case 7:
-                    Tapped(shop.Job.Hold(code, HoldCause.Other, null, shop.Tap(who), shop.Facts));
+                    Tapped(shop.Job.Hold(code, HoldReason.Other, null, shop.Tap(who), shop.Facts));
                     return;
                 default:
                     Tapped(shop.Job.Resume(code, random.Next(2) == 0, shop.Tap(who), shop.Facts));

@@ -37,7 +37,7 @@ public sealed class JobWalkTests
                 2 or 3 => shop.Finish(code, who),
                 4 => shop.Stop(code, who),
                 5 => shop.Undo(code),
-                6 => shop.Job.Hold(code, HoldCause.Other, null, shop.Tap(who), shop.Facts),
+                6 => shop.Job.Hold(code, HoldReason.Other, null, shop.Tap(who), shop.Facts),
                 _ => shop.Job.Resume(code, random.Next(2) == 0, shop.Tap(who), shop.Facts),
             };
             Check(shop);

@@ -33,4 +33,15 @@ public sealed class ListPhotos(QueryRunner runner) : IUseCase
             },
             ct
         );
+
+    /// <summary>Whether a photo belongs to a job and was not taken away; asked by commands that show one.</summary>
+    internal async Task<bool> IsOfJobAsync(JobId job, PhotoId photo, CancellationToken ct) =>
+        (
+            await runner.RunAsync<bool>(
+                Permission.SeeFloor,
+                Actor.System,
+                async db => await db.Set<Photo>().AnyAsync(p => p.Id == photo && p.JobId == job && p.RemovedAt == null, ct),
+                ct
+            )
+        ).Value;
 }

@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
+using ShopFloor.Data.Conventions;
 using ShopFloor.Data.Files;
 using ShopFloor.Data.History;
 using ShopFloor.Data.Idempotency;
@@ -15,6 +16,7 @@ internal sealed class ShopConfiguration : IEntityTypeConfiguration<Shop>
     {
         builder.ToTable("Shops");
         builder.Property(s => s.LogoHash).HasMaxLength(64);
+        builder.Property(s => s.HoldReasons).HasJsonConversion();
         builder.HasKey(s => s.Id);
         builder.Property(s => s.Name).HasMaxLength(TextRules.Name);
         builder.Property(s => s.LegalName).HasMaxLength(TextRules.Name);

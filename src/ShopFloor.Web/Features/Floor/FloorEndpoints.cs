@@ -34,6 +34,10 @@ public sealed class FloorEndpoints : IEndpoints
         commands.MapPost("/operations/{code}/still-on-it", StillOnItAsync).RequirePermission(Permission.Inspect);
         commands.MapPost("/operations/{code}/stopped-at", StoppedAtAsync).RequirePermission(Permission.Inspect);
         commands.MapPost("/operations/{code}/{tap}", TapAsync).RequirePermission(Permission.Inspect);
+        commands
+            .MapPost("/operations/{code}/hold-with-photo", HoldWithPhotoAsync)
+            .RequirePermission(Permission.Inspect)
+            .DisableAntiforgery();
         commands.MapPost("/photos", PhotoAsync).RequirePermission(Permission.AddPhotos).DisableAntiforgery();
     }
 
@@ -118,6 +122,45 @@ public sealed class FloorEndpoints : IEndpoints
                 call.Cancellation
             )
         ).ToHttp(v => TimesEndpoints.Own(v, call));
+
+    /// <summary>The photo first, then the hold that shows it; a repeat of either does nothing twice.</summary>
+    private static async Task<IResult> HoldWithPhotoAsync(
+        Guid id,
+        string code,
+        HttpRequest request,
+        ApiCall call,
+        AddPhoto add,
+        HoldOperation hold
+    )
+    {
+        if (!(await PhotoUpload.ReadAsync(request, isHold: true, call.Cancellation)).TryGet(out var upload, out var failure))
+        {
+            return failure.ToProblem();
+        }
+
+        var envelope = call.Envelope(upload.OccurredAt);
+        var photo = await add.RunAsync(
+            new JobId(id),
+            upload.Input,
+            upload.File,
+            envelope with
+            {
+                IdempotencyKey = envelope.IdempotencyKey is { } key ? key + "-photo" : null,
+            },
+            call.Cancellation
+        );
+        return photo.TryGet(out var stored, out failure)
+            ? (
+                await hold.RunAsync(
+                    new JobId(id),
+                    code,
+                    new HoldOperation.Request(request.Form["reason"], request.Form["note"], stored.Id.Value),
+                    envelope,
+                    call.Cancellation
+                )
+            ).ToHttp()
+            : failure.ToProblem();
+    }
 
     private static async Task<IResult> PhotoAsync(Guid id, HttpRequest request, ApiCall call, AddPhoto add)
     {

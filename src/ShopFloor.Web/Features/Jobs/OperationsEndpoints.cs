@@ -11,7 +11,12 @@ public sealed class OperationsEndpoints : IApiEndpoints
 {
     public sealed record TapBody(DateTimeOffset? OccurredAt = null);
 
-    public sealed record HoldBody(DateTimeOffset? OccurredAt = null, string? Reason = null, string? Note = null);
+    public sealed record HoldBody(
+        DateTimeOffset? OccurredAt = null,
+        string? Reason = null,
+        string? Note = null,
+        Guid? PhotoId = null
+    );
 
     /// <summary>Of the floor's script: what any of the taps may carry.</summary>
     public sealed record FloorBody(DateTimeOffset? OccurredAt = null, string? Reason = null, string? Note = null);
@@ -45,7 +50,7 @@ public sealed class OperationsEndpoints : IApiEndpoints
             .MapPost("/hold", HoldAsync)
             .RequirePermission(Permission.Inspect)
             .WithSummary(
-                "Puts the operation on hold. The reason is a code (partMissing, materialMissing, questionToCustomer, defectFound, equipmentOutOfOrder, safetyConcern, other) or words."
+                "Puts the operation on hold. The reason is a code of the shop's list (GET /hold-reasons; shipped: partMissing, materialMissing, questionToCustomer, defectFound, equipmentOutOfOrder, safetyConcern; always: other) or words; photoId names a photo of the job."
             )
             .Produces<OperationChanged>();
         operation
@@ -103,7 +108,7 @@ public sealed class OperationsEndpoints : IApiEndpoints
             await hold.RunAsync(
                 new JobId(id),
                 code,
-                new HoldOperation.Request(body.Value.Reason, body.Value.Note),
+                new HoldOperation.Request(body.Value.Reason, body.Value.Note, body.Value.PhotoId),
                 call.Envelope(body.Value.OccurredAt),
                 call.Cancellation
             )

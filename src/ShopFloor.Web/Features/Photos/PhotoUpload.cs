@@ -16,8 +16,15 @@ public sealed record PhotoUpload(ReadOnlyMemory<byte> File, PhotoInput Input, Da
 
     private static readonly string[] Known = ["kind", "operation", "x", "y", "caption", "occurredAt"];
 
+    /// <summary>What a hold with a photo says besides.</summary>
+    private static readonly string[] OfHold = ["reason", "note"];
+
     /// <summary>Reads the form strictly: one file named <c>file</c>, known fields only, each at most once.</summary>
-    public static async Task<Outcome<PhotoUpload>> ReadAsync(HttpRequest request, CancellationToken ct)
+    public static Task<Outcome<PhotoUpload>> ReadAsync(HttpRequest request, CancellationToken ct) =>
+        ReadAsync(request, isHold: false, ct);
+
+    /// <summary>The same for a hold, whose form says besides why.</summary>
+    public static async Task<Outcome<PhotoUpload>> ReadAsync(HttpRequest request, bool isHold, CancellationToken ct)
     {
         if (!request.HasFormContentType)
         {
@@ -40,7 +47,7 @@ public sealed record PhotoUpload(ReadOnlyMemory<byte> File, PhotoInput Input, Da
                 },
                 ct
             );
-            return await ReadAsync(form, ct);
+            return await ReadAsync(form, isHold ? [.. Known, .. OfHold] : Known, ct);
         }
         catch (BadHttpRequestException exception) when (exception.StatusCode == StatusCodes.Status413PayloadTooLarge)
         {
@@ -57,10 +64,14 @@ public sealed record PhotoUpload(ReadOnlyMemory<byte> File, PhotoInput Input, Da
         }
     }
 
-    private static async Task<Outcome<PhotoUpload>> ReadAsync(IFormCollection form, CancellationToken ct)
+    private static async Task<Outcome<PhotoUpload>> ReadAsync(
+        IFormCollection form,
+        string[] known,
+        CancellationToken ct
+    )
     {
         var errors = new FieldErrors();
-        foreach (var field in form.Where(f => !Known.Contains(f.Key, StringComparer.Ordinal)))
+        foreach (var field in form.Where(f => !known.Contains(f.Key, StringComparer.Ordinal)))
         {
             errors.Add(field.Key, "This field is not known. Field names are written exactly as documented.");
         }

@@ -3,6 +3,8 @@
 import * as store from "./store.js";
 import { listen, send } from "./sender.js";
 import { notTaken, show } from "./outbox-view.js";
+import * as acting from "./acting.js";
+import * as drafts from "./drafts.js";
 
 const linkState = document.getElementById("link-state");
 const session = document.getElementById("session").dataset;
@@ -28,6 +30,16 @@ function device() {
   }
 
   return name;
+}
+
+/** Who taps: the one who is signed in, or without a connection whoever chose their name. */
+const tapper = () => acting.acting() ?? { id: session.person, name: session.name };
+
+/** Says whose taps these are while nobody could be asked for a PIN. */
+function showTapper() {
+  const chosen = acting.acting();
+  document.querySelector(".floor-who").textContent = chosen ? `Taps are kept for ${chosen.name} (PIN not checked)` : session.name;
+  document.querySelector(".floor-who").toggleAttribute("data-acting", chosen !== null);
 }
 
 function setLinked(linked) {
@@ -101,6 +113,7 @@ async function refresh() {
     tick();
     tickReminders();
     tickWatches();
+    drafts.restoreAll();
     await show();
   }
 }
@@ -130,6 +143,9 @@ function hear() {
   events.onopen = () => {
     heard();
     setLinked(true);
+    // From here on a PIN can be checked: what was kept for others waits for theirs.
+    acting.stop();
+    showTapper();
     void refreshSoon();
     void send();
   };
@@ -186,10 +202,10 @@ async function tapped(tap, button, body = {}, photo = {}) {
   notTaken.delete(code);
   await store.keep({
     key: store.newKey(),
-    url: code ? `/floor/jobs/${job}/operations/${code}/${tap}` : `/floor/jobs/${job}/photos`,
+    url: code ? `/floor/jobs/${job}/operations/${code}/${tap}${photo.fields ? "-with-photo" : ""}` : `/floor/jobs/${job}/photos`,
     tap, job, code, title, body, ...photo,
     car: document.querySelector("h1").textContent,
-    person: session.person, name: session.name, device: device(),
+    person: tapper().id, name: tapper().name, device: device(),
     occurredAt: now().toISOString(), tappedAt: Date.now(), state: "waiting",
   });
   await show();
@@ -199,13 +215,19 @@ async function tapped(tap, button, body = {}, photo = {}) {
 function askHold(button) {
   const dialog = document.getElementById("hold-dialog");
   document.getElementById("hold-what").textContent = `${button.dataset.code} ${button.dataset.title}`;
-  dialog.querySelector("form").reset();
+  const form = dialog.querySelector("form");
+  form.reset();
+  form.dataset.about = button.dataset.code;
+  drafts.restore(form);
   dialog.returnValue = "";
   dialog.onclose = () => {
+    drafts.drop(form);
     if (dialog.returnValue === "hold") {
       const reason = dialog.querySelector("input[name=cause]:checked").value;
       const note = document.getElementById("hold-note").value.trim();
-      void tapped("hold", button, { reason, note: note || null });
+      const file = document.getElementById("hold-photo").files[0];
+      const fields = [["kind", "operation"], ["operation", button.dataset.code], ["reason", reason], ["note", note], ["occurredAt", now().toISOString()]];
+      void (file ? tapped("hold", button, {}, { fields: [...fields.filter(([, value]) => value !== ""), ["file", file]] }) : tapped("hold", button, { reason, note: note || null }));
     }
   };
   dialog.showModal();
@@ -223,10 +245,16 @@ async function tappedDay(button) {
     key: store.newKey(),
     url: post, tap: "day", title: typed ? `${title} ${typed.value}` : title, car: about,
     body: { ...JSON.parse(body ?? "{}"), ...(typed ? { [typed.name]: typed.value } : {}) },
-    person: session.person, name: session.name, device: device(),
+    person: tapper().id, name: tapper().name, device: device(),
     occurredAt: now().toISOString(), tappedAt: Date.now(), state: "waiting",
   });
-  button.closest(".keep-typed")?.removeAttribute("data-keep");
+  const form = button.closest(".keep-typed");
+  if (form && typed) {
+    form.removeAttribute("data-keep");
+    drafts.drop(form);
+    typed.value = "";
+  }
+
   await show();
   void send();
 }
@@ -256,6 +284,13 @@ document.addEventListener("click", (event) => {
   }
 });
 
+document.getElementById("switch-person")?.addEventListener("click", (event) => {
+  if (!isLinked) {
+    event.preventDefault();
+    void acting.choose(session.person).then(showTapper);
+  }
+});
+
 document.addEventListener("change", async (event) => {
   if (event.target.id === "photo-input") {
     for (const file of event.target.files) {
@@ -263,6 +298,27 @@ document.addEventListener("change", async (event) => {
     }
 
     event.target.value = "";
+  }
+});
+
+// A scanner that types sends a whole code in a moment and ends it with Enter, wherever the page is looked at.
+let scanned = "";
+let scannedAt = 0;
+document.addEventListener("keydown", (event) => {
+  if (event.target.matches("input, textarea, select") || document.querySelector("dialog[open]")) {
+    return;
+  }
+
+  if (Date.now() - scannedAt > 150) {
+    scanned = "";
+  }
+
+  scannedAt = Date.now();
+  if (event.key.length === 1) {
+    scanned += event.key;
+  } else if (event.key === "Enter" && scanned.length >= 6) {
+    event.preventDefault();
+    location.assign(`/floor/find?code=${encodeURIComponent(scanned)}`);
   }
 });
 
@@ -277,7 +333,17 @@ async function prepareOffline() {
   await (await caches.open("floor")).addAll([...new Set([location.href, ...parts])]);
 }
 
+/** A dialog that was open when the page went away opens again with what was typed in it. */
+function reopenHold() {
+  const [code] = drafts.aboutOf(document.querySelector("#hold-dialog form"));
+  const button = code && document.querySelector(`button[data-tap="hold"][data-code="${code}"]`);
+  if (button) {
+    askHold(button);
+  }
+}
+
 listen(show, refreshSoon);
+drafts.watch(() => isLinked);
 window.addEventListener("offline", () => setLinked(false));
 window.addEventListener("online", hear);
 document.addEventListener("visibilitychange", () => {
@@ -287,6 +353,7 @@ document.addEventListener("visibilitychange", () => {
   }
 });
 setLinked(false);
+showTapper();
 linkState.textContent = "Connecting …";
 tick();
 tickReminders();
@@ -295,6 +362,8 @@ setInterval(tick, 10000);
 setInterval(tickReminders, 10000);
 setInterval(tickWatches, 1000);
 setInterval(checkLink, 10000);
+drafts.restoreAll();
+reopenHold();
 hear();
 void show();
 void send();

@@ -1,0 +1,39 @@
+namespace ShopFloor.Web.Features.Devices;
+
+/// <summary>The secret by which the server knows one of the shop's tablets; scripts cannot read it.</summary>
+internal static class DeviceCookie
+{
+    private const string Name = "shopfloor-tablet";
+
+    /// <summary>Browsers keep no cookie longer.</summary>
+    private static readonly TimeSpan Life = TimeSpan.FromDays(400);
+
+    public static string? Read(HttpContext http) => http.Request.Cookies[Name];
+
+    public static void Write(HttpContext http, string secret) =>
+        http.Response.Cookies.Append(
+            Name,
+            secret,
+            new CookieOptions
+            {
+                HttpOnly = true,
+                Secure = http.Request.IsHttps,
+                SameSite = SameSiteMode.Lax,
+                MaxAge = Life,
+                Path = "/",
+                IsEssential = true,
+            }
+        );
+
+    /// <summary>Where somebody signs in who asked for a page of the floor on one of the shop's tablets; null elsewhere.</summary>
+    public static string? SignInFor(HttpContext http)
+    {
+        var path = http.Request.Path;
+        return
+            Read(http) is not null
+            && HttpMethods.IsGet(http.Request.Method)
+            && (path.StartsWithSegments("/floor") || path.StartsWithSegments("/inspection"))
+            ? $"/floor/people?returnUrl={Uri.EscapeDataString(path.Value!)}"
+            : null;
+    }
+}

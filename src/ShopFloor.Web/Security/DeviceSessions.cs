@@ -1,0 +1,89 @@
+using System.Globalization;
+using System.Security.Claims;
+using Microsoft.AspNetCore.Authentication;
+using Microsoft.AspNetCore.Authentication.Cookies;
+using Microsoft.AspNetCore.Identity;
+using ShopFloor.Application.Devices;
+using ShopFloor.Data.Identity;
+using ShopFloor.Domain.Common;
+
+namespace ShopFloor.Web.Security;
+
+/// <summary>Sign-ins by PIN: which device they are on, how long they last, and when they end before that.</summary>
+public static class DeviceSessions
+{
+    /// <summary>Claim that holds the device's id; who carries it signed in by PIN.</summary>
+    public const string DeviceClaim = "shopfloor:device";
+    public const string DeviceNameClaim = "shopfloor:device-name";
+    private const string PinClaim = "shopfloor:pin-set";
+
+    /// <summary>A long shift; the next one begins with a PIN.</summary>
+    private static readonly TimeSpan Longest = TimeSpan.FromHours(12);
+
+    public static async Task SignInAsync(
+        SignInManager<User> signIn,
+        KnownDevice device,
+        PersonId person,
+        DateTimeOffset pinSetAt,
+        DateTimeOffset now
+    )
+    {
+        ArgumentNullException.ThrowIfNull(signIn);
+        ArgumentNullException.ThrowIfNull(device);
+        var user =
+            await signIn.UserManager.FindByIdAsync(person.ToString())
+            ?? throw new InvalidOperationException("The person was found a moment ago.");
+        await signIn.SignInWithClaimsAsync(
+            user,
+            new AuthenticationProperties
+            {
+                IsPersistent = true,
+                IssuedUtc = now,
+                ExpiresUtc = now + Longest,
+                AllowRefresh = false,
+            },
+            [
+                new Claim(DeviceClaim, device.Id.ToString()),
+                new Claim(DeviceNameClaim, device.Name),
+                new Claim(PinClaim, Stamp(pinSetAt)),
+            ]
+        );
+    }
+
+    /// <summary>Signs out where the device was ended, or the PIN was changed or taken away.</summary>
+    public static async Task CheckAsync(CookieValidatePrincipalContext context)
+    {
+        ArgumentNullException.ThrowIfNull(context);
+        if (context.Principal?.FindFirstValue(DeviceClaim) is not { } claim)
+        {
+            return;
+        }
+
+        var devices = context.HttpContext.RequestServices.GetRequiredService<ReadDevices>();
+        var holds =
+            Guid.TryParse(claim, out var device)
+            && Guid.TryParse(context.Principal.FindFirstValue(ClaimTypes.NameIdentifier), out var person)
+            && await devices.PinSetAtAsync(new DeviceId(device), new PersonId(person), context.HttpContext.RequestAborted)
+                is { } setAt
+            && Stamp(setAt) == context.Principal.FindFirstValue(PinClaim);
+        if (!holds)
+        {
+            context.RejectPrincipal();
+            await context.HttpContext.SignOutAsync(IdentityConstants.ApplicationScheme);
+        }
+    }
+
+    /// <summary>The principal is made anew every minute from the person alone: the device goes along.</summary>
+    public static Task KeepClaimsAsync(SecurityStampRefreshingPrincipalContext context)
+    {
+        ArgumentNullException.ThrowIfNull(context);
+        if (context is { CurrentPrincipal: { } current, NewPrincipal.Identity: ClaimsIdentity renewed })
+        {
+            renewed.AddClaims(current.Claims.Where(c => c.Type is DeviceClaim or DeviceNameClaim or PinClaim));
+        }
+
+        return Task.CompletedTask;
+    }
+
+    private static string Stamp(DateTimeOffset at) => at.ToUnixTimeMilliseconds().ToString(CultureInfo.InvariantCulture);
+}

@@ -1,0 +1,77 @@
+using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Devices;
+
+namespace ShopFloor.Domain.Tests.Devices;
+
+public sealed class AttemptLimitTests
+{
+    private static readonly DateTimeOffset Noon = new(2026, 3, 2, 12, 0, 0, TimeSpan.Zero);
+    private static readonly PersonId Mara = PersonId.From(new Guid("00000000-0000-7000-8000-00000000000a"));
+
+    [Fact]
+    public void Each_pause_is_twice_as_long_as_the_one_before_up_to_a_day()
+    {
+        var limit = new AttemptLimit(AttemptLimit.OfPerson(Mara));
+        var now = Noon;
+        var pauses = new List<TimeSpan>();
+        for (var round = 0; round < 12; round++)
+        {
+            for (var n = 0; n < AttemptRule.OfPerson.Tries; n++)
+            {
+                Assert.False(limit.IsPaused(now));
+                limit.Fail(AttemptRule.OfPerson, now);
+            }
+
+            Assert.True(limit.IsPaused(now));
+            pauses.Add(limit.PausedUntil!.Value - now);
+            now = limit.PausedUntil.Value;
+        }
+
+        Assert.Equal(AttemptRule.OfPerson.FirstPause, pauses[0]);
+        Assert.Equal(pauses[0] * 2, pauses[1]);
+        Assert.Equal(pauses[0] * 4, pauses[2]);
+        Assert.Equal(AttemptLimit.LongestPause, pauses[^1]);
+    }
+
+    [Fact]
+    public void A_right_try_begins_anew()
+    {
+        var limit = new AttemptLimit(AttemptLimit.Codes);
+        for (var n = 0; n < AttemptRule.OfCodes.Tries - 1; n++)
+        {
+            limit.Fail(AttemptRule.OfCodes, Noon);
+        }
+
+        limit.Reset();
+        limit.Fail(AttemptRule.OfCodes, Noon);
+
+        Assert.False(limit.IsPaused(Noon));
+        Assert.Equal(1, limit.Failed);
+    }
+
+    [Theory]
+    [InlineData("4820", true)]
+    [InlineData("48201937", true)]
+    [InlineData("482", false)]
+    [InlineData("482019375", false)]
+    [InlineData("48a0", false)]
+    [InlineData("٤٨٢٠", false)]
+    [InlineData("7777", false)]
+    [InlineData("1234", false)]
+    [InlineData("98765", false)]
+    [InlineData("", false)]
+    [InlineData(null, false)]
+    public void A_pin_has_four_to_eight_digits_and_is_not_guessed_first(string? pin, bool isTaken) =>
+        Assert.Equal(isTaken, PersonPin.Problem(pin) is null);
+
+    [Fact]
+    public void A_code_serves_once_and_for_a_quarter_of_an_hour()
+    {
+        var code = new EnrolmentCode(EnrolmentCodeId.From(Mara.Value), "hash", Mara, Noon);
+
+        Assert.True(code.IsGood(Noon.AddMinutes(14)));
+        Assert.False(code.IsGood(Noon.AddMinutes(15)));
+        code.Use(Noon);
+        Assert.False(code.IsGood(Noon.AddMinutes(1)));
+    }
+}

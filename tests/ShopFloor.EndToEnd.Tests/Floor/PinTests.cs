@@ -1,0 +1,136 @@
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Playwright;
+using ShopFloor.Application.Common;
+using ShopFloor.Application.Devices;
+using ShopFloor.Data;
+using ShopFloor.Domain.Common;
+using ShopFloor.EndToEnd.Tests.Fixtures;
+using ShopFloor.Web.Tests.Jobs;
+
+namespace ShopFloor.EndToEnd.Tests.Floor;
+
+/// <summary>One tablet, several people.</summary>
+public sealed class PinTests(StaffedShop shop) : IClassFixture<StaffedShop>
+{
+    [Fact]
+    public async Task A_tablet_is_added_by_code_and_people_change_on_it_by_pin_also_without_a_connection()
+    {
+        var job = await shop.SignedJobAsync();
+        var (worker, inspector) = (await IdOfAsync(Role.Fabricator), await IdOfAsync(Role.Inspector));
+        await SetPinAsync(worker, "4820");
+        await SetPinAsync(inspector, "7391");
+        var page = await EnrolAsync();
+        await EnterAsync(page, "Fabricator Person", "4820");
+        await page.GotoAsync($"/floor/jobs/{job}");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Start" }).ClickAsync();
+        await Assertions.Expect(page.Locator(".op[data-section=running]")).ToContainTextAsync("Fabricator Person");
+
+        // A tap without a connection by somebody else is kept under their name and waits for their PIN.
+        await page.WaitForFunctionAsync(
+            "async () => navigator.serviceWorker.controller && (await (await caches.open('floor')).match(location.href)) && true"
+        );
+        await page.Context.SetOfflineAsync(true);
+        await Assertions.Expect(page.Locator("#link-state")).ToContainTextAsync("No connection");
+        await page.GetByRole(AriaRole.Link, new() { Name = "Change person" }).ClickAsync();
+        await page.Locator("#acting-dialog").GetByRole(AriaRole.Button, new() { Name = "Inspector Person" }).ClickAsync();
+        await Assertions.Expect(page.Locator(".floor-who")).ToContainTextAsync("Inspector Person (PIN not checked)");
+        await page.GotoAsync("/floor/day");
+        await Assertions.Expect(page.Locator(".floor-who")).ToContainTextAsync("Inspector Person (PIN not checked)");
+        await page.Locator("button[data-title='Here']").ClickAsync();
+        await Assertions.Expect(page.Locator("#outbox")).ToContainTextAsync("by Inspector Person");
+        await page.Context.SetOfflineAsync(false);
+        await Assertions.Expect(page.Locator("#outbox")).ToContainTextAsync("Waits until Inspector Person signs in here again");
+        Assert.Equal(0, await ArrivalsAsync(inspector));
+
+        await page.GetByRole(AriaRole.Link, new() { Name = "Change person" }).ClickAsync();
+        await EnterAsync(page, "Inspector Person", "7391");
+        await Assertions.Expect(page.Locator("#outbox")).ToHaveAttributeAsync("data-count", "0");
+        Assert.Equal(1, await ArrivalsAsync(inspector));
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
+    public async Task Pages_of_people_and_pin_fit_every_screen_with_large_targets_and_no_barrier()
+    {
+        await SetPinAsync(await IdOfAsync(Role.FrontDesk), "5093");
+        var enrolled = await EnrolAsync();
+        var state = await enrolled.Context.StorageStateAsync();
+        await enrolled.Context.CloseAsync();
+        foreach (var device in Device.All)
+        {
+            var page = await shop.OpenAsync(device, ColorScheme.Dark, state);
+            await page.GotoAsync("/floor/people");
+            await LooksRightAsync(page, device);
+            await page.GetByRole(AriaRole.Link, new() { Name = "FrontDesk Person" }).ClickAsync();
+            await Assertions.Expect(page.Locator(".pad")).ToBeVisibleAsync();
+            await LooksRightAsync(page, device);
+            await page.Context.CloseAsync();
+        }
+    }
+
+    private static async Task LooksRightAsync(IPage page, Device device)
+    {
+        Assert.True(
+            await page.EvaluateAsync<bool>("document.documentElement.scrollWidth <= window.innerWidth"),
+            $"{page.Url} is wider than the {device.Name}."
+        );
+        Assert.Empty(
+            await page.EvaluateAsync<string[]>(
+                "[...document.querySelectorAll('.tap, .back, main input:not([type=hidden])')].filter(e => e.checkVisibility() && e.getBoundingClientRect().height < 64).map(e => e.textContent)"
+            )
+        );
+        Assert.Empty(await page.BarriersAsync());
+    }
+
+    private async Task<IPage> EnrolAsync()
+    {
+        await using var scope = shop.Services.CreateAsyncScope();
+        var made = await scope
+            .ServiceProvider.GetRequiredService<MakeEnrolmentCode>()
+            .RunAsync(Envelope.Of(Actor.System), CancellationToken.None);
+        var page = await shop.OpenAsync(Device.Tablet);
+        await page.GotoAsync("/enrol");
+        await page.GetByLabel("Code").FillAsync(made.Value.Code.ToLowerInvariant());
+        await page.GetByLabel("Name of the tablet").FillAsync("Tablet bay 2");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Add this tablet" }).ClickAsync();
+        await Assertions.Expect(page.GetByRole(AriaRole.Heading, new() { Name = "Who are you?" })).ToBeVisibleAsync();
+        return page;
+    }
+
+    private static async Task EnterAsync(IPage page, string name, string pin)
+    {
+        await page.GetByRole(AriaRole.Link, new() { Name = name }).ClickAsync();
+        await Assertions.Expect(page.Locator(".pad")).ToBeVisibleAsync();
+        foreach (var digit in pin)
+        {
+            await page.Locator($"[data-digit='{digit}']").ClickAsync();
+        }
+
+        await page.GetByRole(AriaRole.Button, new() { Name = "OK" }).ClickAsync();
+        await Assertions.Expect(page.Locator("#link-state")).ToHaveTextAsync("Connected");
+    }
+
+    private async Task SetPinAsync(PersonId person, string pin)
+    {
+        await using var scope = shop.Services.CreateAsyncScope();
+        var set = await scope
+            .ServiceProvider.GetRequiredService<SetPin>()
+            .RunAsync(person, new SetPin.Request(pin), Envelope.Of(Actor.System), CancellationToken.None);
+        Assert.True(set.IsSuccess, set.Failure?.Sentence);
+    }
+
+    private async Task<PersonId> IdOfAsync(Role role)
+    {
+        var email = StaffedShop.EmailOf(role).ToUpperInvariant();
+        var id = Guid.Empty;
+        await shop.WriteAsync(db => id = db.Users.Single(u => u.NormalizedEmail == email).Id);
+        return new PersonId(id);
+    }
+
+    private async Task<int> ArrivalsAsync(PersonId person)
+    {
+        var count = 0;
+        await shop.WriteAsync(db => count = db.Events.Count(e => e.Type == "time.arrived" && e.Person == person && e.Device == "Tablet bay 2"));
+        return count;
+    }
+}
