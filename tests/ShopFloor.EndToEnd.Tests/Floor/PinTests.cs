@@ -27,7 +27,7 @@ public sealed class PinTests(StaffedShop shop) : IClassFixture<StaffedShop>
 
         // A tap without a connection by somebody else is kept under their name and waits for their PIN.
         await page.WaitForFunctionAsync(
-            "async () => navigator.serviceWorker.controller && (await (await caches.open('floor')).match(location.href)) && true"
+            "async () => navigator.serviceWorker.controller && (await (await caches.open('floor')).match(location.href)) && (await (await caches.open('floor')).match('/floor/day')) && true"
         );
         await page.Context.SetOfflineAsync(true);
         await Assertions.Expect(page.Locator("#link-state")).ToContainTextAsync("No connection");

@@ -32,14 +32,27 @@ function device() {
   return name;
 }
 
-/** Who taps: the one who is signed in, or without a connection whoever chose their name. */
-const tapper = () => acting.acting() ?? { id: session.person, name: session.name };
+/** Who was signed in when the server last made a page here. */
+const signedIn = () => JSON.parse(localStorage.getItem("shopfloor-session") ?? "null");
 
-/** Says whose taps these are while nobody could be asked for a PIN. */
+/** A kept copy of a page may be older than the last change of person: whose page is newer says who is signed in. */
+function readSession(root) {
+  const { person, name, made } = root.getElementById("session").dataset;
+  const at = Date.parse(made);
+  if (at >= (signedIn()?.at ?? 0)) {
+    localStorage.setItem("shopfloor-session", JSON.stringify({ id: person, name, at }));
+  }
+}
+
+/** Notes on the page whose taps these are, for every script of it: the one who is signed in, or without a connection whoever chose their name. */
 function showTapper() {
   const chosen = acting.acting();
-  document.querySelector(".floor-who").textContent = chosen ? `Taps are kept for ${chosen.name} (PIN not checked)` : session.name;
-  document.querySelector(".floor-who").toggleAttribute("data-acting", chosen !== null);
+  const { id, name } = chosen ?? signedIn() ?? { id: session.person, name: session.name };
+  session.person = id;
+  session.name = name;
+  const who = document.querySelector(".floor-who");
+  who.textContent = chosen ? `Taps are kept for ${name} (PIN not checked)` : name;
+  who.toggleAttribute("data-acting", chosen !== null);
 }
 
 function setLinked(linked) {
@@ -94,6 +107,8 @@ async function refresh() {
   }
 
   const page = new DOMParser().parseFromString(await response.text(), "text/html");
+  readSession(page);
+  showTapper();
   const fresh = page.getElementById("live");
   if (fresh) {
     await letGo;
@@ -205,7 +220,7 @@ async function tapped(tap, button, body = {}, photo = {}) {
     url: code ? `/floor/jobs/${job}/operations/${code}/${tap}${photo.fields ? "-with-photo" : ""}` : `/floor/jobs/${job}/photos`,
     tap, job, code, title, body, ...photo,
     car: document.querySelector("h1").textContent,
-    person: tapper().id, name: tapper().name, device: device(),
+    person: session.person, name: session.name, device: device(),
     occurredAt: now().toISOString(), tappedAt: Date.now(), state: "waiting",
   });
   await show();
@@ -245,7 +260,7 @@ async function tappedDay(button) {
     key: store.newKey(),
     url: post, tap: "day", title: typed ? `${title} ${typed.value}` : title, car: about,
     body: { ...JSON.parse(body ?? "{}"), ...(typed ? { [typed.name]: typed.value } : {}) },
-    person: tapper().id, name: tapper().name, device: device(),
+    person: session.person, name: session.name, device: device(),
     occurredAt: now().toISOString(), tappedAt: Date.now(), state: "waiting",
   });
   const form = button.closest(".keep-typed");
@@ -287,7 +302,7 @@ document.addEventListener("click", (event) => {
 document.getElementById("switch-person")?.addEventListener("click", (event) => {
   if (!isLinked) {
     event.preventDefault();
-    void acting.choose(session.person).then(showTapper);
+    void acting.choose(signedIn()?.id).then(showTapper);
   }
 });
 
@@ -330,7 +345,14 @@ async function prepareOffline() {
   await navigator.serviceWorker.register("/floor-worker.js", { scope: "/floor" });
   // The first page was loaded before the worker: keep it and its parts now.
   const parts = performance.getEntriesByType("resource").map((r) => r.name).filter((name) => name.startsWith(location.origin) && /\.(css|js|svg)$/.test(name));
-  await (await caches.open("floor")).addAll([...new Set([location.href, ...parts])]);
+  const kept = await caches.open("floor");
+  await kept.addAll([...new Set([location.href, ...parts])]);
+  // What people go to without a connection, also where they have not been yet.
+  for (const page of ["/floor", "/floor/day"]) {
+    if (!(await kept.match(page))) {
+      await kept.add(page);
+    }
+  }
 }
 
 /** A dialog that was open when the page went away opens again with what was typed in it. */
@@ -353,6 +375,7 @@ document.addEventListener("visibilitychange", () => {
   }
 });
 setLinked(false);
+readSession(document);
 showTapper();
 linkState.textContent = "Connecting …";
 tick();
