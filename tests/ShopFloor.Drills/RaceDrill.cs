@@ -24,7 +24,7 @@ public abstract partial class RaceDrill(ShopHost shop, ITestOutputHelper output)
 {
     private const int Clients = 16;
     private const int Cars = 3;
-    private const int SmallRound = 320;
+    private const int SmallRound = 160;
     private const int LargestRound = 1_000_000;
 
     /// <summary>Operations at the beginning of the route, none of them hot work.</summary>
