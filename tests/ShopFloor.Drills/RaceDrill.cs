@@ -29,7 +29,17 @@ public abstract partial class RaceDrill(ShopHost shop, ITestOutputHelper output)
 
     /// <summary>Operations at the beginning of the route, none of them hot work.</summary>
     private static readonly string[] Codes = ["10", "20", "30", "40"];
-    private static readonly string[] Taps = ["start", "stop", "finish", "undo-finish", "hold", "resume", "start", "finish"];
+    private static readonly string[] Taps =
+    [
+        "start",
+        "stop",
+        "finish",
+        "undo-finish",
+        "hold",
+        "resume",
+        "start",
+        "finish",
+    ];
 
     private static CancellationToken Ct => TestContext.Current.CancellationToken;
 
@@ -51,9 +61,7 @@ public abstract partial class RaceDrill(ShopHost shop, ITestOutputHelper output)
 
         var clients = await ClientsAsync();
         var watch = Stopwatch.StartNew();
-        var answers = (
-            await Task.WhenAll(clients.Select((client, n) => Task.Run(() => TapAsync(client, n, jobs), Ct)))
-        )
+        var answers = (await Task.WhenAll(clients.Select((client, n) => Task.Run(() => TapAsync(client, n, jobs), Ct))))
             .SelectMany(a => a)
             .ToList();
         watch.Stop();
@@ -127,7 +135,10 @@ public abstract partial class RaceDrill(ShopHost shop, ITestOutputHelper output)
         await using var db = await shop
             .Services.GetRequiredService<IDbContextFactory<ShopDbContext>>()
             .CreateDbContextAsync(Ct);
-        var job = await db.Set<Job>().Include(j => j.Operations).ThenInclude(o => o.Times).SingleAsync(j => j.Id == id, Ct);
+        var job = await db.Set<Job>()
+            .Include(j => j.Operations)
+                .ThenInclude(o => o.Times)
+            .SingleAsync(j => j.Id == id, Ct);
         var log = await db
             .Events.AsNoTracking()
             .Where(e => e.Job == id && e.Subject == "operation")
@@ -165,7 +176,10 @@ public abstract partial class RaceDrill(ShopHost shop, ITestOutputHelper output)
         {
             using var data = JsonDocument.Parse(row.Data);
             var was = data.RootElement.GetProperty("before").GetRawText();
-            Assert.True(before is null || before == was, $"{operation.Code}, event {row.Sequence}: began at {was}, but the one before left {before}.");
+            Assert.True(
+                before is null || before == was,
+                $"{operation.Code}, event {row.Sequence}: began at {was}, but the one before left {before}."
+            );
             before = data.RootElement.GetProperty("after").GetProperty("state").GetRawText();
         }
 

@@ -24,5 +24,6 @@ internal static class DeviceSecrets
     public static string NewSecret() => Base64Url.EncodeToString(RandomNumberGenerator.GetBytes(32));
 
     /// <summary>SHA-256; the secret is random and the code short-lived, so that no salt is needed.</summary>
-    public static string HashOf(string secret) => Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(secret)));
+    public static string HashOf(string secret) =>
+        Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(secret)));
 }

@@ -62,7 +62,11 @@ public sealed class EnrolDevice(CommandRunner runner) : IUseCase
                 var limit = await Attempts.OfAsync(scope, AttemptLimit.Codes);
                 if (limit.IsPaused(scope.Now))
                 {
-                    return new Answer(null, null, "Too many wrong codes were tried. Wait a quarter of an hour and ask the owner for a new one.");
+                    return new Answer(
+                        null,
+                        null,
+                        "Too many wrong codes were tried. Wait a quarter of an hour and ask the owner for a new one."
+                    );
                 }
 
                 var hash = DeviceSecrets.HashOf(DeviceSecrets.Typed(request.Code));
@@ -72,7 +76,11 @@ public sealed class EnrolDevice(CommandRunner runner) : IUseCase
                 if (code is null || !code.IsGood(scope.Now))
                 {
                     limit.Fail(AttemptRule.OfCodes, scope.Now);
-                    return new Answer(null, null, "This code is wrong, used or older than 15 minutes. Ask the owner for a new one.");
+                    return new Answer(
+                        null,
+                        null,
+                        "This code is wrong, used or older than 15 minutes. Ask the owner for a new one."
+                    );
                 }
 
                 code.Use(scope.Now);
@@ -86,7 +94,9 @@ public sealed class EnrolDevice(CommandRunner runner) : IUseCase
                     scope.Now
                 );
                 scope.Db.Add(device);
-                scope.Record(new EventDraft("device.enrolled", "device", device.Id.Value, After: new { by = code.MadeBy }));
+                scope.Record(
+                    new EventDraft("device.enrolled", "device", device.Id.Value, After: new { by = code.MadeBy })
+                );
                 return new Answer(device.Id, secret, null);
             },
             ct

@@ -18,11 +18,7 @@ public sealed class SetPin(CommandRunner runner, IPasswordHasher<User> hasher) :
             envelope.Actor.Person == person ? Permission.SetOwnPin : Permission.RunShop,
             envelope,
             // The PIN must not reach the idempotency record, not even as part of a hash that could be tried out.
-            new
-            {
-                person,
-                isSet = request.Pin is not null,
-            },
+            new { person, isSet = request.Pin is not null },
             async scope =>
             {
                 if (request.Pin is not null && PersonPin.Problem(request.Pin) is { } problem)
@@ -58,13 +54,7 @@ public sealed class SetPin(CommandRunner runner, IPasswordHasher<User> hasher) :
                 }
 
                 (await Attempts.OfAsync(scope, AttemptLimit.OfPerson(person))).Reset();
-                scope.Record(
-                    new EventDraft(
-                        request.Pin is null ? "pin.removed" : "pin.set",
-                        "person",
-                        person.Value
-                    )
-                );
+                scope.Record(new EventDraft(request.Pin is null ? "pin.removed" : "pin.set", "person", person.Value));
                 return default(Done);
             },
             ct
@@ -88,7 +78,14 @@ public sealed class CheckPin(CommandRunner runner, IPasswordHasher<User> hasher)
                 // A wrong try is a success of the command, so that its count is kept; who tried at the same moment counts anew.
                 var ofPerson = await Attempts.OfAsync(scope, AttemptLimit.OfPerson(person));
                 var ofDevice = await Attempts.OfAsync(scope, AttemptLimit.OfDevice(device.Id));
-                if ((ofPerson.IsPaused(scope.Now) ? ofPerson : ofDevice.IsPaused(scope.Now) ? ofDevice : null) is { } paused)
+                if (
+                    (
+                        ofPerson.IsPaused(scope.Now) ? ofPerson
+                        : ofDevice.IsPaused(scope.Now) ? ofDevice
+                        : null
+                    ) is
+                    { } paused
+                )
                 {
                     var minutes = Math.Ceiling((paused.PausedUntil!.Value - scope.Now).TotalMinutes);
                     return new Answer(

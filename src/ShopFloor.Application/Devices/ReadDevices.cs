@@ -25,11 +25,8 @@ public sealed record DeviceView(
 public sealed record PinView(PersonId Person, string Name, bool HasPin, DateTimeOffset? PausedUntil);
 
 /// <summary>Recognises devices, and reads for the owner which there are and who has a PIN.</summary>
-public sealed class ReadDevices(
-    QueryRunner queries,
-    IDbContextFactory<ShopDbContext> contexts,
-    TimeProvider clock
-) : IUseCase
+public sealed class ReadDevices(QueryRunner queries, IDbContextFactory<ShopDbContext> contexts, TimeProvider clock)
+    : IUseCase
 {
     private const int LongestSecret = 200;
 

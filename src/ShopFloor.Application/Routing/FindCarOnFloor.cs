@@ -28,7 +28,8 @@ public sealed partial class FindCarOnFloor(QueryRunner queries, ReadJobs read) :
                 Permission.SeeFloor,
                 actor,
                 async db =>
-                    await db.Set<Job>().Where(j => j.Id == id).Select(j => j.Number).SingleOrDefaultAsync(ct) is { } number
+                    await db.Set<Job>().Where(j => j.Id == id).Select(j => j.Number).SingleOrDefaultAsync(ct)
+                        is { } number
                         ? Outcome<string>.Success(number)
                         : Failure.Missing("car here: the code belongs to another shop or to a job that is gone"),
                 ct
@@ -39,13 +40,16 @@ public sealed partial class FindCarOnFloor(QueryRunner queries, ReadJobs read) :
         }
 
         var found = await ListAsync(new JobFilter(Search: text), actor, ct);
-        return found.TryGet(out var items, out _)
-            && items.FirstOrDefault(j => IsExact(j, text)) is { } exact
+        return found.TryGet(out var items, out _) && items.FirstOrDefault(j => IsExact(j, text)) is { } exact
             ? Outcome<IReadOnlyList<JobListItem>>.Success([exact])
             : found;
     }
 
-    private async Task<Outcome<IReadOnlyList<JobListItem>>> ListAsync(JobFilter filter, Actor actor, CancellationToken ct) =>
+    private async Task<Outcome<IReadOnlyList<JobListItem>>> ListAsync(
+        JobFilter filter,
+        Actor actor,
+        CancellationToken ct
+    ) =>
         (await read.ListAsync(filter, new PageRequest(1, MostFound), actor, ct)).Then(p =>
             Outcome<IReadOnlyList<JobListItem>>.Success(p.Items)
         );

@@ -19,7 +19,8 @@ public sealed class ReadHoldReasons(QueryRunner queries) : IUseCase
         queries.RunAsync<IReadOnlyList<HoldReason>>(
             Permission.SeeFloor,
             actor,
-            async db => (await db.Shops.SingleAsync(ct)).HoldReasons.Where(r => !r.IsRetired).Append(HoldReason.Other).ToList(),
+            async db =>
+                (await db.Shops.SingleAsync(ct)).HoldReasons.Where(r => !r.IsRetired).Append(HoldReason.Other).ToList(),
             ct
         );
 

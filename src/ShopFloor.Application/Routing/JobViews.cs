@@ -40,7 +40,14 @@ public static class JobViews
             UndoUntil(operation, facts),
             operation.NotNeededReason,
             operation.CurrentHold is { } hold
-                ? new HoldView(hold.Reason.Code, hold.Reason.Title, hold.Note, facts.Name(hold.By), hold.From, hold.Photo)
+                ? new HoldView(
+                    hold.Reason.Code,
+                    hold.Reason.Title,
+                    hold.Note,
+                    facts.Name(hold.By),
+                    hold.From,
+                    hold.Photo
+                )
                 : null,
             [
                 .. operation
@@ -76,9 +83,7 @@ public static class JobViews
 
         var holds = job
             .Operations.Where(o => o.CurrentHold is not null)
-            .Select(o =>
-                $"{o.Code} is on hold: {o.CurrentHold!.Words()}."
-            );
+            .Select(o => $"{o.Code} is on hold: {o.CurrentHold!.Words()}.");
         var gates = job
             .Operations.Where(o =>
                 o.Progress is OperationProgress.NotBegun or OperationProgress.Paused

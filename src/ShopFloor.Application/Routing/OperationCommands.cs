@@ -262,9 +262,7 @@ public sealed class HoldOperation(OperationChange change, ListPhotos photos) : I
             },
             envelope,
             "operation.held",
-            a =>
-                Read(request, a.Shop)
-                    .Then(why => a.Job.Hold(code, why.Reason, why.Note, a.Tap, a.Facts, photo)),
+            a => Read(request, a.Shop).Then(why => a.Job.Hold(code, why.Reason, why.Note, a.Tap, a.Facts, photo)),
             o => new { reason = o.CurrentHold!.Reason.Code, photo = o.CurrentHold.Photo },
             ct
         );

@@ -45,7 +45,11 @@ public sealed record HoldReason(string Code, string Title, string? Whom = null, 
             );
         }
 
-        errors.AddIf(list.Count > MostOfAShop, "reasons", $"A shop has at most {MostOfAShop} reasons; retired ones count.");
+        errors.AddIf(
+            list.Count > MostOfAShop,
+            "reasons",
+            $"A shop has at most {MostOfAShop} reasons; retired ones count."
+        );
         return errors.Any ? errors.ToFailure() : list;
     }
 }

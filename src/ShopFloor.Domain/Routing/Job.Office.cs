@@ -26,10 +26,7 @@ public sealed partial class Job
             return wrong;
         }
 
-        operation.Hold(
-            new HoldSpell(reason, note, tap.Worker, tap.At, null, null) { Photo = photo },
-            facts.Now
-        );
+        operation.Hold(new HoldSpell(reason, note, tap.Worker, tap.At, null, null) { Photo = photo }, facts.Now);
         return operation;
     }
 

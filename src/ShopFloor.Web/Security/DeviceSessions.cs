@@ -63,7 +63,11 @@ public static class DeviceSessions
         var holds =
             Guid.TryParse(claim, out var device)
             && Guid.TryParse(context.Principal.FindFirstValue(ClaimTypes.NameIdentifier), out var person)
-            && await devices.PinSetAtAsync(new DeviceId(device), new PersonId(person), context.HttpContext.RequestAborted)
+            && await devices.PinSetAtAsync(
+                new DeviceId(device),
+                new PersonId(person),
+                context.HttpContext.RequestAborted
+            )
                 is { } setAt
             && Stamp(setAt) == context.Principal.FindFirstValue(PinClaim);
         if (!holds)
@@ -85,5 +89,6 @@ public static class DeviceSessions
         return Task.CompletedTask;
     }
 
-    private static string Stamp(DateTimeOffset at) => at.ToUnixTimeMilliseconds().ToString(CultureInfo.InvariantCulture);
+    private static string Stamp(DateTimeOffset at) =>
+        at.ToUnixTimeMilliseconds().ToString(CultureInfo.InvariantCulture);
 }

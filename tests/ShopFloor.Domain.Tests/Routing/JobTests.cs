@@ -168,7 +168,13 @@ public sealed class JobTests
         shop.Start("10");
         shop.Pass(TimeSpan.FromMinutes(5));
 
-        shop.Job.Hold("10", new HoldReason("questionToCustomer", "A question to the customer is open", "the customer"), "which seat?", shop.Tap(), shop.Facts);
+        shop.Job.Hold(
+            "10",
+            new HoldReason("questionToCustomer", "A question to the customer is open", "the customer"),
+            "which seat?",
+            shop.Tap(),
+            shop.Facts
+        );
 
         Assert.Equal(OperationState.OnHold, shop.StateOf("10"));
         Assert.Contains("which seat?", JobShop.Refusal(shop.Finish("10")).Text);
@@ -182,7 +188,13 @@ public sealed class JobTests
     {
         var shop = new JobShop();
         shop.Start("10");
-        shop.Job.Hold("10", new HoldReason("partMissing", "A part is missing", "a supplier"), null, shop.Tap(), shop.Facts);
+        shop.Job.Hold(
+            "10",
+            new HoldReason("partMissing", "A part is missing", "a supplier"),
+            null,
+            shop.Tap(),
+            shop.Facts
+        );
 
         shop.Job.Resume("10", takeUp: false, shop.Tap(), shop.Facts);
 

@@ -104,7 +104,9 @@ public sealed class MyDayTests(StaffedShop shop) : IClassFixture<StaffedShop>
         await page.Context.SetOfflineAsync(true);
         await page.ReloadAsync();
         await Assertions.Expect(page.Locator("#hold-dialog")).ToBeVisibleAsync();
-        await Assertions.Expect(page.GetByLabel("In your words")).ToHaveValueAsync("rust behind the left sill, about a hand wide");
+        await Assertions
+            .Expect(page.GetByLabel("In your words"))
+            .ToHaveValueAsync("rust behind the left sill, about a hand wide");
         await Assertions.Expect(page.GetByLabel("A defect was found")).ToBeCheckedAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Put on hold" }).ClickAsync();
         await Assertions.Expect(page.Locator("#outbox")).ToContainTextAsync("Hold: 10");
@@ -162,7 +164,9 @@ public sealed class MyDayTests(StaffedShop shop) : IClassFixture<StaffedShop>
         await page.GetByRole(AriaRole.Button, new() { Name = "Open the car" }).ClickAsync();
         await Assertions.Expect(page).ToHaveURLAsync(new System.Text.RegularExpressions.Regex($"/floor/jobs/{job}$"));
         await page.GotoAsync("/floor/find?code=nothing-like-it");
-        await Assertions.Expect(page.GetByRole(AriaRole.Status).Filter(new() { HasText = "No car in the shop" })).ToBeVisibleAsync();
+        await Assertions
+            .Expect(page.GetByRole(AriaRole.Status).Filter(new() { HasText = "No car in the shop" }))
+            .ToBeVisibleAsync();
         await page.Context.CloseAsync();
     }
 

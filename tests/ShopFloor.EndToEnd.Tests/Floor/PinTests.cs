@@ -32,14 +32,18 @@ public sealed class PinTests(StaffedShop shop) : IClassFixture<StaffedShop>
         await page.Context.SetOfflineAsync(true);
         await Assertions.Expect(page.Locator("#link-state")).ToContainTextAsync("No connection");
         await page.GetByRole(AriaRole.Link, new() { Name = "Change person" }).ClickAsync();
-        await page.Locator("#acting-dialog").GetByRole(AriaRole.Button, new() { Name = "Inspector Person" }).ClickAsync();
+        await page.Locator("#acting-dialog")
+            .GetByRole(AriaRole.Button, new() { Name = "Inspector Person" })
+            .ClickAsync();
         await Assertions.Expect(page.Locator(".floor-who")).ToContainTextAsync("Inspector Person (PIN not checked)");
         await page.GotoAsync("/floor/day");
         await Assertions.Expect(page.Locator(".floor-who")).ToContainTextAsync("Inspector Person (PIN not checked)");
         await page.Locator("button[data-title='Here']").ClickAsync();
         await Assertions.Expect(page.Locator("#outbox")).ToContainTextAsync("by Inspector Person");
         await page.Context.SetOfflineAsync(false);
-        await Assertions.Expect(page.Locator("#outbox")).ToContainTextAsync("Waits until Inspector Person signs in here again");
+        await Assertions
+            .Expect(page.Locator("#outbox"))
+            .ToContainTextAsync("Waits until Inspector Person signs in here again");
         Assert.Equal(0, await ArrivalsAsync(inspector));
 
         await page.GetByRole(AriaRole.Link, new() { Name = "Change person" }).ClickAsync();
@@ -130,7 +134,9 @@ public sealed class PinTests(StaffedShop shop) : IClassFixture<StaffedShop>
     private async Task<int> ArrivalsAsync(PersonId person)
     {
         var count = 0;
-        await shop.WriteAsync(db => count = db.Events.Count(e => e.Type == "time.arrived" && e.Person == person && e.Device == "Tablet bay 2"));
+        await shop.WriteAsync(db =>
+            count = db.Events.Count(e => e.Type == "time.arrived" && e.Person == person && e.Device == "Tablet bay 2")
+        );
         return count;
     }
 }

@@ -114,7 +114,9 @@ public abstract partial class DevicesTests(ShopHost shop)
         var history = (await api.GetJsonAsync("/api/v1/events?after=0&pageSize=200")).GetProperty("items");
         Assert.Contains(
             history.EnumerateArray(),
-            e => e.GetProperty("type").GetString() == "pin.entered" && e.GetProperty("device").GetString() == "Tablet bay 5"
+            e =>
+                e.GetProperty("type").GetString() == "pin.entered"
+                && e.GetProperty("device").GetString() == "Tablet bay 5"
         );
     }
 

@@ -14,12 +14,21 @@ public abstract class HoldReasonsApiTests(ShopHost shop)
     {
         var car = await CarStory.BeginAsync(shop, "Holda Reason");
         var offered = await car.Fabricator.GetJsonAsync("/api/v1/hold-reasons");
-        var codes = offered.GetProperty("items").EnumerateArray().Select(r => r.GetProperty("code").GetString()).ToList();
+        var codes = offered
+            .GetProperty("items")
+            .EnumerateArray()
+            .Select(r => r.GetProperty("code").GetString())
+            .ToList();
         Assert.Equal("partMissing", codes[0]);
         Assert.Equal("other", codes[^1]);
         var own = new object[]
         {
-            new { code = "liftBusy", title = "The lift is taken", whom = "the bay lead" },
+            new
+            {
+                code = "liftBusy",
+                title = "The lift is taken",
+                whom = "the bay lead",
+            },
             new { code = "partMissing", title = "A part is missing" },
         };
         await ChangeAsync(car.Owner, own, 200);
@@ -28,7 +37,18 @@ public abstract class HoldReasonsApiTests(ShopHost shop)
             new { reason = "liftBusy", note = "until noon" },
             200
         );
-        await ChangeAsync(car.Owner, [new { code = "liftBusy", title = "Lift", isRetired = true }], 200);
+        await ChangeAsync(
+            car.Owner,
+            [
+                new
+                {
+                    code = "liftBusy",
+                    title = "Lift",
+                    isRetired = true,
+                },
+            ],
+            200
+        );
 
         var job = await car.JobAsync();
         var hold = job.GetProperty("operations")[0].GetProperty("hold");
@@ -63,8 +83,16 @@ public abstract class HoldReasonsApiTests(ShopHost shop)
         var (car, other) = (await CarStory.BeginAsync(shop, "Photo One"), await CarStory.BeginAsync(shop, "Photo Two"));
         var photo = await car.PhotoAsync();
 
-        await other.Fabricator.PostAsync($"{other.JobPath}/operations/10/hold", new { reason = "other", photoId = photo }, 400);
-        await car.Fabricator.PostAsync($"{car.JobPath}/operations/10/hold", new { reason = "other", photoId = photo }, 200);
+        await other.Fabricator.PostAsync(
+            $"{other.JobPath}/operations/10/hold",
+            new { reason = "other", photoId = photo },
+            400
+        );
+        await car.Fabricator.PostAsync(
+            $"{car.JobPath}/operations/10/hold",
+            new { reason = "other", photoId = photo },
+            200
+        );
 
         var hold = (await car.JobAsync()).GetProperty("operations")[0].GetProperty("hold");
         Assert.Equal(photo, hold.GetProperty("photoId").GetString());
@@ -95,4 +123,6 @@ public abstract class HoldReasonsApiTests(ShopHost shop)
 
 public sealed class HoldReasonsApiOnSqlite(SqliteShop shop) : HoldReasonsApiTests(shop), IClassFixture<SqliteShop>;
 
-public sealed class HoldReasonsApiOnPostgres(PostgresShop shop) : HoldReasonsApiTests(shop), IClassFixture<PostgresShop>;
+public sealed class HoldReasonsApiOnPostgres(PostgresShop shop)
+    : HoldReasonsApiTests(shop),
+        IClassFixture<PostgresShop>;

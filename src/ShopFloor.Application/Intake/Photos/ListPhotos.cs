@@ -40,7 +40,8 @@ public sealed class ListPhotos(QueryRunner runner) : IUseCase
             await runner.RunAsync<bool>(
                 Permission.SeeFloor,
                 Actor.System,
-                async db => await db.Set<Photo>().AnyAsync(p => p.Id == photo && p.JobId == job && p.RemovedAt == null, ct),
+                async db =>
+                    await db.Set<Photo>().AnyAsync(p => p.Id == photo && p.JobId == job && p.RemovedAt == null, ct),
                 ct
             )
         ).Value;

@@ -52,7 +52,11 @@ public partial class DevicesPage(
 
     private async Task EndAsync(DeviceView device)
     {
-        Accepted(await revoke.RunAsync(device.Id, Envelope(NewKey()), Closing), out _, "Ended. Nobody is signed in on it any more.");
+        Accepted(
+            await revoke.RunAsync(device.Id, Envelope(NewKey()), Closing),
+            out _,
+            "Ended. Nobody is signed in on it any more."
+        );
         await ReloadAsync();
     }
 

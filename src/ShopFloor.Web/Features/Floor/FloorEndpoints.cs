@@ -133,7 +133,12 @@ public sealed class FloorEndpoints : IEndpoints
         HoldOperation hold
     )
     {
-        if (!(await PhotoUpload.ReadAsync(request, isHold: true, call.Cancellation)).TryGet(out var upload, out var failure))
+        if (
+            !(await PhotoUpload.ReadAsync(request, isHold: true, call.Cancellation)).TryGet(
+                out var upload,
+                out var failure
+            )
+        )
         {
             return failure.ToProblem();
         }
