@@ -9,8 +9,8 @@ public static class PostgresServer
     private static readonly SemaphoreSlim Gate = new(1, 1);
     private static string? connection;
 
-    /// <summary>Connection string of a new, empty database.</summary>
-    public static async Task<string> NewDatabaseAsync()
+    /// <summary>Connection string of a new database: an empty one, or a copy of another whose server has stopped.</summary>
+    public static async Task<string> NewDatabaseAsync(string? copyOf = null)
     {
         await Gate.WaitAsync();
         try
@@ -24,9 +24,37 @@ public static class PostgresServer
 
         var name = "t" + Guid.CreateVersion7().ToString("N");
         await using var source = NpgsqlDataSource.Create(connection);
-        await using var command = source.CreateCommand($"CREATE DATABASE {name}");
-        await command.ExecuteNonQueryAsync();
+        if (copyOf is null)
+        {
+            await using var empty = source.CreateCommand($"CREATE DATABASE {name}");
+            await empty.ExecuteNonQueryAsync();
+        }
+        else
+        {
+            await CopyAsync(source, new NpgsqlConnectionStringBuilder(copyOf).Database!, name);
+        }
+
         return new NpgsqlConnectionStringBuilder(connection) { Database = name, MaxPoolSize = 20 }.ToString();
+    }
+
+    /// <summary>A database is copied only while nobody is connected with it: what the stopped server's pool still holds is closed.</summary>
+    private static async Task CopyAsync(NpgsqlDataSource source, string from, string to)
+    {
+        await Gate.WaitAsync();
+        try
+        {
+            await using var close = source.CreateCommand(
+                "SELECT pg_terminate_backend(pid, 10000) FROM pg_stat_activity WHERE datname = $1"
+            );
+            close.Parameters.Add(new() { Value = from });
+            await close.ExecuteNonQueryAsync();
+            await using var copy = source.CreateCommand($"CREATE DATABASE {to} TEMPLATE {from}");
+            await copy.ExecuteNonQueryAsync();
+        }
+        finally
+        {
+            Gate.Release();
+        }
     }
 
     private static async Task<string> StartAsync()

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Net.Http.Headers;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Mvc.Testing;
@@ -13,11 +14,13 @@ using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Web.Tests.Fixtures;
 
-/// <summary>The whole program on a database of its own, with a clock that only tests move, a shop that is set up, and one person for each role.</summary>
+/// <summary>The whole program on a database of its own, with a clock that only tests move, a shop that is set up, and one person for each role. Shops are set up once in a test run, and copied.</summary>
 public abstract class ShopHost : WebApplicationFactory<Program>, IAsyncLifetime
 {
     public const string Password = "correct horse battery";
+    private const string OtherEmail = "other@shop.example";
     private readonly string folder = Directory.CreateTempSubdirectory("shopfloor-test").FullName;
+    private static readonly ConcurrentDictionary<string, Lazy<Task<ShopBeginning>>> Beginnings = new();
     private string? connection;
 
     /// <summary>Starts on a Wednesday noon, UTC.</summary>
@@ -38,12 +41,17 @@ public abstract class ShopHost : WebApplicationFactory<Program>, IAsyncLifetime
 
     public virtual async ValueTask InitializeAsync()
     {
-        connection = await NewConnectionAsync();
-        StartServer();
-        if (IsSetUp)
+        if (!IsSetUp)
         {
-            await SetUpAsync();
+            connection = await NewConnectionAsync();
+            StartServer();
+            return;
         }
+
+        var beginning = Beginnings.GetOrAdd(Kind, _ => new(() => ShopBeginning.MakeAsync(Kind)));
+        connection = await (await beginning.Value).CopyToAsync(folder);
+        StartServer();
+        await ReadPeopleAsync();
     }
 
     /// <summary>A client that calls the API as the person with this role.</summary>
@@ -93,6 +101,13 @@ public abstract class ShopHost : WebApplicationFactory<Program>, IAsyncLifetime
         builder.ConfigureTestServices(services => services.Replace(ServiceDescriptor.Singleton<TimeProvider>(Clock)));
     }
 
+    /// <summary>Sets the shop up, with its people; keeps its data.</summary>
+    internal async Task<ShopBeginning> BeginAsync()
+    {
+        await SetUpAsync();
+        return await ShopBeginning.OfAsync(folder, connection);
+    }
+
     private async Task SetUpAsync()
     {
         await using var scope = Services.CreateAsyncScope();
@@ -111,37 +126,45 @@ public abstract class ShopHost : WebApplicationFactory<Program>, IAsyncLifetime
             false
         );
         var shop = await setUp.RunAsync(
-            new SetUpShop.Request(details, "EUR", true, "Olga Owner", "owner@shop.example", Password),
+            new SetUpShop.Request(details, "EUR", true, "Olga Owner", EmailOf(Role.Owner), Password),
             CancellationToken.None
         );
         Assert.True(shop.IsSuccess, shop.Failure?.Sentence);
         var people = scope.ServiceProvider.GetRequiredService<AddPerson>();
-        foreach (var role in Enum.GetValues<Role>())
+        foreach (var role in Enum.GetValues<Role>().Where(r => r != Role.Owner))
         {
-            People[role] =
-                role == Role.Owner
-                    ? new PersonId(
-                        (
-                            await scope
-                                .ServiceProvider.GetRequiredService<Microsoft.AspNetCore.Identity.UserManager<Data.Identity.User>>()
-                                .FindByEmailAsync("owner@shop.example")
-                        )!.Id
-                    )
-                    : await AddAsync(people, $"{role} Person", $"{role}@shop.example".ToLowerInvariant(), role);
+            await AddAsync(people, $"{role} Person", EmailOf(role), role);
         }
 
-        OtherFabricator = await AddAsync(people, "Other Fabricator", "other@shop.example", Role.Fabricator);
+        await AddAsync(people, "Other Fabricator", OtherEmail, Role.Fabricator);
     }
 
-    private static async Task<PersonId> AddAsync(AddPerson people, string name, string email, Role role)
+    private static async Task AddAsync(AddPerson people, string name, string email, Role role)
     {
         var added = await people.RunAsync(
             new AddPerson.Request(name, email, Password, [role]),
             Envelope.Of(Actor.System),
             CancellationToken.None
         );
-        return added.Value;
+        Assert.True(added.IsSuccess, added.Failure?.Sentence);
     }
+
+    private async Task ReadPeopleAsync()
+    {
+        foreach (var role in Enum.GetValues<Role>())
+        {
+            People[role] = await IdOfAsync(EmailOf(role));
+        }
+
+        OtherFabricator = await IdOfAsync(OtherEmail);
+    }
+
+    private Task<PersonId> IdOfAsync(string email) =>
+        WithAsync<Microsoft.AspNetCore.Identity.UserManager<Data.Identity.User>, PersonId>(async users => new(
+            (await users.FindByEmailAsync(email))!.Id
+        ));
+
+    private static string EmailOf(Role role) => $"{role}@shop.example".ToLowerInvariant();
 
     public override async ValueTask DisposeAsync()
     {
