@@ -160,9 +160,9 @@ public abstract class ShopHost : WebApplicationFactory<Program>, IAsyncLifetime
     }
 
     private Task<PersonId> IdOfAsync(string email) =>
-        WithAsync<Microsoft.AspNetCore.Identity.UserManager<Data.Identity.User>, PersonId>(async users => new(
-            (await users.FindByEmailAsync(email))!.Id
-        ));
+        WithAsync<Microsoft.AspNetCore.Identity.UserManager<Data.Identity.User>, PersonId>(async users =>
+            new((await users.FindByEmailAsync(email))!.Id)
+        );
 
     private static string EmailOf(Role role) => $"{role}@shop.example".ToLowerInvariant();
 
