@@ -20,9 +20,13 @@ public static class PageWords
         await page.GotoAsync(path);
         if (await page.Locator("#mode").CountAsync() > 0)
         {
-            await Assertions.Expect(page.Locator("#mode[data-live=yes]:not(:has(.mud-skeleton))")).ToBeAttachedAsync();
+            await page.IsLiveAsync();
         }
     }
+
+    /// <summary>Waits until an interactive page is connected and shows its content.</summary>
+    public static Task IsLiveAsync(this IPage page) =>
+        Assertions.Expect(page.Locator("#mode[data-live=yes]:not(:has(.mud-skeleton))")).ToBeAttachedAsync();
 
     /// <summary>Signs on the pad, once the pad listens and no picture moves it any more.</summary>
     public static async Task DrawSignatureAsync(this IPage page)

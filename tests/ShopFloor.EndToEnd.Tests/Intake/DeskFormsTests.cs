@@ -27,6 +27,7 @@ public sealed class DeskFormsTests(StaffedShop shop) : IClassFixture<StaffedShop
         await SaveAsync(page);
         await Expect(page.GetByText("Saved.").Last).ToBeVisibleAsync();
         await page.ReloadAsync();
+        await page.IsLiveAsync();
         await Expect(page.GetByLabel("Telephone")).ToHaveValueAsync("+44 20 7946 0000");
 
         await page.GoBackAsync();

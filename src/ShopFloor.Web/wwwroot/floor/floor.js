@@ -118,7 +118,14 @@ async function refresh() {
 
     const focused = document.activeElement?.closest("[data-tap]")?.dataset;
     const opened = [...document.querySelectorAll("#live details[open]")].map((d) => d.id);
-    document.getElementById("live").replaceChildren(...fresh.childNodes);
+    const made = document.createDocumentFragment();
+    made.append(...fresh.childNodes);
+    // A picture may be on its way into such a field right now: it stays the same element, or the picture would be lost.
+    for (const field of document.querySelectorAll("#live input[type=file][id]")) {
+      made.querySelector(`#${field.id}`)?.replaceWith(field);
+    }
+
+    document.getElementById("live").replaceChildren(made);
     opened.forEach((id) => document.getElementById(id)?.setAttribute("open", ""));
     readClock(document);
     if (focused) {
