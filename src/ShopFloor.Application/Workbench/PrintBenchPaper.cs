@@ -48,7 +48,6 @@ public sealed class PrintBenchPaper(QueryRunner runner, IWorkbenchPapers papers,
                             values,
                             file,
                             shop.Name,
-                            null,
                             Reference(query("reference")),
                             PaperHeads.SettingsOf(shop, size, clock.GetUtcNow())
                         )
@@ -70,8 +69,7 @@ internal static class BenchPapers
     /// <param name="values">What was typed.</param>
     /// <param name="file">Which paper, e.g. <c>wrap.pdf</c>.</param>
     /// <param name="shopName">At its head.</param>
-    /// <param name="name">What it is for; null for the name that the answer gives itself.</param>
-    /// <param name="reference">Job, car and operation; null for a loose paper.</param>
+    /// <param name="reference">Job, car, operation and what it is for; null for a loose paper.</param>
     /// <param name="settings">Its sheet.</param>
     public static Outcome<BenchFile> Make(
         IWorkbenchPapers papers,
@@ -79,7 +77,6 @@ internal static class BenchPapers
         BenchValues values,
         string file,
         string shopName,
-        string? name,
         string? reference,
         PaperSettings settings
     )
@@ -91,7 +88,7 @@ internal static class BenchPapers
 
         return answer.Papers.FirstOrDefault(p => p.File == file) is { } paper
             ? paper
-                .Make(papers, new WorkbenchHead(shopName, name ?? answer.Name, reference, values.Divisions), settings)
+                .Make(papers, new WorkbenchHead(shopName, answer.Name, reference, values.Divisions), settings)
                 .Then<BenchFile>(content => new BenchFile(content, paper.ContentType, $"{sheet.Code}-{file}"))
             : Failure.Missing("paper");
     }

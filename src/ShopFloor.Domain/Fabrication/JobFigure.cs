@@ -29,6 +29,9 @@ public sealed class JobFigure : IVersioned
 
     public const int MostInputs = 60;
 
+    /// <summary>Of what they are for, in characters: it stands at the head of papers.</summary>
+    public const int LongestTitle = 60;
+
     /// <summary>Longest sum of what was typed; a tube path has up to 1,000 lines.</summary>
     public const int LongestInputs = 45_000;
 
@@ -105,7 +108,7 @@ public sealed class JobFigure : IVersioned
             details.Title,
             "title",
             "What the figures are for (which tube, which end)",
-            TextRules.Name,
+            LongestTitle,
             errors
         );
         var note = TextRules.Optional(details.Note, "note", "The note", TextRules.ShortText, errors);

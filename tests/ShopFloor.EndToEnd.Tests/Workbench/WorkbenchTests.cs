@@ -107,6 +107,7 @@ public sealed class WorkbenchTests(StaffedShop shop) : IClassFixture<StaffedShop
         await Expect(tablet.GetByLabel("At which step")).ToHaveValueAsync("110");
         await tablet.GetByLabel("At which step").SelectOptionAsync("30");
         await tablet.GetByLabel("What they are for").FillAsync("Brace, top end");
+        await TakeAsync(tablet, "saving", Device.Tablet, ColorScheme.Light);
         await tablet.GetByRole(AriaRole.Button, new() { Name = "Save", Exact = true }).ClickAsync();
         await Expect(tablet.GetByText("“Brace, top end” is saved with")).ToBeVisibleAsync();
         Assert.Empty(await tablet.BarriersAsync());
@@ -114,7 +115,8 @@ public sealed class WorkbenchTests(StaffedShop shop) : IClassFixture<StaffedShop
         await tablet.GotoAsync($"/floor/jobs/{job}");
         var card = tablet.Locator("article[data-code='30'][data-section='next'] [data-figure]");
         await Expect(card).ToContainTextAsync("Depth of the notch");
-        Assert.Empty(await tablet.BarriersAsync());
+        Assert.Empty(await tablet.ProblemsOnEveryScreenAsync("floor", (d, c) => TakeAsync(tablet, "floor", d, c)));
+        await tablet.ShowOnAsync(Device.Tablet);
         var href = (await card.GetByRole(AriaRole.Link, new() { Name = "Wrap to print" }).GetAttributeAsync("href"))!;
         var paper = await tablet.Context.APIRequest.GetAsync(new Uri(new Uri(tablet.Url), "/" + href).ToString());
         using (var pdf = PdfDocument.Open(await paper.BodyAsync()))
@@ -138,6 +140,7 @@ public sealed class WorkbenchTests(StaffedShop shop) : IClassFixture<StaffedShop
         await Expect(owner.GetByTestId("saved-figure")).ToHaveCountAsync(1);
         await Expect(owner.GetByText("1 earlier, no longer worked by")).ToBeVisibleAsync();
         await owner.GetByTestId("saved-figure").GetByText("Brace, top end").ClickAsync();
+        await TakeAsync(owner, "job", Device.Desk, ColorScheme.Light);
         await owner.GetByRole(AriaRole.Button, new() { Name = "Withdraw…" }).ClickAsync();
         await owner.GetByLabel("Why they are not worked by").FillAsync("Braces come from a kit");
         await owner.GetByRole(AriaRole.Button, new() { Name = "Withdraw them" }).ClickAsync();
@@ -161,7 +164,7 @@ public sealed class WorkbenchTests(StaffedShop shop) : IClassFixture<StaffedShop
         await page.GetByLabel("Springback trials").FillAsync("87; 90\n43.5; 45");
         await page.GetByRole(AriaRole.Button, new() { Name = "Save the die" }).ClickAsync();
         await Expect(page.GetByTestId("die")).ToContainTextAsync("for 60° bend to 62.07°");
-        Assert.Empty(await page.ProblemsOnEveryScreenAsync("dies"));
+        Assert.Empty(await page.ProblemsOnEveryScreenAsync("dies", (d, c) => TakeAsync(page, "dies", d, c)));
 
         await page.OpenLiveAsync("/workbench/bend");
         await page.GetByLabel("Die, from the shop's table").SelectOptionAsync("Big one");

@@ -53,6 +53,7 @@ public sealed class PrintJobFigure(QueryRunner runner, IWorkbenchPapers papers, 
                         job.Number,
                         JobSubject.Title(job, car),
                         operation is null ? null : $"{operation.Code} {operation.Title}",
+                        figure.Title,
                     }.OfType<string>()
                 );
                 return FigureInputs
@@ -64,7 +65,6 @@ public sealed class PrintJobFigure(QueryRunner runner, IWorkbenchPapers papers, 
                             values,
                             file,
                             shop.Name,
-                            figure.Title,
                             reference,
                             PaperHeads.SettingsOf(shop, size, clock.GetUtcNow())
                         )

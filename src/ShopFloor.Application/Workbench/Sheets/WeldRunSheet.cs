@@ -17,6 +17,8 @@ public sealed class WeldRunSheet : BenchSheet
         ("saw", WeldProcess.Saw),
     ];
 
+    private static readonly BenchWhen Rectangle = new("shape", "rectangle");
+
     public override string Code => "heat-input";
 
     public override string Title => "Heat and short welds";
@@ -70,15 +72,16 @@ public sealed class WeldRunSheet : BenchSheet
             "rectangle",
             Options: [new("rectangle", "Rectangle"), new("corners", "Other outline, by its corners")]
         ),
-        new("lengthMm", "Plate: length", BenchFieldKind.Length, "120", "Of a rectangle."),
-        new("widthMm", "Plate: width", BenchFieldKind.Length, "100", "Of a rectangle."),
+        new("lengthMm", "Plate: length", BenchFieldKind.Length, "120", When: Rectangle),
+        new("widthMm", "Plate: width", BenchFieldKind.Length, "100", When: Rectangle),
         new(
             "corners",
             "Corners: across; up",
             BenchFieldKind.Lines,
             "0; 0\n150; 0\n150; 60\n70; 60\n70; 140\n0; 140",
-            "Of any other outline: one corner a line, in order round the plate, semicolons between.",
-            LengthParts: 2
+            "One corner a line, in order round the plate, semicolons between.",
+            LengthParts: 2,
+            When: new("shape", "corners")
         ),
         new("runMm", "Length of one run, at most", BenchFieldKind.Length, "9.525"),
         new("pauseSeconds", "Pause after each run", BenchFieldKind.Number, "20", Unit: "s"),
