@@ -151,6 +151,7 @@ public static class Permissions
         Permission.LogTime,
         Permission.KeepFireWatch,
         Permission.KeepParts,
+        Permission.KeepFigures,
         Permission.AddPhotos,
         Permission.Inspect,
         Permission.SignOff,
