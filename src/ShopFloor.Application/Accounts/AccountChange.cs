@@ -107,7 +107,7 @@ public sealed class AccountChange(CommandRunner runner) : IUseCase
     internal static async Task<Outcome<MoneyMoved>> ReadAsync(CommandScope scope, MoneyRequest request)
     {
         var errors = new FieldErrors();
-        errors.AddIf(request.AmountMinor is null, "amountMinor", "The amount is needed, in whole minor units.");
+        errors.AddIf(request.AmountMinor is null, "amountMinor", "The amount is needed.");
         var method = MoneyWords.Method(request.Method);
         errors.AddIf(method is null, "method", "Say how it was paid: cash, card, bankTransfer or cheque.");
         var reference = TextRules.Optional(

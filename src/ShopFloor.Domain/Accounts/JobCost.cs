@@ -167,8 +167,8 @@ public sealed class JobCost : IVersioned
             && others.FirstOrDefault(o =>
                 o.AmountMinor == AmountMinor
                 && o.OperationCode == OperationCode
-                && string.Equals(o.Reference, Reference, StringComparison.OrdinalIgnoreCase)
-                && string.Equals(o.Supplier, Supplier, StringComparison.OrdinalIgnoreCase)
+                && IsSame(o.Reference, Reference)
+                && IsSame(o.Supplier, Supplier)
             )
                 is { } same
         )
@@ -186,6 +186,12 @@ public sealed class JobCost : IVersioned
             )
             : null;
     }
+
+    /// <summary>Typed alike but for spaces and capital letters.</summary>
+    private static bool IsSame(string? one, string? other) =>
+        string.Equals(Bare(one), Bare(other), StringComparison.OrdinalIgnoreCase);
+
+    private static string Bare(string? text) => string.Concat((text ?? "").Where(c => !char.IsWhiteSpace(c)));
 
     /// <summary>Puts the bill beside it; an earlier one is replaced.</summary>
     public Outcome<Done> Attach(string paperHash)

@@ -49,7 +49,7 @@ internal static class GoingCar
         errors.AddIf(
             dropOff?.Keys is { } came && keys is not null && keys != came && note is null,
             "keysReturned",
-            $"{dropOff?.Keys} keys came in, {keys} go back. Count again, or explain it in the note."
+            $"Keys that came in: {dropOff?.Keys}; that go back: {keys}. Count again, or explain it in the note."
         );
     }
 

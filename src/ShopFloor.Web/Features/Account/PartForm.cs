@@ -12,7 +12,16 @@ public sealed class PartForm
     public sealed record Line(string Key, string Description, long LeftMinor);
 
     /// <summary>all, percent, amount or lines.</summary>
-    public string Way { get; set; } = "all";
+    public string Way
+    {
+        get;
+        set
+        {
+            // A figure that is no longer seen must not come back.
+            (PercentText, AmountMinor) = field == value ? (PercentText, AmountMinor) : (null, null);
+            field = value;
+        }
+    } = "all";
 
     public string? PercentText { get; set; }
 
@@ -30,11 +39,16 @@ public sealed class PartForm
     public FieldError? Problem =>
         Way switch
         {
-            "percent" when Percent is null => new("percent", "Type a percentage such as 30 or 33.5."),
+            "percent" when Percent is null => new("percent", PercentSentence),
             "amount" when AmountMinor is null => new("amountMinor", "Type the amount with tax."),
             "lines" when Keys.Count == 0 => new("lines", "Choose at least one line."),
             _ => null,
         };
+
+    private string PercentSentence =>
+        NumberWords.TryRead(PercentText, TotalsRules.RateDecimals, CultureInfo.CurrentCulture, out _, out var sentence)
+            ? "Type a percentage such as 30 or 33.5."
+            : sentence;
 
     private decimal? Percent =>
         NumberWords.TryRead(PercentText, TotalsRules.RateDecimals, CultureInfo.CurrentCulture, out var percent, out _)

@@ -11,6 +11,7 @@ namespace ShopFloor.Web.Features.Cars;
 /// <summary>One car: registered or changed.</summary>
 public partial class CarPage(GetCar get, RegisterCar register, ChangeCar change, ReadCustomers customers, ShopHead head)
 {
+    private TypedFields? typed;
     private static readonly Choice<bool?>.Option[] Builds =
     [
         new(null, "Take it from the VIN"),
@@ -91,6 +92,11 @@ public partial class CarPage(GetCar get, RegisterCar register, ChangeCar change,
 
     private async Task SaveAsync()
     {
+        if (typed!.Refuse())
+        {
+            return;
+        }
+
         isSaving = true;
         var input = form.ToInput();
         var outcome = Id is { } id

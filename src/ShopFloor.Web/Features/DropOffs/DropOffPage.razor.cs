@@ -20,6 +20,7 @@ public partial class DropOffPage(
     ShopHead head
 )
 {
+    private TypedFields? typed;
     private static readonly Choice<int?>.Option[] Levels =
     [
         new(0, "Empty"),
@@ -99,6 +100,11 @@ public partial class DropOffPage(
 
     private async Task<bool> SaveAsync()
     {
+        if (typed!.Refuse())
+        {
+            return false;
+        }
+
         isBusy = true;
         var outcome = await record.RunAsync(Job, form.ToInput(), Envelope(version: sheet!.DropOff?.Version), Closing);
         isBusy = false;
@@ -115,6 +121,11 @@ public partial class DropOffPage(
 
     private async Task AuthoriseAsync()
     {
+        if (typed!.Refuse())
+        {
+            return;
+        }
+
         if ((isDirty || sheet!.DropOff is null) && !await SaveAsync())
         {
             return;

@@ -13,6 +13,7 @@ namespace ShopFloor.Web.Features.HandOvers;
 /// <summary>Giving the car back: compared with the drop-off, signed for, job closed.</summary>
 public partial class HandOverPage(GetHandOver get, HandOverCar handOver, ShopHead head)
 {
+    private TypedFields? typed;
     private IReadOnlyList<WalkRoundPlace> looks = [];
     private IReadOnlyList<FieldError> errors = [];
     private HandOverSheet? sheet;
@@ -52,6 +53,11 @@ public partial class HandOverPage(GetHandOver get, HandOverCar handOver, ShopHea
 
     private async Task FinishAsync()
     {
+        if (typed!.Refuse())
+        {
+            return;
+        }
+
         isBusy = true;
         var input = new HandOverInput(
             odometerKm,

@@ -38,6 +38,7 @@ public partial class HalfBuiltPage(
     private DateOnly? promisedOn;
     private DateOnly today;
     private bool isSaving;
+    private bool isOpened;
 
     /// <summary>One operation on the form.</summary>
     private sealed class Row(RouteOperation operation)
@@ -114,7 +115,8 @@ public partial class HalfBuiltPage(
 
     private async Task SaveAsync()
     {
-        if (typed!.Refuse())
+        // The second tap of a double click may arrive when the job is open already.
+        if (isSaving || isOpened || typed!.Refuse())
         {
             return;
         }
@@ -138,6 +140,7 @@ public partial class HalfBuiltPage(
         errors = outcome.Failure is Failure.Invalid invalid ? invalid.Errors : [];
         if (Accepted(outcome, out var job))
         {
+            isOpened = true;
             Navigation.NavigateTo($"jobs/{job.Id}");
         }
     }

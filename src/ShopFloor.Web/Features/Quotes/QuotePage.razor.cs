@@ -30,6 +30,7 @@ public partial class QuotePage(
     private TypedFields? typed;
     private int asked;
     private bool isHere;
+    private long? was;
     private string key = NewKey();
     private bool isDirty;
     private bool isSaving;
@@ -64,7 +65,16 @@ public partial class QuotePage(
         isHere = Id is not null && view?.Id.Value == Id;
         if (!isHere)
         {
-            (form, view, priced, merge, isDirty, errors, alternatives) = (null, null, null, null, false, [], []);
+            (form, view, priced, was, merge, isDirty, errors, alternatives) = (
+                null,
+                null,
+                null,
+                null,
+                null,
+                false,
+                [],
+                []
+            );
         }
     }
 
@@ -93,7 +103,7 @@ public partial class QuotePage(
             if (form is not null && isDirty && quote.State == QuoteState.Draft)
             {
                 // Never over what is being typed.
-                await (view?.Version == quote.Version ? PriceAsync() : BeginMergeAsync(quote));
+                await (view?.Version == quote.Version ? PriceAnewAsync() : BeginMergeAsync(quote));
                 return null;
             }
 
@@ -110,8 +120,23 @@ public partial class QuotePage(
 
             await PriceAsync();
         }
+        else
+        {
+            await PriceAnewAsync();
+        }
 
         return null;
+    }
+
+    /// <summary>The price book changed while the form is open: the person is told what the price was.</summary>
+    private async Task PriceAnewAsync()
+    {
+        var before = priced?.TotalMinor;
+        await PriceAsync();
+        if (before is not null && priced is not null && priced.TotalMinor != before)
+        {
+            was = before;
+        }
     }
 
     protected override bool Concerns(ChangeNotice notice) =>
@@ -120,6 +145,7 @@ public partial class QuotePage(
     private void Take(QuoteView quote)
     {
         view = quote;
+        was = null;
         priced = quote.Priced;
         alternatives = [];
         form = CounterForm.Of(book!, quote);
@@ -239,8 +265,21 @@ public partial class QuotePage(
 
     private async Task SendAsync()
     {
+        var seen = priced?.TotalMinor;
         if ((view is null || isDirty) && !await SaveAsync())
         {
+            return;
+        }
+
+        // What is frozen is what was on the screen when "Send" was pressed.
+        if (seen is not null && seen != view!.Priced.TotalMinor)
+        {
+            was = seen;
+            Snackbar.Add(
+                "Saved, not sent: the price changed meanwhile. Look at it, then send.",
+                MudBlazor.Severity.Warning,
+                o => o.RequireInteraction = true
+            );
             return;
         }
 

@@ -28,6 +28,7 @@ public partial class SentQuote(
     private LostReason? why;
     private string? whyError;
     private bool isBusy;
+    private bool isOpened;
     private QuoteId? described;
     private IReadOnlyList<(string Label, string Value)> choices = [];
     private IReadOnlyList<(string Label, string Value)> condition = [];
@@ -101,8 +102,8 @@ public partial class SentQuote(
 
     private async Task OpenJobAsync()
     {
-        // The second tap of a double click arrives before the button is drawn as disabled.
-        if (isBusy)
+        // The second tap of a double click arrives before the button is drawn as disabled, or when the job is open already.
+        if (isBusy || isOpened)
         {
             return;
         }
@@ -112,6 +113,7 @@ public partial class SentQuote(
         );
         if (outcome.TryGet(out var job, out var failure))
         {
+            isOpened = true;
             navigation.NavigateTo($"jobs/{job.Id}");
         }
         else

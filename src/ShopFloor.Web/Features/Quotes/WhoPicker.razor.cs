@@ -18,6 +18,7 @@ public partial class WhoPicker(
     RegisterCar registerCar
 )
 {
+    private TypedFields? typing;
     private CustomerView? customer;
     private IReadOnlyList<CarView> cars = [];
     private CarView? car;
@@ -118,6 +119,11 @@ public partial class WhoPicker(
 
     private async Task AddCarAsync()
     {
+        if (typing!.Refuse())
+        {
+            return;
+        }
+
         isSaving = true;
         newCar.CustomerId = customer!.Id;
         var added = await registerCar.RunAsync(newCar.ToInput(), Envelope.Of(Actor), CancellationToken.None);

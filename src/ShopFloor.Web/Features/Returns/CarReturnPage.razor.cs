@@ -14,6 +14,7 @@ namespace ShopFloor.Web.Features.Returns;
 /// <summary>Giving back the car of a cancelled job as it stands: compared, counted, put into words, signed for.</summary>
 public partial class CarReturnPage(GetCarReturn get, ReturnCar returnCar, ShopHead head)
 {
+    private TypedFields? typed;
     private static readonly Choice<int?>.Option[] Levels =
     [
         new(0, "Empty"),
@@ -80,6 +81,11 @@ public partial class CarReturnPage(GetCarReturn get, ReturnCar returnCar, ShopHe
 
     private async Task FinishAsync()
     {
+        if (typed!.Refuse())
+        {
+            return;
+        }
+
         isBusy = true;
         var input = new CarReturnInput(
             odometerKm,

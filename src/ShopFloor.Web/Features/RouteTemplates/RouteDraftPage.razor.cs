@@ -3,12 +3,14 @@ using Microsoft.AspNetCore.Components.Forms;
 using ShopFloor.Application.Routing;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Routing;
+using ShopFloor.Web.Features.Shared;
 
 namespace ShopFloor.Web.Features.RouteTemplates;
 
 /// <summary>The editor of a route's draft: operations with all that belongs to them, ways, check, file; then in force.</summary>
 public partial class RouteDraftPage(ReadRouteTemplates read, ChangeRouteTemplates change)
 {
+    private TypedFields? typed;
     private RouteDraftView? view;
     private RouteEdit? edit;
     private OperationEdit? chosen;
@@ -47,6 +49,11 @@ public partial class RouteDraftPage(ReadRouteTemplates read, ChangeRouteTemplate
 
     private async Task SaveAsync()
     {
+        if (typed?.Refuse() == true)
+        {
+            return;
+        }
+
         isBusy = true;
         var outcome = await change.SaveAsync(Code, edit!.ToTemplate(), Envelope(NewKey(), view!.Version), Closing);
         isBusy = false;
@@ -58,6 +65,11 @@ public partial class RouteDraftPage(ReadRouteTemplates read, ChangeRouteTemplate
 
     private async Task AdoptAsync()
     {
+        if (typed?.Refuse() == true)
+        {
+            return;
+        }
+
         isBusy = true;
         var outcome = await change.PutInForceAsync(Code, Envelope(NewKey(), view!.Version), Closing);
         isBusy = false;

@@ -1,11 +1,13 @@
 using ShopFloor.Application.Setup;
 using ShopFloor.Domain.Common;
+using ShopFloor.Web.Features.Shared;
 
 namespace ShopFloor.Web.Features.Settings;
 
 /// <summary>The shop's settings.</summary>
 public partial class SettingsPage(ReadShop read, ChangeShop change)
 {
+    private TypedFields? typed;
     private readonly SettingsForm form = new();
     private IReadOnlyList<FieldError> errors = [];
     private string currency = "";
@@ -32,6 +34,11 @@ public partial class SettingsPage(ReadShop read, ChangeShop change)
 
     private async Task SaveAsync()
     {
+        if (typed!.Refuse())
+        {
+            return;
+        }
+
         isSaving = true;
         var outcome = await change.RunAsync(form.ToDetails(), Envelope(version: version), Closing);
         isSaving = false;

@@ -52,6 +52,16 @@ public sealed class NumberTextTests
         NumberReading expected
     ) => Assert.Equal(expected, NumberText.Read(typed, decimals, CultureInfo.GetCultureInfo(culture), out _));
 
+    [Fact]
+    public void A_whole_number_with_decimals_gets_its_own_sentence()
+    {
+        Assert.False(NumberWords.TryRead("2.9", 0, CultureInfo.GetCultureInfo("en-GB"), out _, out var sentence));
+        Assert.Equal("'2.9' is no whole number; leave out what stands after the point.", sentence);
+        Assert.True(NumberWords.TryRead("178,352", 0, CultureInfo.GetCultureInfo("en-GB"), out var km, out _));
+        Assert.Equal(178_352, km);
+        Assert.False(NumberWords.TryRead("1,5", 0, CultureInfo.GetCultureInfo("en-GB"), out _, out _));
+    }
+
     [Theory]
     [InlineData("en-GB")]
     [InlineData("de-DE")]

@@ -50,13 +50,41 @@ public sealed class CounterComponentTests : BunitContext
     public void An_odometer_in_miles_is_handed_on_in_kilometres()
     {
         int? km = null;
-        var cut = Render<OdometerField>(p => p.Bind(c => c.Km, km, v => km = v).Add(c => c.StartInMiles, true));
+        var cut = Odometer(true, v => km = v);
 
         Assert.Contains("Odometer, miles", cut.Markup, StringComparison.Ordinal);
-        cut.Find("input").Change("50331");
+        cut.Find("input").Input("50331");
 
         Assert.Equal(81_000, km);
     }
+
+    [Theory]
+    [InlineData("1,5")]
+    [InlineData("2.9")]
+    [InlineData("1e5")]
+    public void A_count_that_cannot_be_read_keeps_the_form_from_being_saved(string typed)
+    {
+        int? km = null;
+        var cut = Render<TypedFields>(p =>
+            p.AddChildContent<WholeField>(o =>
+                o.Add(c => c.Label, "Odometer").Add(c => c.InputId, "odometer").Add(c => c.ValueChanged, v => km = v)
+            )
+        );
+        cut.Find("input").Input("178352");
+
+        cut.Find("input").Input(typed);
+
+        Assert.Equal(178_352, km);
+        Assert.True(cut.Instance.Refuse());
+        cut.Find("input").Input("178,353");
+        Assert.False(cut.Instance.Refuse());
+        Assert.Equal(178_353, km);
+    }
+
+    private IRenderedComponent<TypedFields> Odometer(bool inMiles, Action<int?> take) =>
+        Render<TypedFields>(p =>
+            p.AddChildContent<OdometerField>(o => o.Add(c => c.KmChanged, take).Add(c => c.StartInMiles, inMiles))
+        );
 
     [Fact]
     public void Pointing_at_the_plan_gives_the_place_as_shares_of_its_sides()
