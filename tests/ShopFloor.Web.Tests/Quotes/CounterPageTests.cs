@@ -1,4 +1,5 @@
 using System.Security.Claims;
+using System.Text.Json.Nodes;
 using AngleSharp.Dom;
 using Bunit;
 using Microsoft.Extensions.DependencyInjection;
@@ -13,8 +14,11 @@ namespace ShopFloor.Web.Tests.Quotes;
 /// <summary>The counter page as components, on the program's own services.</summary>
 public sealed class CounterPageTests : BunitContext, IClassFixture<SqliteShop>
 {
+    private readonly SqliteShop shop;
+
     public CounterPageTests(SqliteShop shop)
     {
+        this.shop = shop;
         JSInterop.Mode = JSRuntimeMode.Loose;
         Services.AddMudServices();
         Services.AddFallbackServiceProvider(new OwnServices(shop.Services));
@@ -95,6 +99,28 @@ public sealed class CounterPageTests : BunitContext, IClassFixture<SqliteShop>
         page.FindAll("button").Single(b => b.TextContent.Trim() == "Save draft").Click();
 
         page.WaitForAssertion(() => Assert.Contains("A quote needs a customer", page.Markup, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task A_price_that_changes_while_a_quote_is_being_typed_is_told()
+    {
+        using var owner = await shop.ApiAsync(Role.Owner);
+        var page = NewQuote();
+        var before = Sums(page);
+
+        const string draft = "/api/v1/price-book/draft";
+        var book = JsonNode.Parse((await owner.PostAsync(draft, new { })).GetProperty("document").GetRawText())!;
+        book["taxes"]![0]!["rates"]!.AsArray()[^1]!["ratePercent"] = 17.5;
+        using var saved = await owner.SendAsync(HttpMethod.Put, draft, new { document = book }, ifMatch: 1);
+        await saved.JsonAsync(200);
+        await owner.PostAsync(draft + "/adopt", new { });
+
+        page.WaitForAssertion(
+            () => Assert.Contains("Prices have changed", page.Markup, StringComparison.Ordinal),
+            TimeSpan.FromSeconds(30)
+        );
+        Assert.NotEqual(before, Sums(page));
+        Assert.Contains("17.5 %", Sums(page), StringComparison.Ordinal);
     }
 
     [Fact]
