@@ -18,8 +18,11 @@ self.addEventListener("fetch", (event) => {
 
 async function newestOf(request, isPage) {
   const kept = await caches.open(cacheName);
+  // A page that is open asks for what is new: an old copy would set its clock and its state back.
+  const copy = isPage && request.mode !== "navigate" ? undefined : await kept.match(request.url, { ignoreVary: true });
   try {
-    const response = await fetch(request, isPage && request.mode !== "navigate" ? {} : { signal: AbortSignal.timeout(patience) });
+    // A slow server is given up only where there is something to show instead.
+    const response = await fetch(request, copy ? { signal: AbortSignal.timeout(patience) } : {});
     if (response.ok && !response.redirected) {
       // Read to its end first: a copy that breaks off with the connection would take the place of the whole one.
       const { status, statusText, headers } = response;
@@ -31,8 +34,6 @@ async function newestOf(request, isPage) {
 
     return response;
   } catch (problem) {
-    // A page that is open asks for what is new: an old copy would set its clock and its state back.
-    const copy = isPage && request.mode !== "navigate" ? null : await kept.match(request.url, { ignoreVary: true });
     if (copy) {
       return copy;
     }
