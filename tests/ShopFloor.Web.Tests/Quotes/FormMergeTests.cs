@@ -47,6 +47,26 @@ public sealed class FormMergeTests
     }
 
     [Fact]
+    public void Another_customer_is_asked_about_in_words_and_not_by_ids()
+    {
+        var at = new DateTimeOffset(2026, 5, 6, 12, 0, 0, TimeSpan.Zero);
+        var mine = With(f => f.Customer = Ids.New<CustomerId>(at));
+        var theirs = With(f => f.Customer = Ids.New<CustomerId>(at));
+        var chosen = theirs.Customer;
+
+        var merge = new FormMerge(Book, CounterForm.Of(Book), mine, theirs);
+
+        var choice = Assert.Single(merge.Choices);
+        Assert.Equal(
+            ("Customer and car", "as chosen here", "as saved by the other"),
+            (choice.Label, choice.Mine, choice.Theirs)
+        );
+        choice.TakesTheirs = true;
+        merge.Apply();
+        Assert.Equal(chosen, mine.Customer);
+    }
+
+    [Fact]
     public void The_same_change_by_both_is_no_question()
     {
         var merge = new FormMerge(

@@ -158,7 +158,7 @@ public sealed class ChangeRouteTemplates(CommandRunner runner, ReadRouteTemplate
             content,
             async scope =>
                 await RouteTemplateStore.DraftAsync(scope.Db, code, ct) is not { } draft
-                    ? ReadRouteTemplates.NoDraft(code)
+                    ? ReadRouteTemplates.NoDraft()
                 : scope.Stale(draft) is { } stale ? stale
                 : await act(scope, draft),
             ct

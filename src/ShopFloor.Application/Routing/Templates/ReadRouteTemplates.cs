@@ -96,7 +96,7 @@ public sealed class ReadRouteTemplates(
             async db =>
                 await RouteTemplateStore.DraftAsync(db, code, ct) is { } draft
                     ? await ViewAsync(db, draft, clock.GetUtcNow(), ct)
-                    : NoDraft(code),
+                    : NoDraft(),
             ct
         );
 
@@ -114,7 +114,7 @@ public sealed class ReadRouteTemplates(
             {
                 if (await RouteTemplateStore.DraftAsync(db, code, ct) is not { } draft)
                 {
-                    return NoDraft(code);
+                    return NoDraft();
                 }
 
                 if (!RouteTemplateJson.Parse(document).TryGet(out var template, out var failure))
@@ -152,8 +152,8 @@ public sealed class ReadRouteTemplates(
             ct
         );
 
-    internal static Failure NoDraft(string code) =>
-        new Failure.NotFound($"There is no draft of {code}. Begin one from the edition in force.");
+    internal static Failure NoDraft() =>
+        new Failure.NotFound("There is no draft of this route. Begin one from the edition in force.");
 
     internal async Task<RouteDraftView> ViewAsync(
         ShopDbContext db,

@@ -36,11 +36,15 @@ public sealed class FormMerge
             if (here == was)
             {
                 field.Copy(theirs, mine);
-                taken.Add($"{field.Label}: {Shown(there)}");
+                taken.Add(field.IsById ? $"{field.Label}, as saved by the other" : $"{field.Label}: {Shown(there)}");
             }
             else
             {
-                choices.Add(new MergeChoice(field.Key, field.Label, Shown(here), Shown(there)));
+                choices.Add(
+                    field.IsById
+                        ? new MergeChoice(field.Key, field.Label, "as chosen here", "as saved by the other")
+                        : new MergeChoice(field.Key, field.Label, Shown(here), Shown(there))
+                );
             }
         }
 
@@ -73,6 +77,9 @@ internal sealed record FormField(
     Action<CounterForm, CounterForm> Copy
 )
 {
+    /// <summary>Its text is ids, which tell people nothing.</summary>
+    public bool IsById { get; init; }
+
     /// <summary>Every part of the form: each question about the condition is one of its own.</summary>
     internal static IReadOnlyList<FormField> Of(Book book) =>
         [
@@ -99,7 +106,10 @@ internal sealed record FormField(
             "Customer and car",
             (f, _) => $"{f.Customer} {f.Car}".Trim(),
             (a, b) => (b.Customer, b.Car) = (a.Customer, a.Car)
-        ),
+        )
+        {
+            IsById = true,
+        },
         new(
             "use",
             "Intended use",
@@ -169,7 +179,10 @@ internal sealed record FormField(
             "Earlier job and reason",
             (f, _) => $"{f.ReturnOfJob} {f.FreeReason}".Trim(),
             (a, b) => (b.ReturnOfJob, b.FreeReason) = (a.ReturnOfJob, a.FreeReason)
-        ),
+        )
+        {
+            IsById = true,
+        },
     ];
 
     private static string Money(long? minor, Book book) =>
