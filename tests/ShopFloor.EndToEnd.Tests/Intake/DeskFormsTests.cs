@@ -43,14 +43,25 @@ public sealed class DeskFormsTests(StaffedShop shop) : IClassFixture<StaffedShop
         var job = await desk.OpenAsync("Otto Meter");
         var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.FrontDesk), Device.Desk);
         await page.OpenLiveAsync($"/jobs/{job}/drop-off");
-        await page.GetByLabel("Odometer, km").FillAsync("-12");
-        await page.GetByLabel("Keys handed in").FillAsync("99");
-        await page.GetByLabel("Keys handed in").PressAsync("Tab");
-        await page.GetByRole(AriaRole.Button, new() { Name = "Save", Exact = true }).ClickAsync();
+        foreach (var wrong in new[] { "-12", "1,5", "1e5" })
+        {
+            await page.GetByLabel("Odometer, km").FillAsync(wrong);
+            await page.GetByRole(AriaRole.Button, new() { Name = "Save", Exact = true }).ClickAsync();
+            await Expect(page.GetByText($"'{wrong}' is no whole number").First).ToBeVisibleAsync();
+        }
 
-        await Expect(page.GetByText("The odometer reads -12 km").Last).ToBeVisibleAsync();
+        await Expect(page.GetByText("Not saved yet").First).ToBeVisibleAsync();
+        await page.GetByLabel("Odometer, km").FillAsync("178,352");
+        await page.GetByLabel("Keys handed in").FillAsync("99");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Save", Exact = true }).ClickAsync();
         await Expect(page.GetByText("99 keys are outside 0 to").Last).ToBeVisibleAsync();
+        await page.GetByLabel("Keys handed in").FillAsync("2");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Save", Exact = true }).ClickAsync();
+        await Expect(page.GetByText("99 keys are outside 0 to")).ToHaveCountAsync(0);
         await page.Context.CloseAsync();
+
+        var kept = (await desk.ReadAsync($"/api/v1/jobs/{job}/drop-off")).GetProperty("dropOff");
+        Assert.Equal((178_352, 2), (kept.GetProperty("odometerKm").GetInt32(), kept.GetProperty("keys").GetInt32()));
     }
 
     [Fact]

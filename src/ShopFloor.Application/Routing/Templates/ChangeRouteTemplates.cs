@@ -157,8 +157,7 @@ public sealed class ChangeRouteTemplates(CommandRunner runner, ReadRouteTemplate
             envelope,
             content,
             async scope =>
-                await RouteTemplateStore.DraftAsync(scope.Db, code, ct) is not { } draft
-                    ? ReadRouteTemplates.NoDraft()
+                await RouteTemplateStore.DraftAsync(scope.Db, code, ct) is not { } draft ? ReadRouteTemplates.NoDraft()
                 : scope.Stale(draft) is { } stale ? stale
                 : await act(scope, draft),
             ct

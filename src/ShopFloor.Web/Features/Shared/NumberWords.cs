@@ -19,8 +19,8 @@ public static class NumberWords
         sentence = NumberText.Read(text, mostDecimals, culture, out number, mayBeNegative) switch
         {
             NumberReading.Fine => null,
-            NumberReading.TooManyDecimals when mostDecimals == 0 =>
-                $"'{text}' is no whole number; leave out what stands after the point.",
+            NumberReading.TooManyDecimals or NumberReading.NoNumber when mostDecimals == 0 =>
+                $"'{text}' is no whole number; write digits alone, such as 1250.",
             NumberReading.TooManyDecimals =>
                 $"'{text}' has more than {mostDecimals} digits after the point; give fewer.",
             NumberReading.Ambiguous => Ambiguous(text),

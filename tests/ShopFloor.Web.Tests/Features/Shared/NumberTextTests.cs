@@ -56,7 +56,7 @@ public sealed class NumberTextTests
     public void A_whole_number_with_decimals_gets_its_own_sentence()
     {
         Assert.False(NumberWords.TryRead("2.9", 0, CultureInfo.GetCultureInfo("en-GB"), out _, out var sentence));
-        Assert.Equal("'2.9' is no whole number; leave out what stands after the point.", sentence);
+        Assert.Equal("'2.9' is no whole number; write digits alone, such as 1250.", sentence);
         Assert.True(NumberWords.TryRead("178,352", 0, CultureInfo.GetCultureInfo("en-GB"), out var km, out _));
         Assert.Equal(178_352, km);
         Assert.False(NumberWords.TryRead("1,5", 0, CultureInfo.GetCultureInfo("en-GB"), out _, out _));
