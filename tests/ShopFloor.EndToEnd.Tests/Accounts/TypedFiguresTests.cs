@@ -49,6 +49,13 @@ public sealed class TypedFiguresTests(StaffedShop shop) : IClassFixture<StaffedS
         await page.OpenLiveAsync($"/jobs/{job}/account");
         await Expect(page.GetByRole(AriaRole.Button, new() { Name = "Payment", Exact = true })).ToBeVisibleAsync();
 
+        // The heading takes the focus for screen readers when a page is opened; it is nothing to press.
+        Assert.Equal(
+            "H1 none",
+            await page.EvaluateAsync<string>(
+                "() => `${document.activeElement.tagName} ${getComputedStyle(document.activeElement).outlineStyle}`"
+            )
+        );
         var seen = new List<string>();
         for (var i = 0; i < 40; i++)
         {
