@@ -55,8 +55,8 @@ public static class BenchBender
             var parts = lines[i].Split(';', StringSplitOptions.TrimEntries);
             if (
                 parts.Length != 2
-                || !LengthText.TryReadNumber(Plain(parts[0]), out var released)
-                || !LengthText.TryReadNumber(Plain(parts[1]), out var bent)
+                || !LengthText.TryReadDegrees(parts[0], out var released)
+                || !LengthText.TryReadDegrees(parts[1], out var bent)
             )
             {
                 return Failure.Field(
@@ -113,8 +113,6 @@ public static class BenchBender
     }
 
     private static string Mm(double millimetres) => FormattableString.Invariant($"{millimetres:0.####} mm");
-
-    private static string Plain(string angle) => angle.TrimEnd('°').Replace(',', '.');
 
     private static int Number(string path) =>
         1 + int.Parse(path[..path.IndexOf(']', StringComparison.Ordinal)], CultureInfo.InvariantCulture);

@@ -141,14 +141,17 @@ public sealed class BenchReader(BenchSheet sheet, BenchValues values)
     public double? OptionalLength(string name) =>
         Text(name) is not { Length: > 0 } text ? null
         : LengthText.TryReadMm(text, values.Unit, out var millimetres) ? millimetres
-        : Complain(name, "This is not a length. Write it like 44.45, 1 3/4 or 38 mm.");
+        : Complain(
+            name,
+            "This is not a length, or can be read in two ways. Write it like 44.45, 1250, 1 3/4 or 38 mm."
+        );
 
     public double Number(string name) => OptionalNumber(name) ?? Missing(name, 1);
 
     public double? OptionalNumber(string name) =>
         Text(name) is not { Length: > 0 } text ? null
-        : LengthText.TryReadNumber(text.TrimEnd('°').Replace(',', '.'), out var number) ? number
-        : Complain(name, "This is not a number. Write it like 45 or 22.5.");
+        : LengthText.TryReadDegrees(text, out var number) ? number
+        : Complain(name, "This is not a number, or can be read in two ways. Write it like 45, 22.5 or 1250.");
 
     public T Choice<T>(string name, IReadOnlyList<(string Word, T Value)> words)
     {

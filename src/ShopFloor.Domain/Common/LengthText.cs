@@ -16,7 +16,7 @@ public static class LengthText
             return false;
         }
 
-        var bare = text.Trim().Replace(',', '.').Replace('−', '-');
+        var bare = text.Trim();
         foreach (var (ending, named) in Endings)
         {
             if (bare.EndsWith(ending, StringComparison.OrdinalIgnoreCase))
@@ -26,13 +26,40 @@ public static class LengthText
             }
         }
 
-        if (!TryReadNumber(bare, out var number))
+        if (!TryReadFigure(bare, out var number))
         {
             return false;
         }
 
         millimetres = unit == LengthUnit.Inch ? number * Length.MillimetresPerInch : number;
         return double.IsFinite(millimetres);
+    }
+
+    /// <summary>A figure as it is typed: as in <see cref="TryReadNumber"/>, with a point or a comma before the decimals.</summary>
+    public static bool TryReadFigure(string text, out double number)
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        number = 0;
+        var bare = text.Trim().Replace('−', '-');
+        return !IsAmbiguous(bare) && TryReadNumber(bare.Replace(',', '.'), out number);
+    }
+
+    /// <summary>A figure of degrees, with their sign or without.</summary>
+    public static bool TryReadDegrees(string text, out double degrees)
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        return TryReadFigure(text.TrimEnd().TrimEnd('°'), out degrees);
+    }
+
+    /// <summary>A comma before three digits, as in <c>1,250</c>, may group thousands or stand before decimals. Metal is cut by these figures, so nobody guesses.</summary>
+    private static bool IsAmbiguous(string bare)
+    {
+        var digits = bare.TrimStart('-');
+        var comma = digits.IndexOf(',', StringComparison.Ordinal);
+        return comma is > 0 and <= 3
+            && digits.Length == comma + 4
+            && digits[0] != '0'
+            && digits.Where((_, i) => i != comma).All(char.IsAsciiDigit);
     }
 
     /// <summary>A decimal number, a fraction, or a whole number and a fraction.</summary>

@@ -117,10 +117,7 @@ public sealed class BenderPointsSheet : BenchSheet
                 && LengthText.TryReadMm(parts[0], read.Unit, out straight)
                 && (
                     isLast
-                    || (
-                        LengthText.TryReadNumber(parts[1].TrimEnd('°').Replace(',', '.'), out bend)
-                        && LengthText.TryReadNumber(parts[2].TrimEnd('°').Replace(',', '.').Replace('−', '-'), out turn)
-                    )
+                    || (LengthText.TryReadDegrees(parts[1], out bend) && LengthText.TryReadDegrees(parts[2], out turn))
                 );
             read.Errors.AddIf(
                 !isRight,
