@@ -80,7 +80,8 @@ public sealed class WorkbenchTests(StaffedShop shop) : IClassFixture<StaffedShop
     public async Task What_a_person_typed_is_there_again_and_a_link_brings_its_own_figures()
     {
         var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Fabricator), Device.Desk);
-        await page.OpenLiveAsync("/workbench/bend");
+        // By a link, so that what this person typed here in another test is not the beginning.
+        await page.OpenLiveAsync("/workbench/bend?angleDegrees=60");
         await page.GetByLabel("Bend angle").FillAsync("33");
         await Expect(page.GetByTestId("answer")).ToContainTextAsync("77.75 mm");
         await Expect(page.Locator("[data-kept=yes]")).ToBeVisibleAsync();
