@@ -172,6 +172,9 @@ public sealed class DemoLoader(
             agenda.Add(office.FollowAsync(job));
         }
 
+        var bench = new DemoBench(world, jobs);
+        agenda.Add(bench.KeepDiesAsync(story.Workbench));
+        agenda.Add(bench.SaveFiguresAsync(story.Workbench));
         var money = new DemoMoney(world, jobs);
         agenda.Add(money.BookCostsAsync(story.Money));
         agenda.Add(money.BillPartsAsync(story.Money));

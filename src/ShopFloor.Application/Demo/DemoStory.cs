@@ -13,7 +13,8 @@ internal sealed record DemoStory(
     IReadOnlyList<DemoCarData> Cars,
     IReadOnlyList<DemoJobData> Jobs,
     IReadOnlyList<DemoBookData> PriceBook,
-    DemoMoneyData Money
+    DemoMoneyData Money,
+    DemoBenchData Workbench
 )
 {
     private static readonly JsonSerializerOptions Options = new(JsonSerializerDefaults.Web)
@@ -30,7 +31,8 @@ internal sealed record DemoStory(
             Read<List<DemoCarData>>("cars"),
             Read<List<DemoJobData>>("jobs"),
             Read<List<DemoBookData>>("price-book"),
-            Read<DemoMoneyData>("money")
+            Read<DemoMoneyData>("money"),
+            Read<DemoBenchData>("workbench")
         );
 
     private static T Read<T>(string name)

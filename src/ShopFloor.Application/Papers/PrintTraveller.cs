@@ -6,6 +6,7 @@ using ShopFloor.Data;
 using ShopFloor.Documents.Papers;
 using ShopFloor.Documents.Papers.Models;
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Fabrication;
 using ShopFloor.Domain.Intake;
 using ShopFloor.Domain.Routing;
 
@@ -40,6 +41,13 @@ public sealed class PrintTraveller(QueryRunner runner, PaperHeads heads, IPapers
                 var (shop, customer, car) = await PaperHeads.ReadAsync(db, job.CustomerId, job.CarId, ct);
                 var dropOff = await db.Set<DropOff>().SingleOrDefaultAsync(d => d.JobId == jobId, ct);
                 var (_, book) = await ConditionComparison.LoadAsync(db, job, ct);
+                var figures = (
+                    await db.Set<JobFigure>()
+                        .Where(f => f.JobId == jobId && f.State == FigureState.InForce)
+                        .ToListAsync(ct)
+                )
+                    .OrderBy(f => f.Title, StringComparer.Ordinal)
+                    .ToLookup(f => PlaceOf(f, job), Figure);
                 var paper = new TravellerPaper(
                     await heads.LetterheadAsync(shop, ct),
                     PaperHeads.Of(car, job.Scope.Kind.Title()),
@@ -49,7 +57,12 @@ public sealed class PrintTraveller(QueryRunner runner, PaperHeads heads, IPapers
                     job.PromisedOn,
                     job.HasCarHere && car is not null ? [.. Facts(car.Facts, dropOff)] : [],
                     [.. Warnings(job, car)],
-                    [.. job.Operations.Where(o => o.Progress != OperationProgress.NotNeeded).Select(Step)],
+                    [.. figures[""]],
+                    [
+                        .. job
+                            .Operations.Where(o => o.Progress != OperationProgress.NotNeeded)
+                            .Select(o => Step(o, [.. figures[o.Code]])),
+                    ],
                     jobUrl
                 );
                 return new PrintedPaper(
@@ -102,7 +115,22 @@ public sealed class PrintTraveller(QueryRunner runner, PaperHeads heads, IPapers
         }
     }
 
-    private static TravellerOperation Step(Operation operation) =>
+    /// <summary>The step at which figures stand; none for those of the whole job, or of a step that is no longer done.</summary>
+    private static string PlaceOf(JobFigure figure, Job job) =>
+        figure.Operation is { } code
+        && job.Operations.Any(o => o.Code == code && o.Progress != OperationProgress.NotNeeded)
+            ? code
+            : "";
+
+    /// <summary>What metal is cut or bent by; the rest stands on the tablet.</summary>
+    private static TravellerFigure Figure(JobFigure figure) =>
+        new(
+            figure.Title,
+            [.. figure.Results.Where(r => r.IsMain).Select(r => new PaperFact(r.Label, r.Value))],
+            figure.Warnings
+        );
+
+    private static TravellerOperation Step(Operation operation, IReadOnlyList<TravellerFigure> figures) =>
         new(
             operation.Code,
             operation.Phase.Title(),
@@ -110,7 +138,8 @@ public sealed class PrintTraveller(QueryRunner runner, PaperHeads heads, IPapers
             [.. operation.Route.Gates.Select(WaitsFor).OfType<string>()],
             operation.Route.Caution is { } caution ? [caution] : [],
             operation.Skill == Operation.InspectorSkill,
-            operation.IsOver
+            operation.IsOver,
+            figures
         );
 
     /// <summary>What a step waits for whatever the day: a printed sheet cannot know what has been met since.</summary>

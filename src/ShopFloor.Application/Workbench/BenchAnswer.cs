@@ -1,6 +1,7 @@
 using ShopFloor.Documents.Papers.Models;
 using ShopFloor.Documents.Workbench;
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Fabrication;
 
 namespace ShopFloor.Application.Workbench;
 
@@ -9,10 +10,12 @@ namespace ShopFloor.Application.Workbench;
 public sealed record BenchResult(string Label, string Value, Explanation Explanation, bool IsMain = false);
 
 /// <summary>Rows of figures beside the picture.</summary>
+/// <param name="IsWorkedBy">Metal is cut or bent by these rows: they go along where the figures are saved.</param>
 public sealed record BenchTable(
     string Caption,
     IReadOnlyList<string> Headings,
-    IReadOnlyList<IReadOnlyList<string>> Rows
+    IReadOnlyList<IReadOnlyList<string>> Rows,
+    bool IsWorkedBy = false
 );
 
 /// <summary>A paper or outline that a calculator can make.</summary>
@@ -44,7 +47,27 @@ public sealed record BenchAnswer(
     string Name,
     Func<double, double, BenchPicture>? View = null,
     IReadOnlyList<BenchLink>? Links = null
-);
+)
+{
+    /// <summary>Rows of a table that are kept with saved figures; a longer one is left to its card.</summary>
+    private const int MostRows = 24;
+
+    /// <summary>The answer as lines: its results, then the rows that metal is worked by, each under its first cell.</summary>
+    public IReadOnlyList<FigureLine> Lines =>
+        [
+            .. Results.Select(r => new FigureLine(r.Label, r.Value, r.IsMain)),
+            .. Tables
+                .Where(t => t is { IsWorkedBy: true, Rows.Count: <= MostRows })
+                .SelectMany(t => t.Rows.Select(row => Line(t, row))),
+        ];
+
+    private static FigureLine Line(BenchTable table, IReadOnlyList<string> row) =>
+        new(
+            $"{table.Headings[0]} {row[0]}",
+            string.Join("; ", table.Headings.Zip(row).Skip(1).Select(c => $"{c.First} {c.Second}")),
+            IsMain: true
+        );
+}
 
 /// <summary>Where the answer can be taken further.</summary>
 /// <param name="Href">Behind <c>workbench/</c>.</param>

@@ -214,6 +214,12 @@ public sealed class PaperTests
         Assert.Equal(model.Operations.Count(o => o.IsDone), Count(paper.Text, "☑"));
         Assert.Equal(model.Operations.Count(o => !o.IsDone), Count(paper.Text, "☐"));
         AssertSays(paper, "Waits for: welds of 150 passed", Cautions.HotWork.Text, Cautions.WhoDecides);
+        AssertSays(
+            paper,
+            "Saw square to: 1202.4 mm",
+            "Left brace, top end: Depth of the notch: 20.53 mm",
+            "⚠ Measure once more before you cut."
+        );
         var widths = paper
             .Pages.SelectMany(p => p.Paths)
             .Select(p => p.GetBoundingRectangle())

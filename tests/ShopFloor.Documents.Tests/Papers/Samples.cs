@@ -223,6 +223,7 @@ internal static class Samples
                 "Tank stays fitted: a qualified person's assessment and a watcher below come first.",
                 Cautions.Electrical.Text,
             ],
+            [new("All braces", [new("Saw square to", "1202.4 mm · 47 5/16 in and 0.6 mm")], [])],
             [
                 .. steps.Select(
                     (s, i) =>
@@ -233,7 +234,17 @@ internal static class Samples
                             s.Code == "160" ? ["welds of 150 passed", "cure of 12 h before 180"] : [],
                             s.Code == "170" ? [Cautions.HotWork.Text] : [],
                             s.Inspection,
-                            i < 5
+                            i < 5,
+                            s.Code == "110"
+                                ?
+                                [
+                                    new(
+                                        "Left brace, top end",
+                                        [new("Depth of the notch", "20.53 mm · 0.808 in · 13/16 in less 0.11 mm")],
+                                        ["Measure once more before you cut."]
+                                    ),
+                                ]
+                                : []
                         )
                 ),
             ],

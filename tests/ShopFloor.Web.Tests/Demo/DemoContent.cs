@@ -5,6 +5,7 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Data;
 using ShopFloor.Domain.Accounts;
+using ShopFloor.Domain.Fabrication;
 using ShopFloor.Domain.Inspection;
 using ShopFloor.Domain.Intake;
 using ShopFloor.Domain.Quoting;
@@ -93,6 +94,16 @@ internal static class DemoContent
         lines.AddRange(
             (await db.Set<CustomerPart>().ToListAsync()).Select(p =>
                 $"{numbers[p.JobId]}|{p.What}|{p.State}|{p.DueOn:O}"
+            )
+        );
+        lines.AddRange(
+            (await db.Set<BenderDie>().ToListAsync()).Select(d =>
+                Text($"{d.Name}|{d.OutsideDiameterMm:0.###}|{d.Trials.Count}|{d.Note}")
+            )
+        );
+        lines.AddRange(
+            (await db.Set<JobFigure>().ToListAsync()).Select(f =>
+                $"{numbers[f.JobId]}|{f.Operation}|{f.Title}|{f.State}|{string.Join(';', f.Results.Select(r => r.Value))}"
             )
         );
         lines.Sort(StringComparer.Ordinal);

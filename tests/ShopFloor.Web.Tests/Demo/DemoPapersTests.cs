@@ -1,11 +1,14 @@
+using System.Globalization;
 using System.Text.RegularExpressions;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Accounts;
 using ShopFloor.Application.Intake.DropOffs;
 using ShopFloor.Application.Papers;
 using ShopFloor.Application.Quoting;
+using ShopFloor.Documents.Papers.Models;
 using ShopFloor.Domain.Accounts;
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Fabrication;
 using ShopFloor.Domain.Intake;
 using ShopFloor.Domain.Quoting;
 using ShopFloor.Domain.Routing;
@@ -57,6 +60,38 @@ public sealed partial class DemoPapersTests(LoadedDemo demo)
         var text = Read(printed.Value.Content);
         Says(text, Cautions.HighVoltage.Text, "all hold points of 60 passed", "Lirra Duo", "☑", "☐");
         Says(text, [.. job.Operations.Select(o => o.Title)]);
+    }
+
+    [Fact]
+    public async Task The_traveller_of_the_car_with_the_short_brace_has_the_new_figures_at_their_step_and_not_the_old_ones()
+    {
+        var job = await JobAsync("DEMO 108");
+        var printed = await demo.Shop.WithAsync(
+            (PrintTraveller print) =>
+                print.RunAsync(job.Id, "https://shop.example/floor/jobs/1", PaperSize.A4, Actor.System, Ct)
+        );
+
+        var text = Read(printed.Value.Content);
+        var (from, to) = (
+            text.IndexOf("Rear braces fitted", StringComparison.Ordinal),
+            text.IndexOf("Head room, belts", StringComparison.Ordinal)
+        );
+        var step = text[from..to];
+        // 40 × 2 mm on 45 mm at 57.5°, seat; the figures at 58° were replaced.
+        var now = Depth(57.5);
+        Assert.Contains("Left brace, top end:", step, StringComparison.Ordinal);
+        Assert.Contains($"Depth of the notch: {now}", step, StringComparison.Ordinal);
+        Assert.DoesNotContain(Depth(58), text, StringComparison.Ordinal);
+        Assert.Contains("Bend 1:", step, StringComparison.Ordinal);
+
+        static string Depth(double degrees)
+        {
+            var notch = Notch.Calculate(new(40, 2, 45, degrees)).Value;
+            return string.Create(
+                CultureInfo.InvariantCulture,
+                $"{notch.MaximumAxialMm - notch.MinimumAxialMm:0.00} mm"
+            );
+        }
     }
 
     [Fact]

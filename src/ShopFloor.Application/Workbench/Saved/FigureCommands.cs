@@ -166,7 +166,7 @@ public sealed class SaveJobFigure(CommandRunner runner) : IUseCase
                     values.Unit,
                     values.Divisions,
                     [.. sheet.Fields.Select(f => new FigureInput(f.Name, values[f.Name] ?? ""))],
-                    [.. answer.Results.Select(r => new FigureLine(r.Label, r.Value, r.IsMain))],
+                    answer.Lines,
                     answer.Warnings
                 )
             );

@@ -244,7 +244,8 @@ public sealed class TubeEndsSheet : BenchSheet
                                             read.Brief(b.EndMarkMm - takenFirst),
                                         ]
                             ),
-                        ]
+                        ],
+                        IsWorkedBy: true
                     ),
                 ]
                 : [],

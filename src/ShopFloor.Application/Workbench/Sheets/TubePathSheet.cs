@@ -206,7 +206,8 @@ public sealed class TubePathSheet : BenchSheet
                                         read.Brief(s.StraightBeforeMm),
                                     ]
                         ),
-                    ]
+                    ],
+                    IsWorkedBy: true
                 ),
             ],
             [

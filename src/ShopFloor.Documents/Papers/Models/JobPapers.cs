@@ -32,6 +32,7 @@ public sealed record AuthorisationPaper(
 /// <param name="Cautions">Short cautions for this step.</param>
 /// <param name="IsInspection">An inspection by another person than the one who worked.</param>
 /// <param name="IsDone">Printed with a ticked box.</param>
+/// <param name="Figures">Of the workbench, saved for this step.</param>
 public sealed record TravellerOperation(
     string Code,
     string Phase,
@@ -39,11 +40,18 @@ public sealed record TravellerOperation(
     IReadOnlyList<string> WaitsFor,
     IReadOnlyList<string> Cautions,
     bool IsInspection,
-    bool IsDone
+    bool IsDone,
+    IReadOnlyList<TravellerFigure> Figures
 );
+
+/// <summary>Figures of the workbench to work by.</summary>
+/// <param name="Title">Which tube, which end, which plate.</param>
+/// <param name="Warnings">To be read before metal is cut.</param>
+public sealed record TravellerFigure(string Title, IReadOnlyList<PaperFact> Lines, IReadOnlyList<string> Warnings);
 
 /// <summary>The paper that stays with the car.</summary>
 /// <param name="Warnings">What anybody at the car must know first: high voltage, tank stays fitted, airbags.</param>
+/// <param name="Figures">Of the workbench, saved for the job as a whole.</param>
 /// <param name="CarUrl">The job's page, printed as a QR code for a tablet or phone.</param>
 public sealed record TravellerPaper(
     PaperShop Shop,
@@ -54,6 +62,7 @@ public sealed record TravellerPaper(
     DateOnly? PromiseDate,
     IReadOnlyList<PaperFact> Facts,
     IReadOnlyList<string> Warnings,
+    IReadOnlyList<TravellerFigure> Figures,
     IReadOnlyList<TravellerOperation> Operations,
     string CarUrl
 );

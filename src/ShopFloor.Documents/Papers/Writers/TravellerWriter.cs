@@ -22,6 +22,18 @@ internal static class TravellerWriter
             sheet.Space(2);
         }
 
+        foreach (var figure in paper.Figures)
+        {
+            sheet.Ensure(TextStyle.Strong.LineHeight * 2);
+            sheet.Paragraph(figure.Title, TextStyle.Strong);
+            foreach (var line in Lines(figure))
+            {
+                sheet.Item("•", line, TextStyle.Body);
+            }
+
+            sheet.Space(2);
+        }
+
         Operations(sheet, paper.Operations);
         sheet.Space(3);
         sheet.Paragraph(Cautions.WhoDecides, TextStyle.SmallStrong);
@@ -91,6 +103,7 @@ internal static class TravellerWriter
             .. operation.IsInspection ? ["Inspection by a second person"] : Array.Empty<string>(),
             .. operation.WaitsFor.Select(w => "Waits for: " + w),
             .. operation.Cautions.Select(c => "⚠ " + c),
+            .. operation.Figures.SelectMany(f => Lines(f).Prepend(f.Title + ":")),
         ];
         return new TableRow(
             new TableCell(operation.IsDone ? "☑" : "☐", TextStyle.Large),
@@ -100,4 +113,7 @@ internal static class TravellerWriter
             ""
         );
     }
+
+    private static IEnumerable<string> Lines(TravellerFigure figure) =>
+        figure.Lines.Select(l => $"{l.Label}: {l.Value}").Concat(figure.Warnings.Select(w => "⚠ " + w));
 }
