@@ -34,7 +34,7 @@ public sealed record BenchOption(string Word, string Label);
 /// <param name="Name">The path under which the Domain complains about it, e.g. <c>angleDegrees</c>.</param>
 /// <param name="Start">What stands in it at first; lengths in millimetres.</param>
 /// <param name="IsOptional">It may be left empty.</param>
-/// <param name="When">Shown only where this choice has this word; null: always.</param>
+/// <param name="When">Shown only where this choice stands so; null: always.</param>
 /// <param name="LengthParts">How many figures of each line are lengths, from the first on; the rest are angles.</param>
 public sealed record BenchField(
     string Name,
@@ -50,8 +50,8 @@ public sealed record BenchField(
     BenchWhen? When = null
 );
 
-/// <summary>A choice that stands at a word.</summary>
-public sealed record BenchWhen(string Field, string Word);
+/// <summary>A choice that stands at one of some words.</summary>
+public sealed record BenchWhen(string Field, params IReadOnlyList<string> Words);
 
 /// <summary>Figures to be filled in by one tap, such as those of a tube on the rack.</summary>
 public sealed record BenchPreset(string Name, IReadOnlyDictionary<string, string> Values);

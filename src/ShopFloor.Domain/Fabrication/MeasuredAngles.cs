@@ -24,3 +24,14 @@ public static class MeasuredAngles
     public static bool Agree(Angle first, Angle second, Angle limit) =>
         Math.Abs(first.Degrees - second.Degrees) <= limit.Degrees;
 }
+
+/// <summary>How a nearly upright axis stands, read with an angle gauge from two sides that are square to each other.</summary>
+/// <param name="Along">Out of the vertical along the car, forward above zero; between −90 and 90 degrees.</param>
+/// <param name="Across">Out of the vertical across the car, to the right above zero; between −90 and 90 degrees.</param>
+public readonly record struct AxisReadings(Angle Along, Angle Across)
+{
+    /// <summary>The angle between two axes in space: 0 where they are parallel.</summary>
+    public Angle Between(AxisReadings other) => Angle.FromRadians(Direction.AngleTo(other.Direction));
+
+    private Point3 Direction => new(Math.Tan(Along.Radians), Math.Tan(Across.Radians), 1);
+}

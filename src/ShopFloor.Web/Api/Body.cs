@@ -1,6 +1,7 @@
 using System.Reflection;
 using System.Text.Json;
 using System.Text.RegularExpressions;
+using Microsoft.AspNetCore.Http.Features;
 using Microsoft.AspNetCore.Http.Metadata;
 using ShopFloor.Domain.Common;
 
@@ -17,6 +18,7 @@ public interface IBody
 public sealed partial class Body<T> : IBody, IEndpointParameterMetadataProvider
     where T : class
 {
+    private static readonly IReadOnlyDictionary<string, int> Lists = OverlongList.Of(typeof(T));
     private readonly T? value;
 
     private Body(T? value, Failure? failure)
@@ -49,9 +51,10 @@ public sealed partial class Body<T> : IBody, IEndpointParameterMetadataProvider
             return new(null, new Failure.WrongType("Send the body as application/json."));
         }
 
-        if (context.Request.ContentLength > ApiLimits.JsonBytes)
+        // No more is read than is taken, so the server's own limit, which would answer before the field is known, is not needed.
+        if (context.Features.Get<IHttpMaxRequestBodySizeFeature>() is { IsReadOnly: false } size)
         {
-            return new(null, new Failure.TooLarge($"The body has more than {ApiLimits.JsonBytes / 1024} KiB."));
+            size.MaxRequestBodySize = null;
         }
 
         using var buffer = new MemoryStream();
@@ -59,15 +62,28 @@ public sealed partial class Body<T> : IBody, IEndpointParameterMetadataProvider
         int read;
         while ((read = await context.Request.Body.ReadAsync(chunk, context.RequestAborted)) > 0)
         {
-            if (buffer.Length + read > ApiLimits.JsonBytes)
-            {
-                return new(null, new Failure.TooLarge($"The body has more than {ApiLimits.JsonBytes / 1024} KiB."));
-            }
-
             buffer.Write(chunk, 0, read);
+            if (buffer.Length > ApiLimits.JsonBytes)
+            {
+                return new(null, TooLarge(buffer.GetBuffer().AsSpan(0, ApiLimits.JsonBytes)));
+            }
         }
 
         return Parse(buffer.ToArray());
+    }
+
+    /// <summary>A list that is too long is called by its name; else the body as a whole is too large.</summary>
+    private static Failure TooLarge(ReadOnlySpan<byte> beginning)
+    {
+        try
+        {
+            return OverlongList.Find(beginning, Lists)
+                ?? new Failure.TooLarge($"The body has more than {ApiLimits.JsonBytes / 1024} KiB.");
+        }
+        catch (JsonException exception)
+        {
+            return Explain(exception);
+        }
     }
 
     public static void PopulateMetadata(ParameterInfo parameter, EndpointBuilder builder) =>

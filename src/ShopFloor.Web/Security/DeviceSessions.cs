@@ -54,27 +54,32 @@ public static class DeviceSessions
     public static async Task CheckAsync(CookieValidatePrincipalContext context)
     {
         ArgumentNullException.ThrowIfNull(context);
-        if (context.Principal?.FindFirstValue(DeviceClaim) is not { } claim)
-        {
-            return;
-        }
-
-        var devices = context.HttpContext.RequestServices.GetRequiredService<ReadDevices>();
-        var holds =
-            Guid.TryParse(claim, out var device)
-            && Guid.TryParse(context.Principal.FindFirstValue(ClaimTypes.NameIdentifier), out var person)
-            && await devices.PinSetAtAsync(
-                new DeviceId(device),
-                new PersonId(person),
+        if (
+            context.Principal is { } principal
+            && !await HoldsAsync(
+                principal,
+                context.HttpContext.RequestServices.GetRequiredService<ReadDevices>(),
                 context.HttpContext.RequestAborted
             )
-                is { } setAt
-            && Stamp(setAt) == context.Principal.FindFirstValue(PinClaim);
-        if (!holds)
+        )
         {
             context.RejectPrincipal();
             await context.HttpContext.SignOutAsync(IdentityConstants.ApplicationScheme);
         }
+    }
+
+    /// <summary>Whether a sign-in still stands: true for one without a device; else as long as the device is in use and the PIN is the one that was entered.</summary>
+    public static async Task<bool> HoldsAsync(ClaimsPrincipal principal, ReadDevices devices, CancellationToken ct)
+    {
+        ArgumentNullException.ThrowIfNull(principal);
+        ArgumentNullException.ThrowIfNull(devices);
+        return principal.FindFirstValue(DeviceClaim) is not { } claim
+            || (
+                Guid.TryParse(claim, out var device)
+                && Guid.TryParse(principal.FindFirstValue(ClaimTypes.NameIdentifier), out var person)
+                && await devices.PinSetAtAsync(new DeviceId(device), new PersonId(person), ct) is { } setAt
+                && Stamp(setAt) == principal.FindFirstValue(PinClaim)
+            );
     }
 
     /// <summary>The principal is made anew every minute from the person alone: the device goes along.</summary>

@@ -3,27 +3,43 @@ using Microsoft.AspNetCore.Components.Authorization;
 using Microsoft.AspNetCore.Components.Server;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.Extensions.Options;
+using ShopFloor.Application.Common;
+using ShopFloor.Application.Devices;
 using ShopFloor.Data.Identity;
 
 namespace ShopFloor.Web.Security;
 
-/// <summary>Looks every minute whether the person behind an open page may still be signed in, until the page is closed or the program stops.</summary>
+/// <summary>Whether the person behind an open page may still be signed in: looked at as soon as a tablet is ended, a PIN or a person changed, and every minute besides, until the page is closed or the program stops. Who may not sees nothing of the page any more and can do nothing on it.</summary>
 public sealed class SignInState : RevalidatingServerAuthenticationStateProvider
 {
+    private static readonly HashSet<string> Ending = new(StringComparer.Ordinal)
+    {
+        "device.revoked",
+        "pin.set",
+        "pin.removed",
+        "person.changed",
+    };
+
     private readonly IServiceScopeFactory scopes;
     private readonly IOptions<IdentityOptions> options;
+    private readonly IChangeNotices notices;
+    private readonly CancellationTokenSource closing = new();
     private readonly CancellationTokenRegistration stopping;
+    private bool isListening;
 
     public SignInState(
         ILoggerFactory loggers,
         IServiceScopeFactory scopes,
         IOptions<IdentityOptions> options,
+        IChangeNotices notices,
         IHostApplicationLifetime lifetime
     )
         : base(loggers)
     {
         this.scopes = scopes;
         this.options = options;
+        this.notices = notices;
+        AuthenticationStateChanged += Follow;
         // A page whose browser is gone is kept for minutes in case it returns, and would be looked after beyond the end of the program.
         stopping = lifetime.ApplicationStopping.Register(() => ((IDisposable)this).Dispose());
     }
@@ -40,12 +56,61 @@ public sealed class SignInState : RevalidatingServerAuthenticationStateProvider
         var user = await users.GetUserAsync(authenticationState.User);
         return user is { IsActive: true }
             && authenticationState.User.FindFirstValue(options.Value.ClaimsIdentity.SecurityStampClaimType)
-                == user.SecurityStamp;
+                == user.SecurityStamp
+            && await DeviceSessions.HoldsAsync(
+                authenticationState.User,
+                scope.ServiceProvider.GetRequiredService<ReadDevices>(),
+                cancellationToken
+            );
     }
 
     protected override void Dispose(bool disposing)
     {
+        AuthenticationStateChanged -= Follow;
         stopping.Dispose();
+        if (disposing && !closing.IsCancellationRequested)
+        {
+            closing.Cancel();
+            closing.Dispose();
+        }
+
         base.Dispose(disposing);
+    }
+
+    /// <summary>The circuit says once who it is.</summary>
+    private void Follow(Task<AuthenticationState> state)
+    {
+        if (!isListening && !closing.IsCancellationRequested)
+        {
+            isListening = true;
+            _ = ListenAsync(closing.Token);
+        }
+    }
+
+    private async Task ListenAsync(CancellationToken ct)
+    {
+        try
+        {
+            await foreach (var notice in notices.ListenAsync(ct))
+            {
+                if (Ending.Contains(notice.Type))
+                {
+                    await LookAsync(ct);
+                }
+            }
+        }
+        catch (OperationCanceledException) when (ct.IsCancellationRequested)
+        {
+            // The page was closed.
+        }
+    }
+
+    private async Task LookAsync(CancellationToken ct)
+    {
+        var state = await GetAuthenticationStateAsync();
+        if (state.User.Identity?.IsAuthenticated == true && !await ValidateAuthenticationStateAsync(state, ct))
+        {
+            SetAuthenticationState(Task.FromResult(new AuthenticationState(new ClaimsPrincipal(new ClaimsIdentity()))));
+        }
     }
 }

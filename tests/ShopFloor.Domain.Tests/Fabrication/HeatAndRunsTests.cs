@@ -105,5 +105,36 @@ public sealed class HeatAndRunsTests
         Assert.False(MeasuredAngles.Agree(Angle.FromDegrees(25), Angle.FromDegrees(25.6), Angle.FromDegrees(0.5)));
     }
 
+    [Fact]
+    public void Axes_are_as_far_apart_as_their_directions_in_space()
+    {
+        static AxisReadings Read(double along, double across) =>
+            new(Angle.FromDegrees(along), Angle.FromDegrees(across));
+
+        Assert.Equal(0, Read(25, -3).Between(Read(25, -3)).Degrees, 1e-6);
+        // In one plane the difference of the readings; across it, the readings' own angles are those of a right-angled pyramid.
+        Assert.Equal(1.5, Read(25, 0).Between(Read(26.5, 0)).Degrees, 1e-9);
+        Assert.Equal(4, Read(0, 0).Between(Read(0, -4)).Degrees, 1e-9);
+        Assert.Equal(60, Read(45, 0).Between(Read(0, 45)).Degrees, 1e-9);
+        Gen.Select(Gen.Double[-60, 60], Gen.Double[-60, 60], Gen.Double[-60, 60], Gen.Double[-60, 60])
+            .Sample(
+                (a, b, c, d) =>
+                {
+                    // Law of cosines on the two pins, each drawn up to the same height.
+                    double Tan(double degrees) => Math.Tan(degrees * Math.PI / 180);
+                    var one = Math.Sqrt(1 + (Tan(a) * Tan(a)) + (Tan(b) * Tan(b)));
+                    var two = Math.Sqrt(1 + (Tan(c) * Tan(c)) + (Tan(d) * Tan(d)));
+                    var across = Math.Pow(Tan(a) - Tan(c), 2) + Math.Pow(Tan(b) - Tan(d), 2);
+                    var cosine = ((one * one) + (two * two) - across) / (2 * one * two);
+                    Assert.Equal(
+                        Math.Acos(Math.Clamp(cosine, -1, 1)) * 180 / Math.PI,
+                        Read(a, b).Between(Read(c, d)).Degrees,
+                        1e-5
+                    );
+                },
+                iter: 500
+            );
+    }
+
     private static readonly HeatInputInput Settings = new(WeldProcess.Gmaw, 18, 110, 5);
 }

@@ -2,6 +2,7 @@ using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Playwright;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Devices;
+using ShopFloor.Application.Workbench.Saved;
 using ShopFloor.Data;
 using ShopFloor.Domain.Common;
 using ShopFloor.EndToEnd.Tests.Fixtures;
@@ -54,6 +55,69 @@ public sealed class PinTests(StaffedShop shop) : IClassFixture<StaffedShop>
     }
 
     [Fact]
+    public async Task Figures_are_saved_by_who_is_at_the_tablet_and_its_open_workbench_closes_when_it_is_ended()
+    {
+        var job = await shop.SignedJobAsync();
+        foreach (
+            var (role, pin) in ((Role, string)[])
+                [(Role.Fabricator, "4820"), (Role.Inspector, "7391"), (Role.FrontDesk, "5093")]
+        )
+        {
+            await SetPinAsync(await IdOfAsync(role), pin);
+        }
+
+        var (page, device) = await EnrolNamedAsync("Tablet bay 8");
+        var bench = $"/workbench/notch?job={job}&operation=110&angleDegrees=60";
+        await EnterAsync(page, "Fabricator Person", "4820");
+        await page.OpenLiveAsync(bench);
+        await SaveAsync(page, "Brace, left");
+        await page.GotoAsync("/floor");
+        await page.GetByRole(AriaRole.Link, new() { Name = "Change person" }).ClickAsync();
+        await EnterAsync(page, "FrontDesk Person", "5093");
+        await page.OpenLiveAsync(bench);
+        await Assertions.Expect(page.GetByTestId("answer")).ToContainTextAsync("Depth of the notch");
+        await Assertions
+            .Expect(page.GetByRole(AriaRole.Button, new() { Name = "Save these figures" }))
+            .ToHaveCountAsync(0);
+        await page.GotoAsync("/floor");
+        await page.GetByRole(AriaRole.Link, new() { Name = "Change person" }).ClickAsync();
+        await EnterAsync(page, "Inspector Person", "7391");
+        await page.OpenLiveAsync(bench);
+        await SaveAsync(page, "Brace, right");
+
+        await using (var scope = shop.Services.CreateAsyncScope())
+        {
+            var ended = await scope
+                .ServiceProvider.GetRequiredService<RevokeDevice>()
+                .RunAsync(device, Envelope.Of(Actor.System), CancellationToken.None);
+            Assert.True(ended.IsSuccess);
+        }
+
+        // Nobody touches the tablet: the page itself closes.
+        await Assertions
+            .Expect(page.GetByRole(AriaRole.Heading, new() { Name = "You are signed out here" }))
+            .ToBeVisibleAsync();
+        await Assertions.Expect(page.GetByLabel("Angle between the tubes")).ToHaveCountAsync(0);
+        Assert.Empty(await page.BarriersAsync());
+        await page.GetByRole(AriaRole.Link, new() { Name = "Sign in again" }).ClickAsync();
+        await Assertions.Expect(page).ToHaveURLAsync(new System.Text.RegularExpressions.Regex("sign-in|people"));
+        var figures = await FiguresAsync(job);
+        Assert.Equal(
+            [("Brace, left", "Fabricator Person"), ("Brace, right", "Inspector Person")],
+            figures.InForce.Select(f => (f.Title, f.SavedBy!))
+        );
+        await page.Context.CloseAsync();
+
+        async Task SaveAsync(IPage at, string title)
+        {
+            await at.GetByRole(AriaRole.Button, new() { Name = "Save these figures" }).ClickAsync();
+            await at.GetByLabel("What they are for").FillAsync(title);
+            await at.GetByRole(AriaRole.Button, new() { Name = "Save", Exact = true }).ClickAsync();
+            await Assertions.Expect(at.GetByText($"“{title}” is saved with")).ToBeVisibleAsync();
+        }
+    }
+
+    [Fact]
     public async Task Pages_of_people_and_pin_fit_every_screen_with_large_targets_and_no_barrier()
     {
         await SetPinAsync(await IdOfAsync(Role.FrontDesk), "5093");
@@ -86,7 +150,26 @@ public sealed class PinTests(StaffedShop shop) : IClassFixture<StaffedShop>
         Assert.Empty(await page.BarriersAsync());
     }
 
-    private async Task<IPage> EnrolAsync()
+    private async Task<JobFigures> FiguresAsync(JobId job)
+    {
+        await using var scope = shop.Services.CreateAsyncScope();
+        var read = await scope
+            .ServiceProvider.GetRequiredService<ReadJobFigures>()
+            .OfJobAsync(job, Actor.System, CancellationToken.None);
+        return read.Value;
+    }
+
+    private async Task<(IPage Page, DeviceId Device)> EnrolNamedAsync(string name)
+    {
+        var page = await EnrolAsync(name);
+        await using var scope = shop.Services.CreateAsyncScope();
+        var contexts =
+            scope.ServiceProvider.GetRequiredService<Microsoft.EntityFrameworkCore.IDbContextFactory<ShopDbContext>>();
+        await using var db = await contexts.CreateDbContextAsync();
+        return (page, db.Set<Domain.Devices.ShopDevice>().Single(d => d.Name == name).Id);
+    }
+
+    private async Task<IPage> EnrolAsync(string name = "Tablet bay 2")
     {
         await using var scope = shop.Services.CreateAsyncScope();
         var made = await scope
@@ -95,7 +178,7 @@ public sealed class PinTests(StaffedShop shop) : IClassFixture<StaffedShop>
         var page = await shop.OpenAsync(Device.Tablet);
         await page.GotoAsync("/enrol");
         await page.GetByLabel("Code").FillAsync(made.Value.Code.ToLowerInvariant());
-        await page.GetByLabel("Name of the tablet").FillAsync("Tablet bay 2");
+        await page.GetByLabel("Name of the tablet").FillAsync(name);
         await page.GetByRole(AriaRole.Button, new() { Name = "Add this tablet" }).ClickAsync();
         await Assertions.Expect(page.GetByRole(AriaRole.Heading, new() { Name = "Who are you?" })).ToBeVisibleAsync();
         return page;

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
+using ShopFloor.Application.Workbench.Saved;
 using ShopFloor.Data.History;
 using ShopFloor.Domain.Common;
 using ShopFloor.Web.Tests.Features.Inspection;
@@ -119,6 +120,50 @@ public abstract class JobFiguresApiTests(ShopHost shop)
         Assert.Contains(number, text, StringComparison.Ordinal);
         Assert.Contains("FerrowLynx", text, StringComparison.Ordinal);
         Assert.Contains("Brace,foot", text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task On_a_tablet_figures_are_saved_by_whoever_entered_their_pin_last_if_they_may()
+    {
+        var car = await CarStory.BeginAsync(shop, "Quin Vale");
+        var job = new JobId(Guid.Parse(car.JobId));
+        Actor ByPin(Role role) =>
+            new(ActorKind.Person, shop.People[role], null, new HashSet<Role> { role }, "Tablet bay 7")
+            {
+                IsByPin = true,
+            };
+        Task<Outcome<JobFigureView>> Save(Role role, string title) =>
+            shop.WithAsync<SaveJobFigure, Outcome<JobFigureView>>(s =>
+                s.RunAsync(
+                    job,
+                    new("notch", "110", title, Inputs: new Dictionary<string, string?> { ["angleDegrees"] = "60" }),
+                    Envelope.Of(ByPin(role)),
+                    TestContext.Current.CancellationToken
+                )
+            );
+
+        Assert.Equal("Fabricator Person", (await Save(Role.Fabricator, "Brace, left")).Value.SavedBy);
+        Assert.Equal("Inspector Person", (await Save(Role.Inspector, "Brace, right")).Value.SavedBy);
+        // The front desk may see figures on the tablet, and saves none, by PIN as little as by password.
+        Assert.IsType<Failure.Forbidden>((await Save(Role.FrontDesk, "Brace, third")).Failure);
+        var list = await car.Desk.GetJsonAsync($"{car.JobPath}/figures");
+        Assert.Equal(
+            ["Brace, left", "Brace, right"],
+            list.GetProperty("inForce").EnumerateArray().Select(f => f.GetProperty("title").GetString())
+        );
+        var events = await shop.WithAsync<QueryRunner, Outcome<List<EventRow>>>(q =>
+            q.RunAsync<List<EventRow>>(
+                Permission.SeeHistory,
+                Actor.System,
+                async db =>
+                    await db
+                        .Events.Where(e => e.Subject == "figure" && e.Job == job)
+                        .OrderBy(e => e.Sequence)
+                        .ToListAsync(TestContext.Current.CancellationToken),
+                TestContext.Current.CancellationToken
+            )
+        );
+        Assert.All(events.Value, e => Assert.Equal("Tablet bay 7", e.Device));
     }
 
     [Fact]

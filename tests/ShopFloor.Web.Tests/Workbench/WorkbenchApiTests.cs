@@ -209,23 +209,6 @@ public sealed class WorkbenchApiTests(SqliteShop shop) : IClassFixture<SqliteSho
     [InlineData("notch", """{"edges": "seat"}""")]
     public async Task Json_is_read_strictly(string call, string body) => await AskAsync(call, body, 400);
 
-    [Fact]
-    public async Task Path_of_a_million_points_is_refused_and_costs_nothing()
-    {
-        var points = string.Join(',', Enumerable.Repeat("{\"xMm\":1}", 1_000_000));
-        var body = $$"""{"outsideDiameterMm": 45, "wallMm": 2.5, "centrelineRadiusMm": 135, "points": [{{points}}]}""";
-        using var api = await shop.ApiAsync(Role.Fabricator);
-        using var content = new StringContent(body, Encoding.UTF8, "application/json");
-
-        using var answer = await api.PostAsync(
-            new Uri(Root + "tube-path", UriKind.Relative),
-            content,
-            TestContext.Current.CancellationToken
-        );
-
-        Assert.Contains((int)answer.StatusCode, (int[])[400, 413]);
-    }
-
     private async Task<JsonElement> AskAsync(string call, string body, int status = 200)
     {
         using var api = await shop.ApiAsync(Role.Fabricator);

@@ -17,7 +17,7 @@ public sealed class ThreePointEndpoint : IApiEndpoints
 
     public sealed record ItemBody(double? LowHours, double? LikelyHours, double? HighHours);
 
-    public sealed record ThreePointBody(IReadOnlyList<ItemBody?>? Items);
+    public sealed record ThreePointBody([property: AtMost(ThreePoint.MostItems)] IReadOnlyList<ItemBody?>? Items);
 
     private static IResult Calculate(ApiCall call, Body<ThreePointBody> body)
     {

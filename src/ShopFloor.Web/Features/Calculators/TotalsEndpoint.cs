@@ -30,10 +30,10 @@ public sealed class TotalsEndpoint : IApiEndpoints
         string? Rounding,
         string? TaxPer,
         bool? PricesIncludeTax,
-        IReadOnlyList<LineBody?>? Lines,
+        [property: AtMost(TotalsRules.MostLines)] IReadOnlyList<LineBody?>? Lines,
         [property: JsonConverter(typeof(ExactDecimal))] decimal? DiscountPercent,
         long? DiscountMinor,
-        IReadOnlyList<TaxBody?>? Taxes,
+        [property: AtMost(TotalsRules.MostTaxes)] IReadOnlyList<TaxBody?>? Taxes,
         long? TradeCreditMinor
     );
 

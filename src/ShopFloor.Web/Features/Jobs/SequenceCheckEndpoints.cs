@@ -11,9 +11,9 @@ namespace ShopFloor.Web.Features.Jobs;
 public sealed class SequenceCheckEndpoints : IApiEndpoints
 {
     public sealed record Request(
-        IReadOnlyList<string?>? Ways = null,
-        IReadOnlyList<OperationBody?>? Operations = null,
-        IReadOnlyList<string?>? Done = null
+        [property: AtMost(SequencePlan.MostWays)] IReadOnlyList<string?>? Ways = null,
+        [property: AtMost(SequencePlan.MostOperations)] IReadOnlyList<OperationBody?>? Operations = null,
+        [property: AtMost(SequencePlan.MostOperations)] IReadOnlyList<string?>? Done = null
     );
 
     public sealed record OperationBody(

@@ -251,7 +251,7 @@ public partial class BenchPage(OpenBench open, RememberBench remember, ReadJobFi
 
     private async Task PrintAsync() => await (await ModuleAsync()).InvokeVoidAsync("print");
 
-    private bool IsShown(BenchField field) => field.When is not { } when || typed[when.Field] == when.Word;
+    private bool IsShown(BenchField field) => field.When is not { } when || when.Words.Contains(typed[when.Field]);
 
     private string? Say(string name) => errors.FirstOrDefault(e => e.Path == name)?.Text;
 

@@ -52,7 +52,7 @@ public sealed class CutEndpoints : IApiEndpoints
         string? Prefer
     );
 
-    public sealed record HingeCutBody(IReadOnlyList<EndBody?>? Ends);
+    public sealed record HingeCutBody([property: AtMost(HingeCut.MostEnds)] IReadOnlyList<EndBody?>? Ends);
 
     public sealed record HeatInputBody(string? Process, double? VoltageV, double? CurrentA, double? TravelSpeedMmPerS);
 

@@ -24,7 +24,7 @@ public sealed class TubeEndpoints : IApiEndpoints
         double? OutsideDiameterMm,
         double? WallMm,
         double? CentrelineRadiusMm,
-        IReadOnlyList<PointBody?>? Points
+        [property: AtMost(TubePath.MostPoints)] IReadOnlyList<PointBody?>? Points
     );
 
     public static void Map(RouteGroupBuilder api)
