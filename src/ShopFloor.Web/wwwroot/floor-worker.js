@@ -10,7 +10,7 @@ self.addEventListener("fetch", (event) => {
   const { method, url } = event.request;
   const { origin, pathname } = new URL(url);
   const isPage = ["/floor", "/floor/hot-work", "/floor/day"].includes(pathname) || /^\/floor\/jobs\/[^/]+(\/parts)?$/.test(pathname);
-  const isPart = /\.(css|js|svg)$/.test(pathname);
+  const isPart = /\.(css|js|svg)$/.test(pathname) || /^\/route-pictures\/[^/]+\/thumbnail$/.test(pathname);
   if (method === "GET" && origin === self.location.origin && (isPage || isPart)) {
     event.respondWith(newestOf(event.request, isPage));
   }

@@ -39,6 +39,37 @@ public static partial class PageClient
         return await client.PostAsync(new Uri("/sign-in", UriKind.Relative), form, Ct);
     }
 
+    /// <summary>Sends a form of a page with that page's token; the page that the answer leads to.</summary>
+    public static async Task<string> SubmitAsync(
+        this HttpClient client,
+        string page,
+        string action,
+        params (string Name, string Value)[] fields
+    )
+    {
+        var html = await client.PageAsync(page);
+        using var form = new FormUrlEncodedContent([
+            new("__RequestVerificationToken", Token().Match(html).Groups[1].Value),
+            .. fields.Select(f => KeyValuePair.Create(f.Name, f.Value)),
+        ]);
+        using var answer = await client.PostAsync(new Uri(action, UriKind.Relative), form, Ct);
+        Assert.Equal(HttpStatusCode.Redirect, answer.StatusCode);
+        return await client.PageAsync(answer.Headers.Location!.OriginalString.Split('#')[0]);
+    }
+
+    /// <summary>The page as HTML.</summary>
+    public static async Task<string> PageAsync(this HttpClient client, string path)
+    {
+        using var answer = await client.GetAsync(new Uri(path, UriKind.Relative), Ct);
+        Assert.Equal(HttpStatusCode.OK, answer.StatusCode);
+        if (answer.Headers.Contains("Set-Cookie"))
+        {
+            KeepCookies(client, answer);
+        }
+
+        return WebUtility.HtmlDecode(await answer.Content.ReadAsStringAsync(Ct));
+    }
+
     private static void KeepCookies(HttpClient client, HttpResponseMessage response)
     {
         foreach (var cookie in response.Headers.GetValues("Set-Cookie"))

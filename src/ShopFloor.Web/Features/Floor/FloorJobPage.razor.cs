@@ -5,6 +5,7 @@ using ShopFloor.Application.Routing;
 using ShopFloor.Application.Workbench.Saved;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Routing;
+using ShopFloor.Web.Features.Inspection;
 using ShopFloor.Web.Layout;
 using ShopFloor.Web.Security;
 
@@ -16,6 +17,7 @@ public partial class FloorJobPage(
     ReadJobFigures readFigures,
     ListPhotos listPhotos,
     ShopHead head,
+    SpokenMessages messages,
     TimeProvider clock
 )
 {
@@ -27,6 +29,7 @@ public partial class FloorJobPage(
 
     private JobView? job;
     private Failure? failure;
+    private SpokenMessage? message;
     private Actor actor = Actor.System;
     private TimeZoneInfo zone = TimeZoneInfo.Utc;
     private IReadOnlyList<PhotoView> photos = [];
@@ -34,6 +37,10 @@ public partial class FloorJobPage(
 
     [Parameter]
     public Guid Id { get; set; }
+
+    /// <summary>What the last form's command answered, sealed by <see cref="SpokenMessages"/>.</summary>
+    [SupplyParameterFromQuery]
+    public string? Said { get; set; }
 
     [CascadingParameter]
     public HttpContext HttpContext { get; set; } = default!;
@@ -50,6 +57,9 @@ public partial class FloorJobPage(
 
     private PersonId? Me => actor.Person;
     private bool MayInspect => actor.May(Permission.Inspect);
+
+    /// <summary>The job whose operations ask who is present; null for those who may not say it, and once it is closed.</summary>
+    private JobId? PresenceJob => job!.State == JobState.Open && actor.May(Permission.OrderRework) ? job.Id : null;
     private bool MayAddPhotos => actor.May(Permission.AddPhotos);
     private bool MayFigure => job!.State == JobState.Open && actor.May(Permission.KeepFigures);
 
@@ -96,6 +106,7 @@ public partial class FloorJobPage(
     {
         Now = clock.GetUtcNow();
         actor = Actors.Of(HttpContext);
+        message = messages.Open(Said);
         var outcome = await read.OneAsync(new JobId(Id), actor, HttpContext.RequestAborted);
         if (!outcome.TryGet(out job, out failure))
         {
