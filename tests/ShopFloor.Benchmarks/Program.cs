@@ -1,4 +1,12 @@
 using BenchmarkDotNet.Running;
+using ShopFloor.Benchmarks;
 
 // All of them: dotnet run -c Release --project tests/ShopFloor.Benchmarks -- --filter '*'
-BenchmarkSwitcher.FromAssembly(typeof(ShopFloor.Benchmarks.QuoteBenchmarks).Assembly).Run(args);
+// From a tap to another screen: dotnet run -c Release --project tests/ShopFloor.Benchmarks -- live
+if (args is ["live"])
+{
+    await LiveMeasure.RunAsync();
+    return;
+}
+
+BenchmarkSwitcher.FromAssembly(typeof(QuoteBenchmarks).Assembly).Run(args);
