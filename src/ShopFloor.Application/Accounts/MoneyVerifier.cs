@@ -3,7 +3,6 @@ using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.History;
 using ShopFloor.Data;
-using ShopFloor.Data.Numbers;
 using ShopFloor.Domain.Accounts;
 using ShopFloor.Domain.Quoting;
 
@@ -43,8 +42,15 @@ public sealed class MoneyVerifier : IVerifier
         }
 
         var entries = accounts.SelectMany(a => a.Entries).ToList();
-        await SeriesAsync(db, "I", "invoices", papers.Where(p => !p.IsCredit).Select(p => p.Number), differences, ct);
-        await SeriesAsync(
+        await NumberSeriesCheck.AddAsync(
+            db,
+            "I",
+            "invoices",
+            papers.Where(p => !p.IsCredit).Select(p => p.Number),
+            differences,
+            ct
+        );
+        await NumberSeriesCheck.AddAsync(
             db,
             "C",
             "credit notes",
@@ -52,7 +58,14 @@ public sealed class MoneyVerifier : IVerifier
             differences,
             ct
         );
-        await SeriesAsync(db, "R", "receipts", entries.Select(e => e.Receipt).OfType<string>(), differences, ct);
+        await NumberSeriesCheck.AddAsync(
+            db,
+            "R",
+            "receipts",
+            entries.Select(e => e.Receipt).OfType<string>(),
+            differences,
+            ct
+        );
         await DaysAsync(db, entries, differences, ct);
     }
 
@@ -78,49 +91,6 @@ public sealed class MoneyVerifier : IVerifier
         }
     }
 
-    /// <summary>Each year of a series runs from 1 to its last number, nothing missing, nothing twice.</summary>
-    private static async Task SeriesAsync(
-        ShopDbContext db,
-        string series,
-        string what,
-        IEnumerable<string> numbers,
-        List<string> differences,
-        CancellationToken ct
-    )
-    {
-        var last = await db.Set<NumberSeriesRow>()
-            .AsNoTracking()
-            .Where(r => r.Series == series)
-            .ToDictionaryAsync(r => r.Year, r => r.Last, ct);
-        var given = numbers
-            .Select(n => n.Split('-'))
-            .GroupBy(n => int.Parse(n[1], CultureInfo.InvariantCulture))
-            .ToDictionary(
-                g => g.Key,
-                g => g.Select(n => long.Parse(n[2], CultureInfo.InvariantCulture)).Order().ToList()
-            );
-        foreach (var year in last.Keys.Union(given.Keys).Order())
-        {
-            var have = given.GetValueOrDefault(year) ?? [];
-            var most = Math.Max(last.GetValueOrDefault(year), have.LastOrDefault());
-            var missing =
-                have.Count == most && have.Distinct().Count() == have.Count
-                    ? []
-                    : LongRange(1, most).Except(have).Take(5).ToList();
-            differences.AddRange(
-                missing.Select(n => FormattableString.Invariant($"Of the {what}, {series}-{year}-{n:0000} is missing."))
-            );
-            if (most != last.GetValueOrDefault(year))
-            {
-                differences.Add(
-                    FormattableString.Invariant(
-                        $"The {what} of {year} were counted to {last.GetValueOrDefault(year)} and go to {most}."
-                    )
-                );
-            }
-        }
-    }
-
     private static async Task DaysAsync(
         ShopDbContext db,
         List<LedgerEntry> entries,
@@ -141,14 +111,6 @@ public sealed class MoneyVerifier : IVerifier
                         )
                     )
             );
-        }
-    }
-
-    private static IEnumerable<long> LongRange(long from, long to)
-    {
-        for (var n = from; n <= to; n++)
-        {
-            yield return n;
         }
     }
 }

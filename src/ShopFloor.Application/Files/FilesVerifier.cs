@@ -1,12 +1,10 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.History;
 using ShopFloor.Data;
-using ShopFloor.Domain.Accounts;
-using ShopFloor.Domain.Intake;
 
 namespace ShopFloor.Application.Files;
 
-/// <summary>Every stored file has the content its hash says, and every photo that was not removed has its files.</summary>
+/// <summary>Every stored file has the content its hash says, and everything that names a file has it.</summary>
 public sealed class FilesVerifier(IFileStore files) : IVerifier
 {
     public async Task<IReadOnlyList<string>> VerifyAsync(ShopDbContext db, CancellationToken ct)
@@ -28,30 +26,8 @@ public sealed class FilesVerifier(IFileStore files) : IVerifier
             }
         }
 
-        var wanted = await db.Set<Photo>()
-            .AsNoTracking()
-            .Where(p => p.RemovedAt == null)
-            .Select(p => new
-            {
-                p.Id,
-                p.StoredHash,
-                p.ThumbnailHash,
-            })
-            .ToListAsync(ct);
         var have = known.ToHashSet(StringComparer.Ordinal);
-        differences.AddRange(
-            wanted
-                .Where(p => !have.Contains(p.StoredHash) || !have.Contains(p.ThumbnailHash))
-                .Select(p => $"Photo {p.Id} has lost its picture.")
-        );
-        var bills = await db.Set<JobCost>()
-            .AsNoTracking()
-            .Where(c => c.PaperHash != null)
-            .Select(c => new { c.Id, c.PaperHash })
-            .ToListAsync(ct);
-        differences.AddRange(
-            bills.Where(b => !have.Contains(b.PaperHash!)).Select(b => $"Cost {b.Id} has lost its bill.")
-        );
+        differences.AddRange((await FileUses.AllAsync(db, ct)).Where(u => !have.Contains(u.Hash)).Select(u => u.Lost));
         return differences;
     }
 }

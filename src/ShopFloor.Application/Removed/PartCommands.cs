@@ -30,7 +30,7 @@ public sealed class TakePartOut(CommandRunner runner) : IUseCase
             new { id, request },
             async scope =>
             {
-                if (!(await PartChange.OpenCarAsync(scope, id)).TryGet(out var job, out var failure))
+                if (!(await PartChange.CarHereAsync(scope, id)).TryGet(out var job, out var failure))
                 {
                     return failure;
                 }
@@ -93,15 +93,18 @@ public sealed class PartChange(CommandRunner runner) : IUseCase
             }
         );
 
-    /// <summary>The job, while it is worked on a car in the shop.</summary>
-    internal static async Task<Outcome<Job>> OpenCarAsync(CommandScope scope, JobId id)
+    /// <summary>The job, as long as its car is in the shop: also that of a cancelled job, whose parts go back before it leaves.</summary>
+    internal static async Task<Outcome<Job>> CarHereAsync(CommandScope scope, JobId id)
     {
         var job = await scope.Db.Set<Job>().SingleOrDefaultAsync(j => j.Id == id, scope.Cancellation);
         return job is null ? Failure.Missing("job")
             : !job.HasCarHere
                 ? Failure.Because("noCar", $"No car is in the shop for {job.Number}: nothing comes out of one.")
-            : job.State != JobState.Open
-                ? Failure.Because("jobOver", $"{job.Number} is over; its list of removed parts stays as it is.")
+            : !await PartViews.IsCarHereAsync(scope.Db, job, scope.Cancellation)
+                ? Failure.Because(
+                    "jobOver",
+                    $"The car of {job.Number} has gone; its list of removed parts stays as it is."
+                )
             : job;
     }
 
@@ -126,7 +129,7 @@ public sealed class PartChange(CommandRunner runner) : IUseCase
                     return Failure.Missing("removed part");
                 }
 
-                if (!(await OpenCarAsync(scope, part.JobId)).TryGet(out var job, out var failure))
+                if (!(await CarHereAsync(scope, part.JobId)).TryGet(out var job, out var failure))
                 {
                     return failure;
                 }
@@ -243,7 +246,7 @@ public sealed class NoteWhereabouts(CommandRunner runner) : IUseCase
             new { id, request },
             async scope =>
             {
-                if (!(await PartChange.OpenCarAsync(scope, id)).TryGet(out var job, out var failure))
+                if (!(await PartChange.CarHereAsync(scope, id)).TryGet(out var job, out var failure))
                 {
                     return failure;
                 }

@@ -3,6 +3,7 @@ using ShopFloor.Application.Common;
 using ShopFloor.Application.Routing;
 using ShopFloor.Data;
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Intake;
 using ShopFloor.Domain.Removed;
 using ShopFloor.Domain.Routing;
 
@@ -80,7 +81,7 @@ internal static class PartViews
             job.Id,
             job.Number,
             JobSubject.Title(job, car),
-            job.State == JobState.Open,
+            await IsCarHereAsync(db, job, ct),
             where?.Car,
             where?.Keys,
             Moves(where?.CarMoves ?? [], names),
@@ -88,6 +89,14 @@ internal static class PartViews
             [.. parts.Select(p => Of(p, job.Number, names))]
         );
     }
+
+    /// <summary>Neither handed over nor returned.</summary>
+    public static async Task<bool> IsCarHereAsync(ShopDbContext db, Job job, CancellationToken ct) =>
+        job.HasCarHere
+        && (
+            job.State == JobState.Open
+            || (job.State == JobState.Cancelled && !await db.Set<CarReturn>().AnyAsync(r => r.JobId == job.Id, ct))
+        );
 
     public static async Task<PartOutView> OneAsync(
         ShopDbContext db,

@@ -54,6 +54,30 @@ public abstract class CarReturnApiTests(ShopHost shop)
     }
 
     [Fact]
+    public async Task A_car_does_not_go_back_while_a_removed_part_is_unaccounted_for()
+    {
+        using var desk = await shop.ApiAsync(Role.FrontDesk);
+        using var owner = await shop.ApiAsync(Role.Owner);
+        var (job, _, part, photo) = await CancelledAsync(desk, "Rita Rest");
+        var path = $"/api/v1/jobs/{job}/return";
+        object[] looks = [new { intakePhotoId = photo, isSame = true }];
+        object[] parts = [new { partId = part, isBack = true }];
+        var seat = await OutAsync(desk, job, "Driver's seat");
+        var trim = await OutAsync(desk, job, "Sill trim");
+
+        var refused = await desk.PostAsync(path, Complete(looks, parts), 409);
+
+        Assert.Equal("partsOut", refused.ReasonCode());
+        Assert.Contains("Sill trim (Shelf 3)", refused.ToString(), StringComparison.Ordinal);
+        var sheet = await desk.GetJsonAsync(path);
+        Assert.Equal("partsOut", sheet.GetProperty("obstacles")[0].Text("code"));
+        await desk.PostAsync($"{seat}/refit", new { fastenersBack = 4 }, 200);
+        await owner.PostAsync($"{trim}/leave-out", new { handedOver = true, reason = "In the boot" }, 200);
+        await desk.PostAsync(path, Complete(looks, parts), 200);
+        Assert.Equal("jobOver", (await desk.PostAsync($"{seat}/out-again", new { }, 409)).ReasonCode());
+    }
+
+    [Fact]
     public async Task What_is_owed_is_settled_first_or_said_to_be_settled_later()
     {
         using var desk = await shop.ApiAsync(Role.FrontDesk);
@@ -157,6 +181,21 @@ public abstract class CarReturnApiTests(ShopHost shop)
 
         await desk.PostAsync($"{path}/cancel", new { reason = "car sold" }, 200);
         return (job, car, part.Text("id"), photo);
+    }
+
+    private static async Task<string> OutAsync(HttpClient desk, string job, string what)
+    {
+        var part = await desk.PostAsync(
+            $"/api/v1/jobs/{job}/removed-parts",
+            new
+            {
+                what,
+                takenFrom = "the cabin",
+                fasteners = 4,
+                place = "Shelf 3",
+            }
+        );
+        return $"/api/v1/removed-parts/{part.Text("id")}";
     }
 
     private static object Complete(object[]? looks = null, object[]? parts = null, string signedBy = "Ada Kremer") =>

@@ -1,7 +1,10 @@
 using System.Text.Json;
+using ShopFloor.Application.History;
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Removed;
 using ShopFloor.Web.Tests.Features.Inspection;
 using ShopFloor.Web.Tests.Fixtures;
+using ShopFloor.Web.Tests.Jobs;
 using ShopFloor.Web.Tests.Quotes;
 using PdfDocument = UglyToad.PdfPig.PdfDocument;
 
@@ -83,6 +86,27 @@ public abstract class RemovedPartsApiTests(ShopHost shop)
     }
 
     [Fact]
+    public async Task Verify_finds_a_part_that_was_taken_off_the_list_or_ticked_off_behind_the_programs_back()
+    {
+        var car = await CarStory.BeginAsync(shop, "Mia Frost");
+        var seat = new PartOutId((await OutAsync(car, "Left seat", 4)).GetProperty("id").GetGuid());
+        var trim = new PartOutId((await OutAsync(car, "Sill trim", 6)).GetProperty("id").GetGuid());
+        Assert.Empty(await VerifyAsync());
+
+        await shop.WriteAsync(db =>
+            db.Entry(db.Set<PartOut>().Single(p => p.Id == seat)).Property(p => p.State).CurrentValue =
+                PartOutState.Refitted
+        );
+        Assert.Contains(await VerifyAsync(), d => d.Contains("and the history says out", StringComparison.Ordinal));
+        await shop.WriteAsync(db =>
+            db.Entry(db.Set<PartOut>().Single(p => p.Id == seat)).Property(p => p.State).CurrentValue = PartOutState.Out
+        );
+        Assert.Empty(await VerifyAsync());
+        await shop.WriteAsync(db => db.Remove(db.Set<PartOut>().Single(p => p.Id == trim)));
+        Assert.Contains(await VerifyAsync(), d => d.Contains("was written down and is gone", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public async Task Labels_name_what_is_out_and_nothing_else()
     {
         var car = await CarStory.BeginAsync(shop, "Lea Frost");
@@ -98,6 +122,9 @@ public abstract class RemovedPartsApiTests(ShopHost shop)
         Assert.Contains("Rightseat", text, StringComparison.Ordinal);
         Assert.DoesNotContain("Leftseat", text, StringComparison.Ordinal);
     }
+
+    private Task<IReadOnlyList<string>> VerifyAsync() =>
+        shop.WithAsync<VerifyHistory, IReadOnlyList<string>>(v => v.RunAsync(CancellationToken.None));
 
     private static IEnumerable<string?> Places(JsonElement moves) =>
         moves.EnumerateArray().Select(m => m.GetProperty("place").GetString());

@@ -34,21 +34,17 @@ public sealed class PhotoContent(QueryRunner runner, IFileStore files, IDbContex
         return await files.ReadAsync(hash, ct) is { } file ? file : Failure.Missing("photo");
     }
 
-    /// <summary>Deletes the content of removed photos that no other photo shows. Safe to repeat.</summary>
+    /// <summary>Deletes the content of removed photos that nothing else shows. Safe to repeat.</summary>
     public async Task DeleteUnusedAsync(IReadOnlyCollection<PhotoId> removed, CancellationToken ct)
     {
         await using var db = await contexts.CreateDbContextAsync(ct);
+        var used = (await FileUses.AllAsync(db, ct)).Select(u => u.Hash).ToHashSet(StringComparer.Ordinal);
         foreach (var id in removed)
         {
             var photo = await db.Set<Photo>().AsNoTracking().SingleAsync(p => p.Id == id, ct);
-            foreach (var hash in new[] { photo.StoredHash, photo.ThumbnailHash })
+            foreach (var hash in new[] { photo.StoredHash, photo.ThumbnailHash }.Where(h => !used.Contains(h)))
             {
-                var isShown = await db.Set<Photo>()
-                    .AnyAsync(p => p.RemovedAt == null && (p.StoredHash == hash || p.ThumbnailHash == hash), ct);
-                if (!isShown)
-                {
-                    await files.DeleteAsync(hash, ct);
-                }
+                await files.DeleteAsync(hash, ct);
             }
         }
     }

@@ -19,6 +19,7 @@ namespace ShopFloor.Application.Intake.Returns;
 /// <param name="Photos">Walk-round and hand-over photos.</param>
 /// <param name="Parts">Parts that the customer brought.</param>
 /// <param name="Notice">What whoever collects reads before signing.</param>
+/// <param name="Obstacles">What keeps the car here, a sentence each.</param>
 /// <param name="Return">Null until the car is back with its owner.</param>
 public sealed record CarReturnSheet(
     JobId JobId,
@@ -34,7 +35,8 @@ public sealed record CarReturnSheet(
     IReadOnlyList<PhotoView> Photos,
     IReadOnlyList<CustomerPartView> Parts,
     ReturnNotice Notice,
-    CarReturnView? Return
+    CarReturnView? Return,
+    IReadOnlyList<Reason> Obstacles
 );
 
 /// <summary>An operation that was begun.</summary>
@@ -87,7 +89,10 @@ public sealed class GetCarReturn(QueryRunner runner, TimeProvider clock) : IUseC
                     photos,
                     [.. parts.Select(p => CustomerPartView.Of(p, today))],
                     ReturnNotice.Current,
-                    carReturn is null ? null : CarReturnView.Of(carReturn)
+                    carReturn is null ? null : CarReturnView.Of(carReturn),
+                    carReturn is null && job.State == JobState.Cancelled
+                        ? await ReturnCar.ObstaclesAsync(db, jobId, ct)
+                        : []
                 );
             },
             ct

@@ -3,6 +3,8 @@ using ShopFloor.Application.Accounts;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.HotWork;
 using ShopFloor.Application.Intake.HandOvers;
+using ShopFloor.Application.Removed;
+using ShopFloor.Data;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Intake;
 using ShopFloor.Domain.Routing;
@@ -119,10 +121,17 @@ public sealed class ReturnCar(CommandRunner runner) : IUseCase
             return Failure.Because("returned", $"This car went back already, on {day:yyyy-MM-dd}.");
         }
 
-        return await HotWorkLoading.ObstaclesAsync(scope.Db, job.Id, scope.Cancellation) is { Count: > 0 } watches
-            ? new Failure.Refused(watches)
+        return await ObstaclesAsync(scope.Db, job.Id, scope.Cancellation) is { Count: > 0 } obstacles
+            ? new Failure.Refused(obstacles)
             : scope.Stale(job);
     }
+
+    /// <summary>What keeps the car here: fire watches, and removed parts of which nobody has said what became of them.</summary>
+    internal static async Task<IReadOnlyList<Reason>> ObstaclesAsync(
+        ShopDbContext db,
+        JobId job,
+        CancellationToken ct
+    ) => [.. await HotWorkLoading.ObstaclesAsync(db, job, ct), .. await PartsAccount.ObstaclesAsync(db, job, ct)];
 
     private static async Task<Outcome<CarReturn>> RecordAsync(
         CommandScope scope,
