@@ -64,7 +64,7 @@ public sealed partial class Job
         return operation;
     }
 
-    /// <summary>This car does not need it. Refused for inspections and the release, where somebody is on it, or where what it would have opened is needed later.</summary>
+    /// <summary>This car does not need it. Refused for inspections, the release and hold points that are not passed, while it is on hold, where somebody is on it, or where what it would have opened is needed later.</summary>
     public Outcome<Operation> SetNotNeeded(string code, string reason, Worker by, GateFacts facts)
     {
         if (!OpenOperation(code).TryGet(out var operation, out var failure))
@@ -72,9 +72,10 @@ public sealed partial class Job
             return failure;
         }
 
-        if (operation.IsOver)
+        // On hold too: a hold that nobody lifted would stay in the records without an end.
+        if (WrongState(operation, facts) is { } wrong)
         {
-            return AlreadyOver(operation, facts);
+            return wrong;
         }
 
         if (operation.IsInspection)
@@ -84,6 +85,15 @@ public sealed partial class Job
                 operation == Release
                     ? $"{code} {operation.Title} is the release of the car: every car needs it. A car that is not finished is cancelled or stays open."
                     : $"{code} {operation.Title} is an inspection: no car goes without it. Where there is nothing to look at, the inspector finishes it.",
+                code
+            );
+        }
+
+        if (facts.OpenHoldLines.Count(l => l.Operation == code) is > 0 and var lines)
+        {
+            return Failure.Because(
+                "holdPoint",
+                $"{code} {operation.Title} has a hold point, and {(lines == 1 ? "one of its lines is" : $"{lines} of its lines are")} not passed: work stops there until an inspector has looked.",
                 code
             );
         }

@@ -148,17 +148,26 @@ public sealed partial class Job : IVersioned
             job.OpenWays = [.. job.OpenWays.Except(operation.Route.Closes).Union(operation.Route.Opens)];
         }
 
-        var check = SequenceCheck.Run(JobSequence.PlanAfter(job, null, default, job.OpenWays));
-        return check.CanFinish is false
-            ? Failure.Because(
-                "buildSequence",
-                "With these operations done the rest could not be finished: "
-                    + string.Join(" ", check.DeadEnd!.Reasons.Take(2).Select(r => r.Text))
-                    + " Check what is really done on the car.",
-                check.DeadEnd.Operation
+        return
+            job.Unfinishable(
+                "With these operations done the rest could not be finished:",
+                "Check what is really done on the car."
             )
+                is { } stuck
+            ? stuck
             : job;
     }
+
+    /// <summary>Why the job as it stands could never be finished; null where it can, or where that is not proven. A condition of its route may have left off what opens a way.</summary>
+    public Failure? Unfinishable(string before, string after) =>
+        SequenceCheck.Run(JobSequence.PlanAfter(this, null, default, OpenWays))
+            is { CanFinish: false, DeadEnd: { } end }
+            ? Failure.Because(
+                "buildSequence",
+                $"{before} {string.Join(" ", end.Reasons.Take(2).Select(r => r.Text))} {after}",
+                end.Operation
+            )
+            : null;
 
     /// <summary>The operation with this code; null if the route has none.</summary>
     public Operation? Operation(string code) => operations.Find(o => o.Code == code);

@@ -101,11 +101,16 @@ public static class RouteDifferences
         Was("The cure", Minutes(from.CureMinutes), Minutes(to.CureMinutes));
         Was("The instruction", from.Instruction, to.Instruction);
         Was("The caution", from.Caution ?? "", to.Caution ?? "");
-        if (Json(from.When) != Json(to.When))
+        if (!from.Pictures.SequenceEqual(to.Pictures))
         {
-            said.Add("When it is on the route was changed.");
+            Was("What the pictures show", Pictures(from), Pictures(to));
+            if (Pictures(from) == Pictures(to))
+            {
+                said.Add("A picture was changed for another one.");
+            }
         }
 
+        Was("On the route", OnJobs(from.When), OnJobs(to.When));
         return said;
     }
 
@@ -126,7 +131,7 @@ public static class RouteDifferences
             GateKind.SecondPerson => "a second person present",
             _ => gate.Kind.ToString(),
         };
-        return gate.When is null ? text : text + " (on some jobs)";
+        return text + Only(gate.When);
     }
 
     private static void Ways(RouteTemplate from, RouteTemplate to, List<RouteChange> changes)
@@ -186,11 +191,17 @@ public static class RouteDifferences
     private static string WorkWords(RouteWork work) =>
         string.Create(
             CultureInfo.InvariantCulture,
-            $"{work.Quantity:0.####} {work.Standard}{(work.PerDoor ? " for each door" : "")}{(work.Skill is { } skill ? $" by {skill}" : "")}{(work.When is null ? "" : " (on some jobs)")}"
+            $"{work.Quantity:0.####} {work.Standard}{(work.PerDoor ? " for each door" : "")}{(work.Skill is { } skill ? $" by {skill}" : "")}{Only(work.When)}"
         );
 
-    private static string Json(RouteCondition? when) =>
-        when is null ? "" : System.Text.Json.JsonSerializer.Serialize(when, RouteTemplateJson.Options);
+    private static string OnJobs(RouteCondition? when) =>
+        RouteConditionWords.Of(when) is { Length: > 0 } words ? "on jobs " + words : "always";
+
+    private static string Only(RouteCondition? when) =>
+        RouteConditionWords.Of(when) is { Length: > 0 } words ? $" (only {words})" : "";
+
+    private static string Pictures(RouteOperation operation) =>
+        string.Join("; ", operation.Pictures.Select(p => p.Caption));
 
     private static string Quoted(string text) => text.Length == 0 ? "empty" : $"\"{text}\"";
 

@@ -9,6 +9,9 @@ public sealed record RouteTemplate
     public const int MostOperations = 200;
     public const int MostWays = 64;
 
+    /// <summary>Most pictures of one operation's instruction.</summary>
+    public const int MostPictures = 12;
+
     /// <summary>Stable name, e.g. <c>six-point-weld-in</c>.</summary>
     public required string Code { get; init; }
 
@@ -88,6 +91,9 @@ public sealed record RouteOperation
 
     /// <summary>What to do, in a sentence or two.</summary>
     public string Instruction { get; init; } = "";
+
+    /// <summary>Pictures that go with it, in the order shown.</summary>
+    public IReadOnlyList<InstructionPicture> Pictures { get; init; } = [];
 
     /// <summary>Calculators whose figures belong to it, by their codes in <see cref="OperationFigures"/>.</summary>
     public IReadOnlyList<string> Figures { get; init; } = [];

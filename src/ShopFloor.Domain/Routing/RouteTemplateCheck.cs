@@ -87,6 +87,22 @@ public static class RouteTemplateCheck
             );
         }
 
+        errors.AddIf(
+            operation.Pictures.Count > RouteTemplate.MostPictures,
+            path + ".pictures",
+            $"{operation.Code} shows {operation.Pictures.Count} pictures; at most {RouteTemplate.MostPictures} are possible."
+        );
+        foreach (var (i, picture) in operation.Pictures.Index())
+        {
+            TextRules.Required(
+                picture.Caption,
+                $"{path}.pictures[{i}].caption",
+                $"What picture {i + 1} of {operation.Code} shows",
+                TextRules.ShortText,
+                errors
+            );
+        }
+
         Known(operation.After, path + ".after", operation.Code, "operation", operations, errors);
         Known(operation.NeedsOpen, path + ".needsOpen", operation.Code, "access way", ways, errors);
         Known(operation.Closes, path + ".closes", operation.Code, "access way", ways, errors);
@@ -133,10 +149,13 @@ public static class RouteTemplateCheck
             or GateKind.AccessWay
             or GateKind.Deposit
             or GateKind.ChangeOrder
-            or GateKind.OwnerHold:
+            or GateKind.OwnerHold
+            or GateKind.Permit
+            or GateKind.FireWatch
+            or GateKind.Fumes:
                 errors.Add(
                     path + ".kind",
-                    $"{operation}: earlier operations belong in 'after', access ways in 'needsOpen'; deposits, change orders and the owner's hold belong to a job, not to a route."
+                    $"{operation}: earlier operations belong in 'after', access ways in 'needsOpen'; deposits, change orders and the owner's hold belong to a job, not to a route; permits, fire watches and fumes follow from 'hotWork' and 'paintOrSolvent'."
                 );
                 break;
             case GateKind.Authorisation or GateKind.Isolation or GateKind.QualifiedPerson or GateKind.SecondPerson:

@@ -80,6 +80,8 @@ public static class RouteTemplateJson
             || o.Gates is null
             || o.Work is null
             || o.Figures is null
+            || o.Pictures is null
+            || o.Pictures.Any(p => p?.Caption is null)
             || o.After.Concat(o.NeedsOpen).Concat(o.Closes).Concat(o.Opens).Concat(o.Figures).Contains(null)
             || o.Gates.Contains(null!)
             || o.Work.Any(w => w?.Standard is null)

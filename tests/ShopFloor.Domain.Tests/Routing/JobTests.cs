@@ -376,6 +376,20 @@ public sealed class JobTests
     }
 
     [Fact]
+    public void A_hold_point_and_a_hold_are_not_got_round_by_not_needed()
+    {
+        var shop = new JobShop();
+        var by = new Worker(JobShop.Mara, null);
+        shop.HoldLines.Add(new OpenHoldLine("20", "Battery off", HasFailed: false));
+        Assert.Equal("holdPoint", JobShop.Refusal(shop.Job.SetNotNeeded("20", "in a hurry", by, shop.Facts)).Code);
+        shop.HoldLines.Clear();
+        Assert.True(shop.Job.Hold("20", HoldReason.Other, "Look at it", shop.Tap(), shop.Facts).IsSuccess);
+        Assert.Equal("onHold", JobShop.Refusal(shop.Job.SetNotNeeded("20", "in a hurry", by, shop.Facts)).Code);
+        Assert.True(shop.Job.Resume("20", takeUp: false, shop.Tap(), shop.Facts).IsSuccess);
+        Assert.True(shop.Job.SetNotNeeded("20", "customer did it", by, shop.Facts).IsSuccess);
+    }
+
+    [Fact]
     public void Moved_promise_keeps_the_old_day_and_the_reason()
     {
         var shop = new JobShop();

@@ -53,6 +53,54 @@ public sealed class RoutePagesTests(DemoShop shop) : IClassFixture<DemoShop>
     }
 
     [Fact]
+    public async Task Owner_ticks_on_which_jobs_an_operation_is_done_and_shows_a_picture_at_it()
+    {
+        var page = await shop.OpenAsAsync(DemoShop.Owner, Device.Desk);
+        await page.OpenLiveAsync(await PathAsync("/route-templates/{Code}/draft"));
+        await page.GetByRole(AriaRole.Button, new() { Name = "20 " }).First.ClickAsync();
+        var form = page.GetByTestId("operation");
+        var when = form.GetByTestId("condition-op");
+        await when.Locator("summary").ClickAsync();
+        await Assertions.Expect(when.Locator("summary")).ToContainTextAsync("on every job");
+        await when.GetByRole(AriaRole.Checkbox, new() { Name = "Electric" }).CheckAsync();
+        await when.GetByLabel("Rear seats").SelectOptionAsync(new SelectOptionValue { Label = "Rear seats are used" });
+        await Assertions
+            .Expect(when.Locator("summary"))
+            .ToContainTextAsync("only on jobs for energy electric and where rear seats are used");
+
+        var pictures = form.GetByTestId("pictures");
+        await pictures
+            .Locator("input[type=file]")
+            .SetInputFilesAsync(
+                new FilePayload
+                {
+                    Name = "clamp.png",
+                    MimeType = "image/png",
+                    Buffer = Intake.Pictures.Png,
+                }
+            );
+        await pictures.GetByLabel("What picture 1 shows").FillAsync("Clamp beside the joint");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Save and check" }).ClickAsync();
+        var check = page.GetByTestId("check");
+        await Assertions.Expect(check).ToContainTextAsync("on jobs for energy electric and where rear seats are used");
+        await Assertions
+            .Expect(check)
+            .ToContainTextAsync("What the pictures show was empty, is \"Clamp beside the joint\".");
+        await Assertions
+            .Expect(page.GetByTestId("pictures").GetByRole(AriaRole.Img, new() { Name = "Clamp beside the joint" }))
+            .ToBeVisibleAsync();
+
+        // Back as it was, so that the draft stays what others begin from.
+        await page.GetByTestId("pictures")
+            .GetByRole(AriaRole.Button, new() { Name = "Take out picture 1" })
+            .ClickAsync();
+        await page.GetByTestId("condition-op").GetByRole(AriaRole.Button, new() { Name = "Clear" }).ClickAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Save and check" }).ClickAsync();
+        await Assertions.Expect(check).ToContainTextAsync("Nothing yet.");
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
     public async Task Desk_records_stock_orders_rework_and_finds_both_among_what_is_awaited()
     {
         var page = await shop.OpenAsAsync(DemoShop.FrontDesk, Device.Desk);

@@ -55,6 +55,7 @@ public sealed class RouteTemplateStore(RouteLibrary library, InspectionLibrary i
                     $"The inspection line {l.Code} ({l.What}) belongs to operation {l.Operation}, which this route does not have."
                 ))
         );
+        problems.AddRange(await UnknownPicturesAsync(db, template, ct));
         foreach (var (i, kit) in template.Kits.Index())
         {
             if (library.Templates.FirstOrDefault(t => t.Code != template.Code && t.Kits.Contains(kit)) is { } other)
@@ -68,6 +69,7 @@ public sealed class RouteTemplateStore(RouteLibrary library, InspectionLibrary i
         if ((await PriceBooks.InForceAsync(db, today, ct))?.Book is { } book)
         {
             problems.AddRange(Unpriced(template, book));
+            problems.AddRange(RouteConditionCheck.Problems(template, book));
         }
 
         return problems;
@@ -90,7 +92,19 @@ public sealed class RouteTemplateStore(RouteLibrary library, InspectionLibrary i
             ],
             [.. (book?.Standards.Select(s => s.Code) ?? []).Order(StringComparer.Ordinal)],
             [.. (book?.Kits.Select(k => k.Code) ?? []).Concat(KindsOfSale).Concat(template.Kits).Distinct()]
-        );
+        )
+        {
+            Uses = [.. (book?.Uses ?? []).Select(u => new RouteChoice(u.Code, u.Title))],
+            Hinges = [.. (book?.HingeOptions ?? []).Select(h => new RouteChoice(h.Code, h.Title))],
+            Questions =
+            [
+                .. (book?.Questions ?? []).Select(q => new RouteQuestion(
+                    q.Code,
+                    q.Title,
+                    [.. q.Answers.Select(a => new RouteChoice(a.Code, a.Title))]
+                )),
+            ],
+        };
     }
 
     /// <summary>Inspection lines of the plans for a template's kits.</summary>
@@ -120,6 +134,34 @@ public sealed class RouteTemplateStore(RouteLibrary library, InspectionLibrary i
                 operations = edition.Template.Operations.Select(o => o.Code),
             }
         );
+
+    /// <summary>A document from elsewhere may name pictures that this shop does not have.</summary>
+    private static async Task<IReadOnlyList<FieldError>> UnknownPicturesAsync(
+        ShopDbContext db,
+        RouteTemplate template,
+        CancellationToken ct
+    )
+    {
+        var named = template
+            .Operations.SelectMany(o => o.Pictures)
+            .Select(p => new RoutePictureId(p.Id))
+            .Distinct()
+            .ToList();
+        var have = await db.Set<RoutePicture>().Where(p => named.Contains(p.Id)).Select(p => p.Id).ToListAsync(ct);
+        return
+        [
+            .. template.Operations.SelectMany(
+                (o, i) =>
+                    o
+                        .Pictures.Index()
+                        .Where(p => !have.Contains(new RoutePictureId(p.Item.Id)))
+                        .Select(p => new FieldError(
+                            $"operations[{i}].pictures[{p.Index}].id",
+                            $"{o.Code}: the picture \"{p.Item.Caption}\" is not in this shop. Take it out, or upload it here."
+                        ))
+            ),
+        ];
+    }
 
     private static IEnumerable<FieldError> Unpriced(RouteTemplate template, PriceBook book)
     {

@@ -60,7 +60,34 @@ public sealed record RouteChoices(
     IReadOnlyList<string> Skills,
     IReadOnlyList<string> Standards,
     IReadOnlyList<string> Kits
-);
+)
+{
+    /// <summary>What conditions may ask for.</summary>
+    public IReadOnlyList<RouteChoice> Uses { get; init; } = [];
+
+    public IReadOnlyList<RouteChoice> Hinges { get; init; } = [];
+
+    public IReadOnlyList<RouteQuestion> Questions { get; init; } = [];
+
+    /// <summary>Codes as people read them, for <see cref="RouteConditionWords"/>.</summary>
+    public string TitleOf(string sort, string code) =>
+        sort switch
+        {
+            "use" => Uses.FirstOrDefault(u => u.Code == code)?.Title,
+            "hinge" => Hinges.FirstOrDefault(h => h.Code == code)?.Title,
+            "question" => Questions.FirstOrDefault(q => q.Code == code)?.Title,
+            _ => Questions
+                .FirstOrDefault(q => sort == $"answer of {q.Code}")
+                ?.Answers.FirstOrDefault(a => a.Code == code)
+                ?.Title,
+        } ?? code;
+}
+
+/// <summary>A code with its title.</summary>
+public sealed record RouteChoice(string Code, string Title);
+
+/// <summary>A question about the car's condition with its answers.</summary>
+public sealed record RouteQuestion(string Code, string Title, IReadOnlyList<RouteChoice> Answers);
 
 /// <summary>What a document would change in the draft.</summary>
 public sealed record RouteImportPreview(

@@ -63,7 +63,7 @@ public sealed class GateEdit
     public GateKind Kind { get; set; } = GateKind.CustomerPart;
     public string Operation { get; set; } = "";
     public string Part { get; set; } = "";
-    public RouteCondition? When { get; set; }
+    public ConditionEdit When { get; init; } = new(null);
 
     public bool HasOperation => Kind is GateKind.Cure or GateKind.HoldPoint;
 
@@ -76,7 +76,13 @@ public sealed class WorkEdit
     public decimal Quantity { get; set; } = 1;
     public bool PerDoor { get; set; }
     public string? Skill { get; set; }
-    public RouteCondition? When { get; set; }
+    public ConditionEdit When { get; init; } = new(null);
+}
+
+public sealed class PictureEdit
+{
+    public required Guid Id { get; init; }
+    public string Caption { get; set; } = "";
 }
 
 /// <summary>One operation while it is being written.</summary>
@@ -110,7 +116,7 @@ public sealed class OperationEdit
                 Kind = g.Kind,
                 Operation = g.Operation ?? "",
                 Part = g.Part ?? "",
-                When = g.When,
+                When = new ConditionEdit(g.When),
             }),
         ];
         Work =
@@ -121,9 +127,11 @@ public sealed class OperationEdit
                 Quantity = w.Quantity,
                 PerDoor = w.PerDoor,
                 Skill = w.Skill,
-                When = w.When,
+                When = new ConditionEdit(w.When),
             }),
         ];
+        When = new ConditionEdit(operation.When);
+        Pictures = [.. operation.Pictures.Select(p => new PictureEdit { Id = p.Id, Caption = p.Caption })];
     }
 
     public string Code { get; set; }
@@ -138,6 +146,7 @@ public sealed class OperationEdit
     public HashSet<string> Figures { get; }
     public List<GateEdit> Gates { get; }
     public List<WorkEdit> Work { get; }
+    public List<PictureEdit> Pictures { get; }
     public bool HotWork { get; set; }
     public bool PaintOrSolvent { get; set; }
     public int CureMinutes { get; set; }
@@ -145,8 +154,8 @@ public sealed class OperationEdit
     public string Instruction { get; set; }
     public string Caution { get; set; }
 
-    /// <summary>Only on some jobs; conditions are written in the file.</summary>
-    public bool IsConditional => operation.When is not null;
+    /// <summary>On which jobs it is on the route.</summary>
+    public ConditionEdit When { get; }
 
     public RouteOperation ToOperation() =>
         operation with
@@ -167,6 +176,8 @@ public sealed class OperationEdit
             TakesBenchWork = TakesBenchWork,
             Instruction = Instruction.Trim(),
             Caution = Caution.Trim().Length == 0 ? null : Caution.Trim(),
+            When = When.ToCondition(),
+            Pictures = [.. Pictures.Select(p => new InstructionPicture { Id = p.Id, Caption = p.Caption.Trim() })],
             Gates =
             [
                 .. Gates.Select(g => new RouteGate
@@ -174,7 +185,7 @@ public sealed class OperationEdit
                     Kind = g.Kind,
                     Operation = g.HasOperation && g.Operation.Length > 0 ? g.Operation : null,
                     Part = g.HasPart && g.Part.Trim().Length > 0 ? g.Part.Trim() : null,
-                    When = g.When,
+                    When = g.When.ToCondition(),
                 }),
             ],
             Work =
@@ -185,7 +196,7 @@ public sealed class OperationEdit
                     Quantity = w.Quantity,
                     PerDoor = w.PerDoor,
                     Skill = w.Skill,
-                    When = w.When,
+                    When = w.When.ToCondition(),
                 }),
             ],
         };
