@@ -1,6 +1,7 @@
 using ShopFloor.Application.Quoting;
 using ShopFloor.Domain.Changes;
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.HotWork;
 using ShopFloor.Domain.Inspection;
 using ShopFloor.Domain.Quoting;
 using ShopFloor.Domain.Routing;
@@ -139,9 +140,9 @@ internal static class ChangeReader
         errors.AddIf(phase is null, path + ".phase", $"The phase is one of: {Words<Phase>.All}.");
         var place = TextRules.Optional(given?.Place, path + ".place", "The place", TextRules.Code, errors) ?? "bay";
         errors.AddIf(
-            place is not ("bay" or "bench" or "paint" or "office"),
+            !ShopPlaces.Kinds.Contains(place),
             path + ".place",
-            "The place is bay, bench, paint or office."
+            $"The place is one of {string.Join(", ", ShopPlaces.Kinds)}."
         );
         errors.AddIf(
             given?.CureMinutes is < 0 or > LongestCure,
@@ -162,6 +163,7 @@ internal static class ChangeReader
                 Opens = Codes(given?.Opens, "opens", "The access way"),
                 Gates = Gates(given?.Gates ?? [], path + ".gates", errors),
                 HotWork = given?.HotWork ?? false,
+                PaintOrSolvent = given?.PaintOrSolvent ?? false,
                 CureMinutes = given?.CureMinutes ?? 0,
                 Instruction =
                     TextRules.Optional(

@@ -33,7 +33,8 @@ public sealed record ChangeOperationRequest(
     bool? HotWork = null,
     int? CureMinutes = null,
     string? Instruction = null,
-    string? Caution = null
+    string? Caution = null,
+    bool? PaintOrSolvent = null
 );
 
 /// <summary>A line to be added to the inspection.</summary>

@@ -33,15 +33,33 @@ internal static class HotWorkLoading
             .ToListAsync(ct);
         var paint = running.Where(o => o.Route.PaintOrSolvent).ToList();
         var jobs = paint.Select(o => o.JobId).Distinct().ToList();
-        var numbers =
+        var known =
             jobs.Count == 0
                 ? []
-                : await db.Set<Job>().Where(j => jobs.Contains(j.Id)).ToDictionaryAsync(j => j.Id, j => j.Number, ct);
+                : await db.Set<Job>()
+                    .AsNoTracking()
+                    .Where(j => jobs.Contains(j.Id))
+                    .ToDictionaryAsync(j => j.Id, j => (j.Number, j.Places), ct);
+        var places = await PlacesAsync(db, ct);
         return new HotWorkFacts(
             unclosed,
-            [.. paint.Select(o => new PaintUnderWay(o.JobId, numbers[o.JobId], o.Code, o.Title, o.Place))]
-        );
+            [
+                .. paint.Select(o => new PaintUnderWay(
+                    o.JobId,
+                    known[o.JobId].Number,
+                    o.Code,
+                    o.Title,
+                    places.Possible(known[o.JobId].Places, o.Place)
+                )),
+            ]
+        )
+        {
+            Places = places,
+        };
     }
+
+    public static async Task<ShopPlaces> PlacesAsync(ShopDbContext db, CancellationToken ct) =>
+        ShopPlaces.Of(await db.Shops.AsNoTracking().Select(s => s.Places).SingleOrDefaultAsync(ct) ?? []);
 
     /// <summary>Notes what a tap began or stopped on the permits, with its events.</summary>
     public static void Follow(CommandScope scope, HotWorkFacts facts, Job job, Operation? finishedUnbegun)
@@ -66,15 +84,19 @@ internal static class HotWorkLoading
     }
 
     /// <summary>Why a job's car or goods may not leave: a permit that concerns it is not closed.</summary>
-    public static async Task<IReadOnlyList<Reason>> ObstaclesAsync(ShopDbContext db, JobId job, CancellationToken ct) =>
+    public static async Task<IReadOnlyList<Reason>> ObstaclesAsync(ShopDbContext db, JobId job, CancellationToken ct)
+    {
+        var places = await PlacesAsync(db, ct);
+        return
         [
             .. (await db.Set<HotWorkPermit>().AsNoTracking().Where(p => p.ClosedAt == null).ToListAsync(ct))
                 .Where(p => p.Concerns(job))
                 .Select(p => new Reason(
                     "fireWatch",
-                    $"Hot-work permit {p.Number} in {HotPlace.Title(p.Place)} is not closed. Its fire watcher confirms it after the watch; until then nothing leaves."
+                    $"Hot-work permit {p.Number} in {places.Title(p.Place)} is not closed. Its fire watcher confirms it after the watch; until then nothing leaves."
                 )),
         ];
+    }
 
     /// <summary>The watcher works on nothing and watches no other place.</summary>
     public static async Task<bool> IsFreeAsync(

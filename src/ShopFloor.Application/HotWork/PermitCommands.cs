@@ -1,5 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
+using ShopFloor.Application.Places;
+using ShopFloor.Application.Routing;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.HotWork;
 using ShopFloor.Domain.Routing;
@@ -9,7 +11,7 @@ namespace ShopFloor.Application.HotWork;
 /// <summary>Opens a hot-work permit after the checklist was walked.</summary>
 public sealed class OpenPermit(CommandRunner runner) : IUseCase
 {
-    /// <param name="Place">As routes name it: <c>bay</c>, <c>bench</c> …</param>
+    /// <param name="Place">Code of one of the shop's places: <c>bay</c>, <c>bay-2</c>, <c>bench</c> …</param>
     /// <param name="JobId">The job whose car stands there; absent where none does.</param>
     /// <param name="WatcherId">Who watches.</param>
     /// <param name="WatchMinutes">At least the shop's; absent for the shop's.</param>
@@ -49,7 +51,7 @@ public sealed class OpenPermit(CommandRunner runner) : IUseCase
                     "An entry of the checklist is empty."
                 );
                 var job = request.JobId is { } id
-                    ? await scope.Db.Set<Job>().SingleOrDefaultAsync(j => j.Id == new JobId(id), scope.Cancellation)
+                    ? await scope.Db.JobsWhole().SingleOrDefaultAsync(j => j.Id == new JobId(id), scope.Cancellation)
                     : null;
                 errors.AddIf(request.JobId is not null && job is null, "jobId", "There is no such job.");
                 errors.AddIf(
@@ -57,13 +59,24 @@ public sealed class OpenPermit(CommandRunner runner) : IUseCase
                     "jobId",
                     $"{job?.Number} is over; no work is done on it any more."
                 );
+                var facts = await HotWorkLoading.ReadAsync(scope.Db, scope.Cancellation);
+                var known = facts.Places.Find(place);
+                errors.AddIf(
+                    place.Length > 0 && known is null,
+                    "place",
+                    $"The shop has no place {place}; it has {string.Join(", ", facts.Places.All.Select(p => p.Code))}."
+                );
                 if (errors.Any)
                 {
                     return errors.ToFailure();
                 }
 
-                var facts = await HotWorkLoading.ReadAsync(scope.Db, scope.Cancellation);
                 var shop = await scope.ShopAsync();
+                if (job is not null && PlaceJob.Stands(scope, job, known!, facts) is { } elsewhere)
+                {
+                    return elsewhere;
+                }
+
                 PersonId? named = request.WatcherId is { } person ? new PersonId(person) : null;
                 var opened = HotWorkPermit.Open(
                     new HotWorkPermit.Opening(
@@ -78,7 +91,10 @@ public sealed class OpenPermit(CommandRunner runner) : IUseCase
                         request.ShiftHours,
                         request.Answers ?? [],
                         facts.Paint
-                    ),
+                    )
+                    {
+                        PlaceTitle = known!.Title,
+                    },
                     shop.FireWatchMinutes,
                     scope.Now
                 );

@@ -10,6 +10,7 @@ namespace ShopFloor.Application.HotWork;
 /// <summary>A permit with its watch, as people see it.</summary>
 /// <param name="State"><c>open</c>, <c>hotWork</c>, <c>watch</c>, <c>watchOver</c> or <c>closed</c>.</param>
 /// <param name="StateText">The same in a sentence.</param>
+/// <param name="PlaceTitle">Reads after "in".</param>
 /// <param name="Car">The car that stands there; null where none does.</param>
 /// <param name="WatchUntil">End of the watch by the server's clock; null before the first stop of hot work.</param>
 public sealed record PermitView(
@@ -17,6 +18,7 @@ public sealed record PermitView(
     long Version,
     string Number,
     string Place,
+    string PlaceTitle,
     string State,
     string StateText,
     JobId? JobId,
@@ -83,6 +85,7 @@ internal static class PermitViews
         var jobs = await db.Set<Job>().AsNoTracking().Where(j => ids.Contains(j.Id)).ToListAsync(ct);
         var cars = await JobSubject.CarsAsync(db, jobs, ct);
         var facts = new GateFacts { Now = now, Zone = shop.Zone };
+        var places = ShopPlaces.Of(shop.Places);
         return
         [
             .. permits.Select(p =>
@@ -94,6 +97,7 @@ internal static class PermitViews
                     p.Version,
                     p.Number,
                     p.Place,
+                    places.Title(p.Place),
                     CodeOf(standing),
                     Sentence(p, standing, facts, Name),
                     p.JobId,

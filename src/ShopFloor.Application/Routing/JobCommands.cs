@@ -34,18 +34,12 @@ public sealed class JobChange(CommandRunner runner) : IUseCase
             content,
             async scope =>
             {
-                var job = await scope.Db.JobsWhole().SingleOrDefaultAsync(j => j.Id == id, scope.Cancellation);
-                if (job is null)
+                if (!(await JobLoading.WholeAsync(scope, id)).TryGet(out var job, out var failure))
                 {
-                    return Failure.Missing("job");
+                    return failure;
                 }
 
-                if (scope.Stale(job) is { } stale)
-                {
-                    return stale;
-                }
-
-                if (!(await act(scope, job)).TryGet(out var draft, out var failure))
+                if (!(await act(scope, job)).TryGet(out var draft, out failure))
                 {
                     return failure;
                 }

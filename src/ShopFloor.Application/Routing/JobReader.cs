@@ -80,6 +80,17 @@ internal static class JobReader
             maySeeMoney ? shop.Currency.Code : null
         )
         {
+            Places =
+            [
+                .. facts
+                    .HotWork.Places.All.Where(p => facts.HotWork.Places.OfKind(p.Kind).Count > 1)
+                    .Select(p => new JobPlaceView(
+                        p.Kind,
+                        p.Code,
+                        p.Title,
+                        job.Places.GetValueOrDefault(p.Kind) == p.Code
+                    )),
+            ],
             Ways = [.. job.Ways.Select(w => ReadJobRoute.WayOf(job, w))],
         };
     }

@@ -52,6 +52,9 @@ public sealed record JobView(
     /// <summary>Its access ways, open or closed.</summary>
     public IReadOnlyList<WayView> Ways { get; init; } = [];
 
+    /// <summary>Places of which the shop has several of a kind, and in which of them the job is.</summary>
+    public IReadOnlyList<JobPlaceView> Places { get; init; } = [];
+
     /// <summary>The customer's car is in the shop for it: it is dropped off and handed over.</summary>
     [System.Text.Json.Serialization.JsonIgnore]
     public bool HasCarHere => Kind.HasCarHere();
@@ -61,6 +64,9 @@ public sealed record JobView(
     public IReadOnlyList<StripCell> Strip =>
         [.. Operations.Select(o => new StripCell(o.Code, o.Title, o.Phase, o.State, o.NotNeededReason is not null))];
 }
+
+/// <summary>One of several places of a kind.</summary>
+public sealed record JobPlaceView(string Kind, string Code, string Title, bool IsHere);
 
 /// <summary>Where the car of a cancelled job is.</summary>
 /// <param name="WasBroughtIn">A drop-off was recorded, or the car was taken over half built.</param>
@@ -132,7 +138,9 @@ public sealed record OperationView(
     decimal? EstimatedHours,
     string? Mends = null,
     IReadOnlyList<string>? Figures = null,
-    IReadOnlyList<string>? NeedsOpen = null
+    IReadOnlyList<string>? NeedsOpen = null,
+    IReadOnlyList<InstructionPicture>? Pictures = null,
+    bool PaintOrSolvent = false
 );
 
 public sealed record GateView(string Kind, bool IsMet, string Text, string? Operation);

@@ -23,7 +23,10 @@ public static class JobViews
             operation.Place,
             state,
             operation.IsUnderWay,
-            job.State == JobState.Open && isFree && !operation.IsInspection,
+            job.State == JobState.Open
+                && isFree
+                && !operation.IsInspection
+                && facts.OpenHoldLines.All(l => l.Operation != operation.Code),
             !operation.IsOver && job.WaitsForSignOff(operation, facts),
             [.. job.Gates(operation, facts).Select(g => new GateView(g.Code, g.IsMet, g.Text, g.Operation))],
             isFree ? job.Blockers(operation, facts) : [],
@@ -58,7 +61,9 @@ public static class JobViews
             estimates is not null && estimates.TryGetValue(operation.Code, out var hours) ? hours : null,
             operation.Mends,
             operation.Route.Figures,
-            operation.Route.NeedsOpen
+            operation.Route.NeedsOpen,
+            operation.Route.Pictures,
+            operation.Route.PaintOrSolvent
         );
     }
 

@@ -132,6 +132,18 @@ public sealed class JobOpener(RouteLibrary routes, IEnumerable<IJobOpening> open
             return failure;
         }
 
+        if (
+            done is null
+            && job.Unfinishable(
+                $"Edition {job.TemplateEdition} of the route {job.TemplateCode} cannot be finished for this car:",
+                "The owner mends the route first."
+            )
+                is { } stuck
+        )
+        {
+            return stuck;
+        }
+
         scope.Db.Add(job);
         scope.Record(
             new EventDraft(

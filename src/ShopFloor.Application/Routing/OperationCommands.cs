@@ -31,15 +31,9 @@ public sealed class OperationChange(CommandRunner runner) : IUseCase
             content,
             async scope =>
             {
-                var job = await scope.Db.JobsWhole().SingleOrDefaultAsync(j => j.Id == id, scope.Cancellation);
-                if (job is null)
+                if (!(await JobLoading.WholeAsync(scope, id)).TryGet(out var job, out var failure))
                 {
-                    return Failure.Missing("job");
-                }
-
-                if (scope.Stale(job) is { } stale)
-                {
-                    return stale;
+                    return failure;
                 }
 
                 var known = job.Operation(code);
@@ -61,7 +55,7 @@ public sealed class OperationChange(CommandRunner runner) : IUseCase
                 }
 
                 var before = known is null ? null : Snapshot.Of(known);
-                if (!act(new Asked(job, tap, facts, scope, shop)).TryGet(out var operation, out var failure))
+                if (!act(new Asked(job, tap, facts, scope, shop)).TryGet(out var operation, out failure))
                 {
                     return failure;
                 }

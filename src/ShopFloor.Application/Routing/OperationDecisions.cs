@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.HotWork;
 using ShopFloor.Domain.Routing;
 
 namespace ShopFloor.Application.Routing;
@@ -117,6 +118,7 @@ public sealed class AddRework(JobChange change) : IUseCase
     /// <param name="Skill">Absent for the mended operation's.</param>
     /// <param name="Place">Absent for the mended operation's.</param>
     /// <param name="HotWork">Absent for the mended operation's.</param>
+    /// <param name="PaintOrSolvent">Absent for the mended operation's: touching up paint again fumes as it did the first time.</param>
     /// <param name="NeedsOpen">Ways it needs; absent for the mended operation's.</param>
     /// <param name="Closes">Ways it closes; absent for none.</param>
     /// <param name="Opens">Ways it opens; absent for none.</param>
@@ -134,7 +136,8 @@ public sealed class AddRework(JobChange change) : IUseCase
         IReadOnlyList<string?>? Closes = null,
         IReadOnlyList<string?>? Opens = null,
         IReadOnlyList<string?>? After = null,
-        IReadOnlyList<string?>? Before = null
+        IReadOnlyList<string?>? Before = null,
+        bool? PaintOrSolvent = null
     );
 
     public Task<Outcome<JobView>> RunAsync(JobId id, Request request, Envelope envelope, CancellationToken ct) =>
@@ -193,6 +196,12 @@ public sealed class AddRework(JobChange change) : IUseCase
     {
         var reason = TextRules.Required(request.Reason, "reason", "The reason", TextRules.ShortText, errors);
         var hot = request.HotWork ?? mended?.HotWork ?? false;
+        var place = TextRules.Optional(request.Place, "place", "The place", TextRules.Code, errors);
+        errors.AddIf(
+            place is not null && place != mended?.Place && !ShopPlaces.Kinds.Contains(place),
+            "place",
+            $"The place is one of {string.Join(", ", ShopPlaces.Kinds)}."
+        );
         return new RouteOperation
         {
             Code = TextRules.Optional(request.Code, "code", "The number", TextRules.Code, errors) ?? "",
@@ -201,11 +210,9 @@ public sealed class AddRework(JobChange change) : IUseCase
             Skill =
                 TextRules.Optional(request.Skill, "skill", "The skill", TextRules.Code, errors)
                 ?? (mended is { Skill: not Domain.Routing.Operation.InspectorSkill } ? mended.Skill : "fitter"),
-            Place =
-                TextRules.Optional(request.Place, "place", "The place", TextRules.Code, errors)
-                ?? mended?.Place
-                ?? "bay",
+            Place = place ?? mended?.Place ?? "bay",
             HotWork = hot,
+            PaintOrSolvent = request.PaintOrSolvent ?? mended?.PaintOrSolvent ?? false,
             NeedsOpen = request.NeedsOpen is null
                 ? mended?.NeedsOpen ?? []
                 : RouteInput.Codes(request.NeedsOpen, "needsOpen", errors),

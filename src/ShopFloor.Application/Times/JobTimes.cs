@@ -27,21 +27,15 @@ public sealed class JobTimeChange(CommandRunner runner) : IUseCase
             content,
             async scope =>
             {
-                var job = await scope.Db.JobsWhole().SingleOrDefaultAsync(j => j.Id == id, scope.Cancellation);
-                if (job is null)
+                if (!(await JobLoading.WholeAsync(scope, id)).TryGet(out var job, out var failure))
                 {
-                    return Failure.Missing("job");
-                }
-
-                if (scope.Stale(job) is { } stale)
-                {
-                    return stale;
+                    return failure;
                 }
 
                 await scope.LockSeriesAsync(HotWorkLoading.Series);
                 var before = job.Operations.SelectMany(o => o.Times).ToDictionary(t => t.Id, Facts.Of);
                 var hotWork = await HotWorkLoading.ReadAsync(scope.Db, scope.Cancellation);
-                if (!(await act(scope, job)).TryGet(out var operation, out var failure))
+                if (!(await act(scope, job)).TryGet(out var operation, out failure))
                 {
                     return failure;
                 }

@@ -949,6 +949,10 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .HasMaxLength(64)
                         .HasColumnType("character varying(64)");
 
+                    b.Property<string>("Places")
+                        .IsRequired()
+                        .HasColumnType("text");
+
                     b.Property<bool>("SelfInspection")
                         .HasColumnType("boolean");
 
@@ -2408,6 +2412,10 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .IsRequired()
                         .HasColumnType("text");
 
+                    b.Property<string>("Places")
+                        .IsRequired()
+                        .HasColumnType("text");
+
                     b.Property<string>("Presences")
                         .IsRequired()
                         .HasColumnType("text");
@@ -2625,6 +2633,43 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .IsUnique();
 
                     b.ToTable("RouteEditions", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Routing.RoutePicture", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<DateTimeOffset>("AddedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid?>("AddedBy")
+                        .HasColumnType("uuid");
+
+                    b.Property<int>("Height")
+                        .HasColumnType("integer");
+
+                    b.Property<string>("OriginalHash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<string>("StoredHash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<string>("ThumbnailHash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<int>("Width")
+                        .HasColumnType("integer");
+
+                    b.HasKey("Id");
+
+                    b.ToTable("RoutePictures", (string)null);
                 });
 
             modelBuilder.Entity("ShopFloor.Domain.Routing.TimeEntry", b =>

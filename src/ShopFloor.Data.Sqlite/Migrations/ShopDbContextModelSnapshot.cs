@@ -938,6 +938,10 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .HasMaxLength(64)
                         .HasColumnType("TEXT");
 
+                    b.Property<string>("Places")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
                     b.Property<bool>("SelfInspection")
                         .HasColumnType("INTEGER");
 
@@ -2397,6 +2401,10 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT");
 
+                    b.Property<string>("Places")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
                     b.Property<string>("Presences")
                         .IsRequired()
                         .HasColumnType("TEXT");
@@ -2614,6 +2622,43 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .IsUnique();
 
                     b.ToTable("RouteEditions", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Routing.RoutePicture", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("AddedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("AddedBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Height")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("OriginalHash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("StoredHash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("ThumbnailHash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Width")
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.ToTable("RoutePictures", (string)null);
                 });
 
             modelBuilder.Entity("ShopFloor.Domain.Routing.TimeEntry", b =>

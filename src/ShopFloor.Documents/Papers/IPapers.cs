@@ -22,6 +22,8 @@ public interface IPapers
 
     byte[] Traveller(TravellerPaper paper, PaperSettings settings);
 
+    byte[] Permit(PermitPaper paper, PaperSettings settings);
+
     byte[] PartLabels(PartLabelsPaper paper, PaperSettings settings);
 
     byte[] Inspection(InspectionPaper paper, PaperSettings settings);

@@ -23,6 +23,8 @@ public sealed class PdfPapers : IPapers
 
     public byte[] Traveller(TravellerPaper paper, PaperSettings settings) => TravellerWriter.Write(paper, settings);
 
+    public byte[] Permit(PermitPaper paper, PaperSettings settings) => PermitWriter.Write(paper, settings);
+
     public byte[] PartLabels(PartLabelsPaper paper, PaperSettings settings) => PartLabelsWriter.Write(paper, settings);
 
     public byte[] Inspection(InspectionPaper paper, PaperSettings settings) => InspectionWriter.Write(paper, settings);

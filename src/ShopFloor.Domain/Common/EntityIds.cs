@@ -267,3 +267,10 @@ public readonly record struct BenderDieId(Guid Value) : IEntityId<BenderDieId>
 
     public override string ToString() => Value.ToString();
 }
+
+public readonly record struct RoutePictureId(Guid Value) : IEntityId<RoutePictureId>
+{
+    public static RoutePictureId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}

@@ -46,6 +46,9 @@ public sealed partial class Shop : IVersioned
     /// <summary>Why work is put on hold here, in the order in which the floor is offered them; see <see cref="HoldReason"/>.</summary>
     public IReadOnlyList<HoldReason> HoldReasons { get; private set; } = [];
 
+    /// <summary>The shop's places; empty for one of each kind. See <see cref="ShopPlaces"/>.</summary>
+    public IReadOnlyList<ShopPlace> Places { get; private set; } = [];
+
     /// <summary>Hash of the stored logo for papers; null where there is none.</summary>
     public string? LogoHash { get; private set; }
 
@@ -114,6 +117,9 @@ public sealed partial class Shop : IVersioned
 
     /// <summary>Takes a list that <see cref="HoldReason.ReadList"/> has checked.</summary>
     public void TakeHoldReasons(IReadOnlyList<HoldReason> reasons) => HoldReasons = reasons;
+
+    /// <summary>Takes a list that <see cref="ShopPlaces.ReadList"/> has checked.</summary>
+    public void TakePlaces(IReadOnlyList<ShopPlace> places) => Places = places;
 
     /// <summary>The local day of an instant in the shop's zone.</summary>
     public DateOnly LocalDay(DateTimeOffset instant) =>

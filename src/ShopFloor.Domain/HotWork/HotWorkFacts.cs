@@ -4,7 +4,14 @@ using ShopFloor.Domain.Routing;
 namespace ShopFloor.Domain.HotWork;
 
 /// <summary>An operation with paint or solvent that somebody is on.</summary>
-public sealed record PaintUnderWay(JobId Job, string JobNumber, string Code, string Title, string Place);
+/// <param name="Places">Where it may be done: one place where that is known.</param>
+public sealed record PaintUnderWay(
+    JobId Job,
+    string JobNumber,
+    string Code,
+    string Title,
+    IReadOnlyList<string> Places
+);
 
 /// <summary>Hot work of an operation began, or stopped so that the watch began.</summary>
 public sealed record HotWorkStep(HotWorkPermit Permit, string Code, bool IsStop);
@@ -16,9 +23,16 @@ public sealed record HotWorkFacts(IReadOnlyList<HotWorkPermit> Unclosed, IReadOn
 {
     public static HotWorkFacts None { get; } = new([], []);
 
+    /// <summary>The shop's places.</summary>
+    public ShopPlaces Places { get; init; } = ShopPlaces.Usual;
+
     /// <summary>The permit under which this operation may begin now; null where there is none.</summary>
     public HotWorkPermit? Covering(Job job, Operation operation, DateTimeOffset now) =>
-        Unclosed.Where(p => p.Covers(job.Id, job.HasCarHere, operation.Place, now)).MaxBy(p => p.ValidUntil);
+        Places.Possible(job, operation.Place) is [var place]
+            ? Unclosed
+                .Where(p => p.Covers(job.Id, job.HasCarHere && Places.HoldsCar(place), place, now))
+                .MaxBy(p => p.ValidUntil)
+            : null;
 
     /// <summary>The permit that this person watches, which is a duty that allows no other; null where they are free.</summary>
     public HotWorkPermit? WatchedBy(PersonId? person) =>

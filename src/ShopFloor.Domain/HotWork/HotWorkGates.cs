@@ -12,8 +12,8 @@ internal static class HotWorkGates
     /// <param name="isOver">False to ask as if a finished operation went on again.</param>
     public static IEnumerable<GateAnswer> Of(Job job, Operation operation, GateFacts facts, bool isOver) =>
         isOver ? []
-        : operation.Route.HotWork ? [Permit(job, operation, facts), .. PaintNear(operation, facts)]
-        : operation.Route.PaintOrSolvent ? Watches(operation, facts)
+        : operation.Route.HotWork ? [Permit(job, operation, facts), .. PaintNear(job, operation, facts)]
+        : operation.Route.PaintOrSolvent ? Watches(job, operation, facts)
         : [];
 
     /// <summary>Why this person may not take up this work now, for the sake of the fire watch; null where they may.</summary>
@@ -44,14 +44,25 @@ internal static class HotWorkGates
         facts.HotWork.WatchedBy(tap.Worker.Person) is { } watched
             ? Failure.Because(
                 "watcherHasNoOtherDuty",
-                $"{facts.Name(tap.Worker)} is the fire watcher of permit {watched.Number} in {HotPlace.Title(watched.Place)} and has no other duty. Close the permit after the watch, or hand the watch to somebody else first.",
+                $"{facts.Name(tap.Worker)} is the fire watcher of permit {watched.Number} in {facts.HotWork.Places.Title(watched.Place)} and has no other duty. Close the permit after the watch, or hand the watch to somebody else first.",
                 operation.Code
             )
             : null;
 
     private static GateAnswer Permit(Job job, Operation operation, GateFacts facts)
     {
-        var place = HotPlace.Title(operation.Place);
+        var places = facts.HotWork.Places;
+        if (places.Possible(job, operation.Place) is not [var where])
+        {
+            return new GateAnswer(
+                GateKind.Permit,
+                false,
+                $"Hot work: nobody has said where this {job.Scope.Kind.Thing()} is: {places.Words(places.Possible(job, operation.Place))}. Say it on the page \"Car, keys and removed parts\", or open a permit for the right one.",
+                null
+            );
+        }
+
+        var place = places.Title(where);
         if (facts.HotWork.Covering(job, operation, facts.Now) is { } open)
         {
             return new GateAnswer(
@@ -63,35 +74,37 @@ internal static class HotWorkGates
         }
 
         var ended = facts.HotWork.Unclosed.FirstOrDefault(p =>
-            p.IsFor(job.Id, job.HasCarHere, operation.Place) && p.ValidUntil <= facts.Now
+            p.IsFor(job.Id, job.HasCarHere && places.HoldsCar(where), where) && p.ValidUntil <= facts.Now
         );
         return new GateAnswer(
             GateKind.Permit,
             false,
             ended is null
-                ? $"Hot work: no permit is open for {place}{(job.HasCarHere && HotPlace.HoldsCar(operation.Place) ? " and this car" : "")}. Walk the checklist with the fire watcher and open one."
+                ? $"Hot work: no permit is open for {place}{(job.HasCarHere && places.HoldsCar(where) ? " and this car" : "")}. Walk the checklist with the fire watcher and open one."
                 : $"Hot work: permit {ended.Number} for {place} ended with its shift at {facts.At(ended.ValidUntil)}. Walk the checklist again and open a new one.",
             null
         );
     }
 
-    private static IEnumerable<GateAnswer> PaintNear(Operation operation, GateFacts facts) =>
+    private static IEnumerable<GateAnswer> PaintNear(Job job, Operation operation, GateFacts facts) =>
         facts
-            .HotWork.Paint.Where(p => p.Place == operation.Place)
+            .HotWork.Paint.Where(p => p.Places.Intersect(facts.HotWork.Places.Possible(job, operation.Place)).Any())
             .Select(p => new GateAnswer(
                 GateKind.Fumes,
                 false,
-                $"{p.Code} {p.Title} of {p.JobNumber} uses paint or solvent in {HotPlace.Title(operation.Place)}: no spark there. Finish or stop it and air the place first.",
+                $"{p.Code} {p.Title} of {p.JobNumber} uses paint or solvent in {facts.HotWork.Places.Words(p.Places)}: no spark there. Finish or stop it and air the place first.",
                 null
             ));
 
-    private static IEnumerable<GateAnswer> Watches(Operation operation, GateFacts facts) =>
+    private static IEnumerable<GateAnswer> Watches(Job job, Operation operation, GateFacts facts) =>
         facts
-            .HotWork.Unclosed.Where(p => p.Place == operation.Place && !p.IsClosed)
+            .HotWork.Unclosed.Where(p =>
+                !p.IsClosed && facts.HotWork.Places.Possible(job, operation.Place).Contains(p.Place)
+            )
             .Select(p => new GateAnswer(
                 GateKind.FireWatch,
                 false,
-                $"No paint or solvent in {HotPlace.Title(operation.Place)}: "
+                $"No paint or solvent in {facts.HotWork.Places.Title(p.Place)}: "
                     + p.Standing(facts.Now) switch
                     {
                         PermitStanding.Watch watch =>

@@ -58,7 +58,11 @@ public sealed class HotWorkPermit : IVersioned
         int? ShiftHours,
         IReadOnlyList<PermitAnswer> Answers,
         IReadOnlyList<PaintUnderWay> Paint
-    );
+    )
+    {
+        /// <summary>Reads after "in".</summary>
+        public string PlaceTitle { get; init; } = HotPlace.Title(Place);
+    }
 
     /// <summary>Opens it. Refused with one sentence for each point that is not as it must be.</summary>
     public static Outcome<HotWorkPermit> Open(Opening opening, int shopMinutes, DateTimeOffset now)
@@ -111,12 +115,13 @@ public sealed class HotWorkPermit : IVersioned
     }
 
     /// <summary>Hot work of this job in this place may begin under it now.</summary>
+    /// <param name="hasCar">The job's car stands there: then the permit must be for it.</param>
     public bool Covers(JobId job, bool hasCar, string place, DateTimeOffset now) =>
         !IsClosed && now < ValidUntil && IsFor(job, hasCar, place);
 
     /// <summary>It is about this job in this place, whether or not work may still begin under it.</summary>
     public bool IsFor(JobId job, bool hasCar, string place) =>
-        Place == place && (JobId == job || (JobId is null && !(hasCar && HotPlace.HoldsCar(place))));
+        Place == place && (JobId == job || (JobId is null && !hasCar));
 
     /// <summary>It names the job's car, or hot work of the job was done under it.</summary>
     public bool Concerns(JobId job) => JobId == job || Spells.Any(s => s.Job == job);
@@ -225,6 +230,54 @@ public sealed class HotWorkPermit : IVersioned
         }
     }
 
+    /// <summary>What cannot be so, a sentence each; empty for every permit that this class made.</summary>
+    public IEnumerable<string> Audit()
+    {
+        if (WatchMinutes is < FireWatch.LeastMinutes or > FireWatch.MostMinutes)
+        {
+            yield return $"its watch of {WatchMinutes} minutes is not between {FireWatch.LeastMinutes} and {FireWatch.MostMinutes}.";
+        }
+
+        if (ValidUntil <= OpenedAt || ValidUntil > OpenedAt.AddHours(FireWatch.LongestShiftHours))
+        {
+            yield return "it is good for longer than a shift, or for no time at all.";
+        }
+
+        if (
+            PermitPoint.All.Any(p =>
+                p.Problem(Answers.FirstOrDefault(a => a.Point == p.Code), JobId is not null) is not null
+            )
+        )
+        {
+            yield return "its checklist is not answered as it must be.";
+        }
+
+        if (Spells.Any(s => s.Until < s.From) || Spells.Max(s => s.Until) > (LastSparkAt ?? DateTimeOffset.MinValue))
+        {
+            yield return "its last spark is before the end of hot work under it.";
+        }
+
+        if (!IsClosed)
+        {
+            yield break;
+        }
+
+        if (ClosedBy != Watcher)
+        {
+            yield return "it was closed by another person than its watcher.";
+        }
+
+        if (Spells.Any(s => s.Until is null))
+        {
+            yield return "it is closed while hot work runs under it.";
+        }
+
+        if (ClosedAt < WatchUntil)
+        {
+            yield return "it was closed before its fire watch was over.";
+        }
+    }
+
     private const string WatcherBusy =
         "The fire watcher has no other duty: this person is on an operation or watches another place. Name somebody else, or let them stop first.";
 
@@ -259,11 +312,11 @@ public sealed class HotWorkPermit : IVersioned
             yield return new Reason("watcherBusy", WatcherBusy);
         }
 
-        foreach (var paint in opening.Paint.Where(p => p.Place == opening.Place))
+        foreach (var paint in opening.Paint.Where(p => p.Places.Contains(opening.Place)))
         {
             yield return new Reason(
                 "paintInWork",
-                $"{paint.Code} {paint.Title} of {paint.JobNumber} uses paint or solvent in {HotPlace.Title(opening.Place)}. Finish or stop it and air the place first.",
+                $"{paint.Code} {paint.Title} of {paint.JobNumber} uses paint or solvent in {opening.PlaceTitle}{(paint.Places.Count > 1 ? ", or nobody has said that it does not" : "")}. Finish or stop it and air the place first.",
                 paint.Code
             );
         }

@@ -201,6 +201,25 @@ public sealed class PartOut : IVersioned
         return Outcome.Ok;
     }
 
+    /// <summary>What cannot be so, a sentence each; empty for every part that this class made.</summary>
+    public IEnumerable<string> Audit()
+    {
+        if (IsUnaccounted && (SettledAt is not null || FastenersBack is not null))
+        {
+            yield return "it is out of the car, and yet somebody settled it.";
+        }
+
+        if (!IsUnaccounted && SettledAt is null)
+        {
+            yield return $"it is {State.Title()}, and nobody says since when.";
+        }
+
+        if (State == PartOutState.Refitted && FastenersBack is not (>= 0 and <= MostFasteners))
+        {
+            yield return "it is back in the car, and its fasteners were not counted.";
+        }
+    }
+
     private void Settle(PartOutState state, Hand by, string? note)
     {
         State = state;

@@ -121,7 +121,7 @@ public sealed class HotWorkPermitTests
     [Fact]
     public void No_permit_is_opened_beside_paint()
     {
-        var paint = new PaintUnderWay(Car, "J-2026-0007", "240", "Touch-up paint", "bay");
+        var paint = new PaintUnderWay(Car, "J-2026-0007", "240", "Touch-up paint", ["bay"]);
         var opened = HotWorkPermit.Open(HotWorkShop.Opening(Car, paint: [paint]), 60, Noon);
         Assert.Equal("paintInWork", Assert.Single(Reasons(opened)).Code);
         Assert.True(HotWorkPermit.Open(HotWorkShop.Opening(Car, "bench", paint: [paint]), 60, Noon).IsSuccess);

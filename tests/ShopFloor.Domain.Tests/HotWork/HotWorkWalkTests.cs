@@ -121,7 +121,7 @@ public sealed class HotWorkWalkTests
                 [
                     .. shop
                         .Job.Operations.Where(o => o.Route.PaintOrSolvent && o.Progress == OperationProgress.InWork)
-                        .Select(o => new PaintUnderWay(shop.Job.Id, "J-2026-0001", o.Code, o.Title, o.Place)),
+                        .Select(o => new PaintUnderWay(shop.Job.Id, "J-2026-0001", o.Code, o.Title, [o.Place])),
                 ]
             );
 

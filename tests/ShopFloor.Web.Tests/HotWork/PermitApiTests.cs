@@ -1,9 +1,13 @@
+using System.Linq.Expressions;
 using System.Text.Json;
+using ShopFloor.Application.History;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.HotWork;
 using ShopFloor.Web.Tests.Features.Inspection;
 using ShopFloor.Web.Tests.Fixtures;
+using ShopFloor.Web.Tests.Jobs;
 using ShopFloor.Web.Tests.Quotes;
+using PdfDocument = UglyToad.PdfPig.PdfDocument;
 
 namespace ShopFloor.Web.Tests.HotWork;
 
@@ -42,6 +46,72 @@ public abstract class PermitApiTests(ShopHost shop)
         Assert.Equal("closed", State(await ReadAsync(car, permit)));
         var history = (await car.Owner.GetJsonAsync("/api/v1/events?after=0&pageSize=200")).ToString();
         Assert.Contains("permit.opened", history, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Card_tells_place_shift_watcher_checklist_hot_work_watch_and_who_decides()
+    {
+        var car = await CarStory.BeginAsync(shop, "Cid Brand");
+        await car.WorkUntilAsync("40");
+        var permit = await car.HotWork.OpenAsync(car.JobId, "bay");
+        var open = await CardAsync(car, permit);
+        Assert.Contains("Opened by", open, StringComparison.Ordinal);
+        Assert.Contains("FrontDesk Person", open, StringComparison.Ordinal);
+        Assert.Contains("In the bay: " + permit.Text("jobNumber"), open, StringComparison.Ordinal);
+        Assert.Contains("Signature of fire watcher", open, StringComparison.Ordinal);
+        Assert.Contains("The fire authority, the local fire code", open, StringComparison.Ordinal);
+        foreach (var point in PermitPoint.All)
+        {
+            Assert.Contains(point.Title[..20], open, StringComparison.Ordinal);
+        }
+
+        await car.Fabricator.PostAsync(Tap(car, "50", "start"), new { }, 200);
+        shop.Clock.Advance(TimeSpan.FromMinutes(10));
+        await car.Fabricator.PostAsync(Tap(car, "50", "stop"), new { }, 200);
+        var until = (await ReadAsync(car, permit)).GetProperty("watchUntil").GetDateTimeOffset();
+        var watched = await CardAsync(car, permit);
+        Assert.Contains("Operation 50: ", watched, StringComparison.Ordinal);
+        Assert.Contains(
+            TimeZoneInfo
+                .ConvertTime(until, TimeZoneInfo.FindSystemTimeZoneById(await ZoneAsync(car)))
+                .ToString("'Watch until' ddd d MMM yyyy, HH:mm", System.Globalization.CultureInfo.InvariantCulture),
+            watched,
+            StringComparison.Ordinal
+        );
+        await car.HotWork.CloseAllAsync();
+        Assert.Contains(
+            "by FrontDesk Person",
+            (await CardAsync(car, permit)).Split("Closed on")[1],
+            StringComparison.Ordinal
+        );
+    }
+
+    [Fact]
+    public async Task Verify_finds_a_permit_that_was_changed_behind_the_programs_back()
+    {
+        var car = await CarStory.BeginAsync(shop, "Dora Brand");
+        await car.WorkUntilAsync("40");
+        var permit = await car.HotWork.OpenAsync(car.JobId, "bay");
+        await car.Fabricator.PostAsync(Tap(car, "50", "start"), new { }, 200);
+        await car.Fabricator.PostAsync(Tap(car, "50", "stop"), new { }, 200);
+        await car.HotWork.CloseAllAsync();
+        var id = new HotWorkPermitId(permit.GetProperty("id").GetGuid());
+        Assert.Empty(await VerifyAsync());
+
+        var closed = await ChangeAsync(id, p => p.ClosedAt, p => p.LastSparkAt);
+        Assert.Contains(
+            await VerifyAsync(),
+            d => d.Contains("before its fire watch was over", StringComparison.Ordinal)
+        );
+        await RestoreAsync(id, p => p.ClosedAt, closed);
+        var watcher = await ReadFieldAsync(id, p => p.ClosedBy);
+        await RestoreAsync(id, p => p.ClosedBy, shop.People[Role.Owner]);
+        Assert.Contains(
+            await VerifyAsync(),
+            d => d.Contains("another person than its watcher", StringComparison.Ordinal)
+        );
+        await RestoreAsync(id, p => p.ClosedBy, watcher);
+        Assert.Empty(await VerifyAsync());
     }
 
     [Fact]
@@ -135,6 +205,34 @@ public abstract class PermitApiTests(ShopHost shop)
     }
 
     [Fact]
+    public async Task Touching_up_again_is_kept_from_sparks_as_the_first_time()
+    {
+        var car = await CarStory.BeginAsync(shop, "Fia Wren");
+        await car.WorkUntilAsync("240");
+        var with = await car.Fabricator.PostAsync(
+            $"{car.JobPath}/rework",
+            new
+            {
+                operation = "240",
+                title = "Touch up the left sill again",
+                reason = "A run in the paint",
+            },
+            200
+        );
+        var rework = with.GetProperty("operations")
+            .EnumerateArray()
+            .Single(o => o.GetProperty("mends").GetString() == "240")
+            .Text("code");
+        var other = await CarStory.BeginAsync(shop, "Gil Wren");
+        await other.Fabricator.PostAsync(Root, Request(other.JobId, "bay"));
+        var refused = await car.Fabricator.PostAsync(Tap(car, rework, "start"), new { }, 409);
+        Assert.Equal("fireWatch", refused.ReasonCode());
+        await other.HotWork.CloseAllAsync();
+        await car.Fabricator.PostAsync(Tap(car, rework, "start"), new { }, 200);
+        await car.Fabricator.PostAsync(Tap(car, rework, "stop"), new { }, 200);
+    }
+
+    [Fact]
     public async Task Welder_and_painter_who_tap_at_once_never_both_start()
     {
         var car = await CarStory.BeginAsync(shop, "Gus Wren");
@@ -157,6 +255,51 @@ public abstract class PermitApiTests(ShopHost shop)
                 await other.HotWork.CloseAllAsync();
             }
         }
+    }
+
+    private Task<IReadOnlyList<string>> VerifyAsync() =>
+        shop.WithAsync<VerifyHistory, IReadOnlyList<string>>(v => v.RunAsync(CancellationToken.None));
+
+    /// <summary>Writes one field over another's value, past every rule; what stood there.</summary>
+    private async Task<T?> ChangeAsync<T>(
+        HotWorkPermitId id,
+        Expression<Func<HotWorkPermit, T>> field,
+        Expression<Func<HotWorkPermit, T>> from
+    )
+    {
+        var (before, other) = (await ReadFieldAsync(id, field), await ReadFieldAsync(id, from));
+        await RestoreAsync(id, field, other);
+        return before;
+    }
+
+    private async Task<T?> ReadFieldAsync<T>(HotWorkPermitId id, Expression<Func<HotWorkPermit, T>> field)
+    {
+        T? value = default;
+        await shop.WriteAsync(db => value = db.Set<HotWorkPermit>().Where(p => p.Id == id).Select(field).Single());
+        return value;
+    }
+
+    private Task RestoreAsync<T>(HotWorkPermitId id, Expression<Func<HotWorkPermit, T>> field, T? value) =>
+        shop.WriteAsync(db =>
+        {
+            var permit = db.Set<HotWorkPermit>().Single(p => p.Id == id);
+            db.Entry(permit).Property(((MemberExpression)field.Body).Member.Name).CurrentValue = value;
+        });
+
+    private static async Task<string> ZoneAsync(CarStory car) =>
+        (await car.Owner.GetJsonAsync("/api/v1/shop")).GetProperty("details").Text("timeZone");
+
+    /// <summary>The card's words, one space between them.</summary>
+    private static async Task<string> CardAsync(CarStory car, JsonElement permit)
+    {
+        var bytes = await car.Fabricator.GetByteArrayAsync(
+            new Uri($"{PathOf(permit)}/card/pdf", UriKind.Relative),
+            TestContext.Current.CancellationToken
+        );
+        using var pdf = PdfDocument.Open(bytes);
+        var text = string.Join(' ', pdf.GetPages().SelectMany(p => p.GetWords()).Select(w => w.Text));
+        Assert.DoesNotContain('\0', text);
+        return text;
     }
 
     private object Request(string job, string place, PersonId? watcher = null) =>

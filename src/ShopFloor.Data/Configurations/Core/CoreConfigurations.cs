@@ -17,6 +17,7 @@ internal sealed class ShopConfiguration : IEntityTypeConfiguration<Shop>
         builder.ToTable("Shops");
         builder.Property(s => s.LogoHash).HasMaxLength(64);
         builder.Property(s => s.HoldReasons).HasJsonConversion();
+        builder.Property(s => s.Places).HasJsonConversion();
         builder.HasKey(s => s.Id);
         builder.Property(s => s.Name).HasMaxLength(TextRules.Name);
         builder.Property(s => s.LegalName).HasMaxLength(TextRules.Name);

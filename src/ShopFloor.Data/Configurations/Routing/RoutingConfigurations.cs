@@ -32,6 +32,7 @@ internal sealed class JobConfiguration : IEntityTypeConfiguration<Job>
         builder.Property(j => j.Awaited).HasJsonConversion();
         builder.Property(j => j.OwnerHolds).HasJsonConversion();
         builder.Property(j => j.Presences).HasJsonConversion();
+        builder.Property(j => j.Places).HasJsonConversion();
         builder.Property(j => j.CancelReason).HasMaxLength(Job.LongestReason);
         builder.Ignore(j => j.CurrentPhase);
         builder.Ignore(j => j.AllOver);
@@ -96,5 +97,21 @@ internal sealed class RouteEditionConfiguration : IEntityTypeConfiguration<Route
         builder.Property(e => e.TemplateCode).HasMaxLength(TextRules.Code);
         builder.HasIndex(e => new { e.TemplateCode, e.Edition }).IsUnique();
         builder.Property(e => e.Template).HasJsonConversion();
+    }
+}
+
+internal sealed class RoutePictureConfiguration : IEntityTypeConfiguration<RoutePicture>
+{
+    // SHA-256 as hex digits.
+    private const int HashLength = 64;
+
+    public void Configure(EntityTypeBuilder<RoutePicture> builder)
+    {
+        builder.ToTable("RoutePictures");
+        builder.HasKey(p => p.Id);
+        builder.Property(p => p.Id).ValueGeneratedNever();
+        builder.Property(p => p.OriginalHash).HasMaxLength(HashLength);
+        builder.Property(p => p.StoredHash).HasMaxLength(HashLength);
+        builder.Property(p => p.ThumbnailHash).HasMaxLength(HashLength);
     }
 }

@@ -46,6 +46,7 @@ public sealed class AddedRow
     public List<AddedGateRow> Gates { get; init; } = [];
     public int? CureMinutes { get; set; }
     public bool HotWork { get; set; }
+    public bool PaintOrSolvent { get; set; }
     public string? Instruction { get; set; }
     public string? Caution { get; set; }
 }
@@ -182,6 +183,7 @@ public sealed class ChangeForm
             Before = new(added.Before, StringComparer.Ordinal),
             NeedsOpen = new(added.Route.NeedsOpen, StringComparer.Ordinal),
             HotWork = added.Route.HotWork,
+            PaintOrSolvent = added.Route.PaintOrSolvent,
             Instruction = added.Route.Instruction.Length == 0 ? null : added.Route.Instruction,
             Caution = added.Route.Caution,
             Closes = new(added.Route.Closes, StringComparer.Ordinal),
@@ -236,7 +238,8 @@ public sealed class ChangeForm
             row.HotWork,
             row.CureMinutes,
             row.Instruction,
-            row.Caution
+            row.Caution,
+            row.PaintOrSolvent
         );
 
     private static ChangeLineRequest RequestOf(CheckRow row) =>

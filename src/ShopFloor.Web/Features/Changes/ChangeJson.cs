@@ -24,7 +24,8 @@ public sealed record ChangeOperationJson(
     bool HotWork,
     int CureMinutes,
     string Instruction,
-    string? Caution
+    string? Caution,
+    bool PaintOrSolvent
 )
 {
     public static ChangeOperationJson Of(AddedOperation added) =>
@@ -43,7 +44,8 @@ public sealed record ChangeOperationJson(
             added.Route.HotWork,
             added.Route.CureMinutes,
             added.Route.Instruction,
-            added.Route.Caution
+            added.Route.Caution,
+            added.Route.PaintOrSolvent
         );
 }
 

@@ -2,6 +2,7 @@ using System.Globalization;
 using Microsoft.AspNetCore.Components;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.HotWork;
+using ShopFloor.Application.Places;
 using ShopFloor.Application.Routing;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.HotWork;
@@ -14,6 +15,7 @@ namespace ShopFloor.Web.Features.HotWork;
 public partial class FloorPermitPage(
     ReadPermits read,
     ReadJobs jobs,
+    ReadShopPlaces readPlaces,
     OpenPermit open,
     SpokenMessages messages,
     NavigationManager navigation
@@ -21,6 +23,7 @@ public partial class FloorPermitPage(
 {
     private IReadOnlyList<WatcherChoice> watchers = [];
     private IReadOnlyList<JobListItem> cars = [];
+    private IReadOnlyList<ShopPlace> places = [];
     private Actor actor = Actor.System;
     private Failure? failure;
     private string key = "";
@@ -33,6 +36,17 @@ public partial class FloorPermitPage(
 
     [SupplyParameterFromQuery]
     public string? Job { get; set; }
+
+    /// <summary>The place that the page was opened for, or the only one of that kind (a bay where none is named); nothing is ticked where it might be another.</summary>
+    private string? Wanted
+    {
+        get
+        {
+            var kind = Place ?? "bay";
+            return places.FirstOrDefault(p => p.Code == kind && p.Code != p.Kind)?.Code
+                ?? (places.Where(p => p.Kind == kind).ToList() is [var only] ? only.Code : null);
+        }
+    }
 
     private IEnumerable<string> Sentences =>
         failure switch
@@ -49,6 +63,8 @@ public partial class FloorPermitPage(
         key = Guid.CreateVersion7().ToString("N");
         var people = await read.WatchersAsync(actor, Http.RequestAborted);
         watchers = people.IsSuccess ? people.Value : [];
+        var known = await readPlaces.RunAsync(actor, Http.RequestAborted);
+        places = known.IsSuccess ? [.. known.Value.Places.Where(p => p.Kind != "office")] : [];
         var wall = await jobs.WallAsync(actor, Http.RequestAborted);
         cars = wall.IsSuccess ? [.. wall.Value.Where(c => c.CarId is not null)] : [];
     }

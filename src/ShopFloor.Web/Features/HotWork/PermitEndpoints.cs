@@ -27,6 +27,10 @@ public sealed class PermitEndpoints : IApiEndpoints
             .WithSummary("One permit with its watch.")
             .Produces<PermitView>();
         permits
+            .MapGet("/{id:guid}/card/pdf", PermitCardFile.CardAsync)
+            .RequirePermission(Permission.SeeFloor)
+            .WithSummary("The permit's card as a PDF; size is a4 or letter.");
+        permits
             .MapPost("", OpenAsync)
             .RequirePermission(Permission.KeepFireWatch)
             .WithSummary(

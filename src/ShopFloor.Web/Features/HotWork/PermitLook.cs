@@ -38,7 +38,7 @@ internal static class PermitLook
         };
 
     public static string Where(PermitView permit) =>
-        HotPlace.Title(permit.Place) + (permit.Car is { } car ? $" ({permit.JobNumber} {car})" : "");
+        permit.PlaceTitle + (permit.Car is { } car ? $" ({permit.JobNumber} {car})" : "");
 
     public static string Time(DateTimeOffset instant, TimeZoneInfo zone) =>
         TimeZoneInfo.ConvertTime(instant, zone).ToString("ddd HH:mm", CultureInfo.InvariantCulture);

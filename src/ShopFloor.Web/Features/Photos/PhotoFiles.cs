@@ -1,4 +1,5 @@
 using ShopFloor.Application.Common;
+using ShopFloor.Application.Files;
 using ShopFloor.Application.Intake.Photos;
 using ShopFloor.Domain.Common;
 using ShopFloor.Web.Api;
@@ -35,13 +36,13 @@ public sealed class PhotoFiles : IEndpoints
         Actor actor,
         PhotoContent content,
         CancellationToken ct
-    )
-    {
-        var read = await content.ReadAsync(new PhotoId(id), thumbnail, actor, ct);
-        return read.TryGet(out var file, out var failure)
+    ) => Serve(await content.ReadAsync(new PhotoId(id), thumbnail, actor, ct));
+
+    /// <summary>A picture for the one who may see it.</summary>
+    internal static IResult Serve(Outcome<StoredFile> read) =>
+        read.TryGet(out var file, out var failure)
             ? new PrivateFile(file.Bytes, file.ContentType)
             : failure.ToProblem();
-    }
 
     /// <summary>A file that a browser may keep for its own user for a while, and shows inside a page only.</summary>
     private sealed class PrivateFile(byte[] bytes, string contentType) : IResult

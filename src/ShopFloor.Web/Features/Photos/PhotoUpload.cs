@@ -24,7 +24,14 @@ public sealed record PhotoUpload(ReadOnlyMemory<byte> File, PhotoInput Input, Da
         ReadAsync(request, isHold: false, ct);
 
     /// <summary>The same for a hold, whose form says besides why.</summary>
-    public static async Task<Outcome<PhotoUpload>> ReadAsync(HttpRequest request, bool isHold, CancellationToken ct)
+    public static Task<Outcome<PhotoUpload>> ReadAsync(HttpRequest request, bool isHold, CancellationToken ct) =>
+        ReadAsync(request, isHold ? [.. Known, .. OfHold] : Known, ct);
+
+    /// <summary>A form with the file and nothing else.</summary>
+    public static Task<Outcome<PhotoUpload>> ReadFileAsync(HttpRequest request, CancellationToken ct) =>
+        ReadAsync(request, [], ct);
+
+    private static async Task<Outcome<PhotoUpload>> ReadAsync(HttpRequest request, string[] known, CancellationToken ct)
     {
         if (!request.HasFormContentType)
         {
@@ -47,7 +54,7 @@ public sealed record PhotoUpload(ReadOnlyMemory<byte> File, PhotoInput Input, Da
                 },
                 ct
             );
-            return await ReadAsync(form, isHold ? [.. Known, .. OfHold] : Known, ct);
+            return await ReadAsync(form, known, ct);
         }
         catch (BadHttpRequestException exception) when (exception.StatusCode == StatusCodes.Status413PayloadTooLarge)
         {

@@ -5,15 +5,24 @@ using ShopFloor.Application.Removed;
 using ShopFloor.Application.Routing;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Routing;
+using ShopFloor.Web.Features.Inspection;
 using ShopFloor.Web.Layout;
 using ShopFloor.Web.Security;
 
 namespace ShopFloor.Web.Features.Removed;
 
 /// <summary>What came out of one car, at the tablet; what is entered goes through the device's outbox.</summary>
-public partial class FloorPartsPage(ReadCarThings read, ReadJobs jobs, ShopHead head, TimeProvider clock)
+public partial class FloorPartsPage(
+    ReadCarThings read,
+    ReadJobs jobs,
+    ShopHead head,
+    SpokenMessages messages,
+    TimeProvider clock
+)
 {
     private CarThings? things;
+    private JobView? job;
+    private SpokenMessage? message;
     private Failure? failure;
     private Actor actor = Actor.System;
     private TimeZoneInfo zone = TimeZoneInfo.Utc;
@@ -26,6 +35,10 @@ public partial class FloorPartsPage(ReadCarThings read, ReadJobs jobs, ShopHead 
 
     [CascadingParameter]
     public HttpContext Http { get; set; } = default!;
+
+    /// <summary>What the last form's command answered, sealed by <see cref="SpokenMessages"/>.</summary>
+    [SupplyParameterFromQuery]
+    public string? Said { get; set; }
 
     private TimeProvider Clock => clock;
 
@@ -43,6 +56,7 @@ public partial class FloorPartsPage(ReadCarThings read, ReadJobs jobs, ShopHead 
     protected override async Task OnInitializedAsync()
     {
         actor = Actors.Of(Http);
+        message = messages.Open(Said);
         var found = await read.RunAsync(new JobId(Id), actor, Http.RequestAborted);
         if (!found.TryGet(out things, out failure))
         {
@@ -54,10 +68,10 @@ public partial class FloorPartsPage(ReadCarThings read, ReadJobs jobs, ShopHead 
             zone = TimeZoneInfo.FindSystemTimeZoneById(shop.TimeZone);
         }
 
-        var job = await jobs.OneAsync(new JobId(Id), actor, Http.RequestAborted);
-        if (job.IsSuccess)
+        var one = await jobs.OneAsync(new JobId(Id), actor, Http.RequestAborted);
+        if (one.TryGet(out job, out _))
         {
-            var operations = job.Value.Operations;
+            var operations = job.Operations;
             operation = (
                 operations.FirstOrDefault(o => o.State == OperationState.InWork)
                 ?? operations.FirstOrDefault(o => o.Phase == Phase.TrimOut)

@@ -16,6 +16,7 @@ public partial class ReworkPanel(AddRework addRework)
     private bool isOpen;
     private bool isSaving;
     private bool hotWork;
+    private bool paint;
     private string? mends;
     private string? title;
     private string? reason;
@@ -39,7 +40,7 @@ public partial class ReworkPanel(AddRework addRework)
 
     private void Open()
     {
-        (isOpen, mends, title, reason, hotWork, errors) = (true, null, null, null, false, []);
+        (isOpen, mends, title, reason, hotWork, paint, errors) = (true, null, null, null, false, false, []);
         needs.Clear();
         closes.Clear();
         opens.Clear();
@@ -55,6 +56,7 @@ public partial class ReworkPanel(AddRework addRework)
         }
 
         hotWork = mended.HotWork;
+        paint = mended.PaintOrSolvent;
         needs.Clear();
         needs.UnionWith(mended.NeedsOpen ?? []);
         before.Clear();
@@ -76,7 +78,8 @@ public partial class ReworkPanel(AddRework addRework)
                 NeedsOpen: [.. needs],
                 Closes: [.. closes],
                 Opens: [.. opens],
-                Before: [.. before]
+                Before: [.. before],
+                PaintOrSolvent: paint
             ),
             Envelope(NewKey(), Job.Version),
             Closing

@@ -588,6 +588,24 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "RoutePictures",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    OriginalHash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    StoredHash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    ThumbnailHash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    Width = table.Column<int>(type: "INTEGER", nullable: false),
+                    Height = table.Column<int>(type: "INTEGER", nullable: false),
+                    AddedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    AddedBy = table.Column<Guid>(type: "TEXT", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_RoutePictures", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "Shops",
                 columns: table => new
                 {
@@ -609,6 +627,7 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     LongTimerHours = table.Column<int>(type: "INTEGER", nullable: false),
                     ShiftEndsAt = table.Column<TimeOnly>(type: "TEXT", nullable: true),
                     HoldReasons = table.Column<string>(type: "TEXT", nullable: false),
+                    Places = table.Column<string>(type: "TEXT", nullable: false),
                     LogoHash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: true)
                 },
                 constraints: table =>
@@ -1034,7 +1053,8 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     Isolation = table.Column<string>(type: "TEXT", nullable: true),
                     Awaited = table.Column<string>(type: "TEXT", nullable: false),
                     OwnerHolds = table.Column<string>(type: "TEXT", nullable: false),
-                    Presences = table.Column<string>(type: "TEXT", nullable: false)
+                    Presences = table.Column<string>(type: "TEXT", nullable: false),
+                    Places = table.Column<string>(type: "TEXT", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -1889,6 +1909,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
 
             migrationBuilder.DropTable(
                 name: "RouteEditions");
+
+            migrationBuilder.DropTable(
+                name: "RoutePictures");
 
             migrationBuilder.DropTable(
                 name: "Shops");

@@ -589,6 +589,24 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "RoutePictures",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    OriginalHash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    StoredHash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    ThumbnailHash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    Width = table.Column<int>(type: "integer", nullable: false),
+                    Height = table.Column<int>(type: "integer", nullable: false),
+                    AddedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    AddedBy = table.Column<Guid>(type: "uuid", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_RoutePictures", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "Shops",
                 columns: table => new
                 {
@@ -610,6 +628,7 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     LongTimerHours = table.Column<int>(type: "integer", nullable: false),
                     ShiftEndsAt = table.Column<TimeOnly>(type: "time without time zone", nullable: true),
                     HoldReasons = table.Column<string>(type: "text", nullable: false),
+                    Places = table.Column<string>(type: "text", nullable: false),
                     LogoHash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: true)
                 },
                 constraints: table =>
@@ -1035,7 +1054,8 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     Isolation = table.Column<string>(type: "text", nullable: true),
                     Awaited = table.Column<string>(type: "text", nullable: false),
                     OwnerHolds = table.Column<string>(type: "text", nullable: false),
-                    Presences = table.Column<string>(type: "text", nullable: false)
+                    Presences = table.Column<string>(type: "text", nullable: false),
+                    Places = table.Column<string>(type: "text", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -1890,6 +1910,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
             migrationBuilder.DropTable(
                 name: "RouteEditions");
+
+            migrationBuilder.DropTable(
+                name: "RoutePictures");
 
             migrationBuilder.DropTable(
                 name: "Shops");
