@@ -77,15 +77,11 @@ internal static class PermitWriter
         }
 
         sheet.Space(1);
-        sheet.Paragraph(
-            "Rounds:  " + string.Join("   ", Enumerable.Repeat("____ : ____  ☐ nothing glows or smokes", Rounds / 2)),
-            TextStyle.Body
-        );
-        sheet.Paragraph(
-            "             "
-                + string.Join("   ", Enumerable.Repeat("____ : ____  ☐ nothing glows or smokes", Rounds / 2)),
-            TextStyle.Body
-        );
+        for (var round = 0; round < Rounds; round++)
+        {
+            sheet.Item("☐", "____ : ____   nothing glows or smokes", TextStyle.Body);
+        }
+
         Blocks.Signature(sheet, "fire watcher", null);
     }
 }
