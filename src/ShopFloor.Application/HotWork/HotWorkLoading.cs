@@ -7,6 +7,13 @@ using ShopFloor.Domain.Routing;
 
 namespace ShopFloor.Application.HotWork;
 
+/// <summary>What the history keeps of how a permit stood before a change: instants and ids, no words.</summary>
+internal sealed record PermitTrace(PersonId Watcher, int Running, DateTimeOffset? LastSparkAt, bool IsClosed)
+{
+    public static PermitTrace Of(HotWorkPermit permit) =>
+        new(permit.Watcher, permit.Spells.Count(s => s.Until is null), permit.LastSparkAt, permit.IsClosed);
+}
+
 /// <summary>Loads and follows the shop's hot-work permits.</summary>
 internal static class HotWorkLoading
 {
@@ -64,6 +71,7 @@ internal static class HotWorkLoading
     /// <summary>Notes what a tap began or stopped on the permits, with its events.</summary>
     public static void Follow(CommandScope scope, HotWorkFacts facts, Job job, Operation? finishedUnbegun)
     {
+        var before = facts.Unclosed.ToDictionary(p => p.Id, PermitTrace.Of);
         foreach (var step in facts.Follow(job, finishedUnbegun, scope.Now))
         {
             scope.Record(
@@ -72,7 +80,8 @@ internal static class HotWorkLoading
                     "hotWorkPermit",
                     step.Permit.Id.Value,
                     job.Id,
-                    After: new
+                    before[step.Permit.Id],
+                    new
                     {
                         number = step.Permit.Number,
                         operation = step.Code,

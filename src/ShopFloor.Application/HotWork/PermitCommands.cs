@@ -170,12 +170,13 @@ public sealed class PermitChange(CommandRunner runner) : IUseCase
                     return stale;
                 }
 
+                var before = PermitTrace.Of(permit);
                 if (!(await act(scope, permit, by)).TryGet(out var draft, out var refused))
                 {
                     return refused;
                 }
 
-                scope.Record(draft);
+                scope.Record(draft with { Before = before });
                 await scope.SaveAsync();
                 return (await PermitViews.OfAsync(scope.Db, [permit], scope.Now, scope.Cancellation))[0];
             },

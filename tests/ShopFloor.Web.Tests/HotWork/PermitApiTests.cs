@@ -1,6 +1,7 @@
 using System.Linq.Expressions;
 using System.Text.Json;
 using ShopFloor.Application.History;
+using ShopFloor.Data.History;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.HotWork;
 using ShopFloor.Web.Tests.Features.Inspection;
@@ -112,6 +113,67 @@ public abstract class PermitApiTests(ShopHost shop)
         );
         await RestoreAsync(id, p => p.ClosedBy, watcher);
         Assert.Empty(await VerifyAsync());
+    }
+
+    [Fact]
+    public async Task Every_change_is_in_the_history_with_who_when_by_device_and_server_before_and_after()
+    {
+        var car = await CarStory.BeginAsync(shop, "Eva Brand");
+        await car.WorkUntilAsync("40");
+        var permit = await car.HotWork.OpenAsync(car.JobId, "bay");
+        var tapped = shop.Clock.GetUtcNow();
+        shop.Clock.Advance(TimeSpan.FromSeconds(40));
+        await car.Fabricator.PostAsync(Tap(car, "50", "start"), new { occurredAt = tapped }, 200);
+        await car.Fabricator.PostAsync(Tap(car, "50", "hold"), new { reason = "other", note = "Tea" }, 200);
+        await car.Fabricator.PostAsync(Tap(car, "50", "resume"), new { }, 200);
+        await car.Fabricator.PostAsync(Tap(car, "50", "stop"), new { }, 200);
+        await car.Fabricator.PostAsync($"{PathOf(permit)}/sparks", new { }, 200);
+        await car.Fabricator.PostAsync($"{PathOf(permit)}/watcher", new { watcherId = shop.People[Role.Owner].Value }, 200);
+        await car.Fabricator.PostAsync(
+            $"{PathOf(permit)}/watcher",
+            new { watcherId = shop.People[Role.FrontDesk].Value },
+            200
+        );
+        await car.HotWork.CloseAllAsync();
+        var job = new JobId(Guid.Parse(car.JobId));
+        List<EventRow> rows = [];
+        await shop.WriteAsync(db =>
+            rows.AddRange(
+                db.Events.Where(e => e.Job == job && (e.Subject == "operation" || e.Subject == "hotWorkPermit"))
+                    .OrderBy(e => e.Sequence)
+            )
+        );
+        string[] expected =
+        [
+            "permit.opened",
+            "operation.started",
+            "permit.hotWorkBegan",
+            "operation.held",
+            "permit.watchBegan",
+            "operation.resumed",
+            "permit.hotWorkBegan",
+            "operation.stopped",
+            "permit.watchBegan",
+            "permit.sparksReported",
+            "permit.watchHandedOver",
+            "permit.watchHandedOver",
+            "permit.closed",
+        ];
+        Assert.Equal(expected, rows.Select(r => r.Type).SkipWhile(t => t != "permit.opened"));
+        foreach (var row in rows)
+        {
+            using var data = JsonDocument.Parse(row.Data);
+            Assert.NotNull(row.Person);
+            Assert.NotEqual(default, row.RecordedAt);
+            Assert.Equal(JsonValueKind.Object, data.RootElement.GetProperty("after").ValueKind);
+            Assert.True(
+                row.Type == "permit.opened" || data.RootElement.GetProperty("before").ValueKind == JsonValueKind.Object,
+                $"{row.Type} does not say what was before."
+            );
+        }
+
+        var started = rows.Last(r => r.Type == "operation.started");
+        Assert.Equal((tapped, tapped.AddSeconds(40)), (started.OccurredAt, started.RecordedAt));
     }
 
     [Fact]
