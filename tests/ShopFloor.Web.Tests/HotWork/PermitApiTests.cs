@@ -128,7 +128,11 @@ public abstract class PermitApiTests(ShopHost shop)
         await car.Fabricator.PostAsync(Tap(car, "50", "resume"), new { }, 200);
         await car.Fabricator.PostAsync(Tap(car, "50", "stop"), new { }, 200);
         await car.Fabricator.PostAsync($"{PathOf(permit)}/sparks", new { }, 200);
-        await car.Fabricator.PostAsync($"{PathOf(permit)}/watcher", new { watcherId = shop.People[Role.Owner].Value }, 200);
+        await car.Fabricator.PostAsync(
+            $"{PathOf(permit)}/watcher",
+            new { watcherId = shop.People[Role.Owner].Value },
+            200
+        );
         await car.Fabricator.PostAsync(
             $"{PathOf(permit)}/watcher",
             new { watcherId = shop.People[Role.FrontDesk].Value },
