@@ -390,7 +390,7 @@ public sealed class WeldRunSheet : BenchSheet
             "The plate with its runs, numbered in the order of welding.",
             left - pad,
             low - (pad * 1.9),
-            right + (pad * 2.6),
+            right + (pad * 4),
             high + pad
         );
         picture
