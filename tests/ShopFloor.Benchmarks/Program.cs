@@ -1,4 +1,12 @@
 using BenchmarkDotNet.Running;
+using ShopFloor.Benchmarks;
 
 // All of them: dotnet run -c Release --project tests/ShopFloor.Benchmarks -- --filter '*'
-BenchmarkSwitcher.FromAssembly(typeof(ShopFloor.Benchmarks.QuoteBenchmarks).Assembly).Run(args);
+// What each calculator costs in times of an empty call, also on a busy machine: … -- shares
+if (args is ["shares"])
+{
+    await CalculatorShares.WriteAsync(Console.Out);
+    return;
+}
+
+BenchmarkSwitcher.FromAssembly(typeof(QuoteBenchmarks).Assembly).Run(args);
