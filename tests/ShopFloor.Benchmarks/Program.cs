@@ -9,4 +9,11 @@ if (args is ["live"])
     return;
 }
 
+// What each calculator costs in times of an empty call, also on a busy machine: … -- shares
+if (args is ["shares"])
+{
+    await CalculatorShares.WriteAsync(Console.Out);
+    return;
+}
+
 BenchmarkSwitcher.FromAssembly(typeof(QuoteBenchmarks).Assembly).Run(args);

@@ -71,7 +71,35 @@ public sealed record BenchAnswer(
 
 /// <summary>Where the answer can be taken further.</summary>
 /// <param name="Href">Behind <c>workbench/</c>.</param>
-public sealed record BenchLink(string Label, string Href);
+public sealed record BenchLink(string Label, string Href)
+{
+    /// <summary>To another calculator with some of its fields filled in.</summary>
+    public static BenchLink To(
+        string label,
+        string calculator,
+        LengthUnit unit,
+        params IEnumerable<(string Field, string Text)> fields
+    ) =>
+        new(
+            label,
+            $"{calculator}?{BenchValues.UnitName}={(unit == LengthUnit.Inch ? "in" : "mm")}"
+                + string.Concat(fields.Select(f => $"&{Uri.EscapeDataString(f.Field)}={Uri.EscapeDataString(f.Text)}"))
+        );
+
+    /// <summary>The weld of a joint round a tube, in short runs.</summary>
+    public static BenchLink ToWeld(BenchReader read, double jointMm, string name)
+    {
+        ArgumentNullException.ThrowIfNull(read);
+        return To(
+            "Plan its weld in short runs",
+            "heat-input",
+            read.Unit,
+            ("shape", "round"),
+            ("jointMm", BenchValues.Written(jointMm, read.Unit)),
+            ("plate", name)
+        );
+    }
+}
 
 /// <summary>How the workbench writes figures.</summary>
 public static class BenchLengths
@@ -79,9 +107,17 @@ public static class BenchLengths
     /// <summary>The parts of an inch that a person may choose to read.</summary>
     public static IReadOnlyList<int> Tapes { get; } = [16, 32];
 
+    /// <summary>Beyond it no tape is read: a thousand kilometres. What is longer came of a figure that was mistyped.</summary>
+    private const double LongestOfTape = 1e9;
+
     /// <summary>Millimetres, decimal inches, and the nearest mark of an inch tape with what it leaves out.</summary>
     public static string Say(double millimetres, int divisions)
     {
+        if (Math.Abs(millimetres) > LongestOfTape)
+        {
+            return Beyond(millimetres);
+        }
+
         var tape = FractionalInches.Nearest(millimetres, divisions);
         return FormattableString.Invariant(
             $"{millimetres:0.00} mm · {millimetres / Length.MillimetresPerInch:0.000} in · {tape} {Left(tape.RemainderMm)}"
@@ -90,7 +126,12 @@ public static class BenchLengths
 
     /// <summary>Millimetres to a tenth and the nearest mark of an inch tape, for tables.</summary>
     public static string Brief(double millimetres, int divisions) =>
-        FormattableString.Invariant($"{millimetres:0.0} mm · {FractionalInches.Nearest(millimetres, divisions)}");
+        Math.Abs(millimetres) > LongestOfTape
+            ? Beyond(millimetres)
+            : FormattableString.Invariant($"{millimetres:0.0} mm · {FractionalInches.Nearest(millimetres, divisions)}");
+
+    private static string Beyond(double millimetres) =>
+        FormattableString.Invariant($"{millimetres:0.##E+0} mm, longer than any tape");
 
     public static string Degrees(double degrees) => FormattableString.Invariant($"{degrees:0.##}°");
 

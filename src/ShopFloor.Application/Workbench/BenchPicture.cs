@@ -41,7 +41,7 @@ public sealed class BenchPicture(string description, double left, double bottom,
     {
         shapes.Append(
             CultureInfo.InvariantCulture,
-            $"<text class=\"b-words\" x=\"{N(x)}\" y=\"{N(-y)}\" font-size=\"{N(Letter)}\" text-anchor=\"{anchor}\">{WebUtility.HtmlEncode(words)}</text>"
+            $"<text class=\"b-words\" x=\"{N(x)}\" y=\"{N(-y)}\" text-anchor=\"{anchor}\">{WebUtility.HtmlEncode(words)}</text>"
         );
         return this;
     }
@@ -65,7 +65,7 @@ public sealed class BenchPicture(string description, double left, double bottom,
     public string ToSvg() =>
         string.Create(
             CultureInfo.InvariantCulture,
-            $"<svg class=\"bench-picture\" role=\"img\" aria-label=\"{WebUtility.HtmlEncode(description)}\" viewBox=\"{N(left)} {N(-top)} {N(Width)} {N(Height)}\" preserveAspectRatio=\"xMidYMid meet\" xmlns=\"http://www.w3.org/2000/svg\">{shapes}</svg>"
+            $"<svg class=\"bench-picture\" style=\"--letter:{N(Letter)}px\" role=\"img\" aria-label=\"{WebUtility.HtmlEncode(description)}\" viewBox=\"{N(left)} {N(-top)} {N(Width)} {N(Height)}\" preserveAspectRatio=\"xMidYMid meet\" xmlns=\"http://www.w3.org/2000/svg\">{shapes}</svg>"
         );
 
     private static string N(double value) => value.ToString("0.###", CultureInfo.InvariantCulture);

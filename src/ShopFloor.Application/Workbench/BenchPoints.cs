@@ -11,6 +11,20 @@ internal static class BenchPoints
     public static List<Point3> ReadPoints(this BenchReader read, string name, int most) =>
         [.. Rows(read, name, 3, most, "0; 150; 900").Select(r => new Point3(r[0], r[1], r[2]))];
 
+    /// <summary>Lines of three lengths, and the radius of the point's bend where it has one of its own.</summary>
+    public static (IReadOnlyList<Point3> Points, IReadOnlyList<double?>? Radii) ReadBends(
+        this BenchReader read,
+        string name,
+        int most
+    )
+    {
+        var rows = Rows(read, name, 3, most, "0; 150; 900", mayHaveMore: true);
+        return (
+            [.. rows.Select(r => new Point3(r[0], r[1], r[2]))],
+            rows.Exists(r => r.Length > 3) ? [.. rows.Select(r => r.Length > 3 ? r[3] : (double?)null)] : null
+        );
+    }
+
     /// <summary>Lines of two lengths: across, up.</summary>
     public static List<PlatePoint> ReadCorners(this BenchReader read, string name, int most) =>
         [.. Rows(read, name, 2, most, "120; 100").Select(r => new PlatePoint(r[0], r[1]))];
@@ -41,7 +55,14 @@ internal static class BenchPoints
             ])
             : failure;
 
-    private static List<double[]> Rows(BenchReader read, string name, int parts, int most, string example)
+    private static List<double[]> Rows(
+        BenchReader read,
+        string name,
+        int parts,
+        int most,
+        string example,
+        bool mayHaveMore = false
+    )
     {
         ArgumentNullException.ThrowIfNull(read);
         var rows = new List<double[]>();
@@ -55,9 +76,9 @@ internal static class BenchPoints
         foreach (var (line, i) in lines.Take(most).Select((l, i) => (l, i)))
         {
             var texts = line.Split(';', StringSplitOptions.TrimEntries);
-            var lengths = new double[parts];
+            var lengths = new double[texts.Length];
             if (
-                texts.Length != parts
+                !(texts.Length == parts || (mayHaveMore && texts.Length == parts + 1))
                 || texts.Where((t, at) => !LengthText.TryReadMm(t, read.Unit, out lengths[at])).Any()
             )
             {

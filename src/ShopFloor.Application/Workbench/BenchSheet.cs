@@ -36,6 +36,7 @@ public sealed record BenchOption(string Word, string Label);
 /// <param name="IsOptional">It may be left empty.</param>
 /// <param name="When">Shown only where this choice stands so; null: always.</param>
 /// <param name="LengthParts">How many figures of each line are lengths, from the first on; the rest are angles.</param>
+/// <param name="AlsoLength">Place of one more length behind the angles, from 0.</param>
 public sealed record BenchField(
     string Name,
     string Label,
@@ -47,6 +48,7 @@ public sealed record BenchField(
     string? Unit = null,
     string? Group = null,
     int LengthParts = 3,
+    int? AlsoLength = null,
     BenchWhen? When = null
 );
 

@@ -76,7 +76,12 @@ public sealed class BenchValues(LengthUnit unit, IReadOnlyDictionary<string, str
                             string.Join(
                                 "; ",
                                 line.Split(';')
-                                    .Select((t, i) => i < field.LengthParts ? Converted(t, from, to) : t.Trim())
+                                    .Select(
+                                        (t, i) =>
+                                            i < field.LengthParts || i == field.AlsoLength
+                                                ? Converted(t, from, to)
+                                                : t.Trim()
+                                    )
                             )
                         )
                 ),
@@ -122,6 +127,9 @@ public sealed class BenchReader(BenchSheet sheet, BenchValues values)
         f => f.Name,
         StringComparer.Ordinal
     );
+
+    /// <summary>Of a tube, an end or a plate, in characters.</summary>
+    public const int LongestName = 60;
 
     public FieldErrors Errors { get; } = new();
 
@@ -178,7 +186,7 @@ public sealed class BenchReader(BenchSheet sheet, BenchValues values)
             return fields[name].Start;
         }
 
-        Errors.AddIf(text.Length > 60, name, "A name has at most 60 characters.");
+        Errors.AddIf(text.Length > LongestName, name, $"A name has at most {LongestName} characters.");
         Errors.AddIf(text.Any(char.IsControl), name, "A name is one line of plain text.");
         return text;
     }

@@ -5,6 +5,12 @@ namespace ShopFloor.Application.Workbench;
 /// <summary>A bent tube seen from a direction, without perspective, so that it stays to scale.</summary>
 internal static class TubeView
 {
+    /// <summary>More points than that are numbered only: their figures would lie on each other.</summary>
+    private const int MostDimensioned = 10;
+
+    /// <summary>A smaller turn, in radians, is not drawn as a bend.</summary>
+    private const double Straight = 1e-6;
+
     /// <param name="input">A path that was figured.</param>
     /// <param name="turnDegrees">Round the upright axis.</param>
     /// <param name="tiltDegrees">From above.</param>
@@ -39,6 +45,11 @@ internal static class TubeView
             centre.Y + reach
         );
         picture.Line("guide", corners).Line("bar", line).Line("cut", line);
+        if (corners.Count <= MostDimensioned)
+        {
+            Dimension(picture, input, Seen, reach);
+        }
+
         for (var i = 0; i < Math.Min(corners.Count, 60); i++)
         {
             picture.Words(
@@ -49,6 +60,45 @@ internal static class TubeView
         }
 
         return Axes(picture, Seen, centre, reach);
+    }
+
+    /// <summary>The length of each straight at its middle, the angle of each bend at its corner.</summary>
+    private static void Dimension(
+        BenchPicture picture,
+        TubePathInput input,
+        Func<Point3, BenchPoint> seen,
+        double reach
+    )
+    {
+        var from = input.Points[0];
+        for (var i = 1; i < input.Points.Count; i++)
+        {
+            var into = (input.Points[i] - input.Points[i - 1]).Unit();
+            var angle = i == input.Points.Count - 1 ? 0 : into.AngleTo(input.Points[i + 1] - input.Points[i]);
+            if (i < input.Points.Count - 1 && angle < Straight)
+            {
+                continue;
+            }
+
+            var setback = input.RadiusAt(i) * Math.Tan(angle / 2);
+            var to = input.Points[i] - (setback * into);
+            var middle = seen(from + (0.5 * (to - from)));
+            picture.Words(
+                middle.X + (reach * 0.05),
+                middle.Y + (reach * 0.03),
+                FormattableString.Invariant($"{(to - from).Size:0.0} mm")
+            );
+            if (angle >= Straight)
+            {
+                var corner = seen(input.Points[i]);
+                picture.Words(
+                    corner.X + (reach * 0.1),
+                    corner.Y + (reach * 0.03),
+                    "∠ " + BenchLengths.Degrees(angle * 180 / Math.PI)
+                );
+                from = input.Points[i] + (setback * (input.Points[i + 1] - input.Points[i]).Unit());
+            }
+        }
     }
 
     /// <summary>Which way across, along and up point.</summary>
@@ -83,19 +133,17 @@ internal static class TubeView
             var corner = input.Points[i];
             var (into, outOf) = ((corner - input.Points[i - 1]).Unit(), (input.Points[i + 1] - corner).Unit());
             var angle = into.AngleTo(outOf);
-            if (angle < 1e-6)
+            if (angle < Straight)
             {
                 continue;
             }
 
-            var normal = into.Cross(outOf).Unit();
-            var start = corner - (input.CentrelineRadiusMm * Math.Tan(angle / 2) * into);
+            var (normal, radius) = (into.Cross(outOf).Unit(), input.RadiusAt(i));
+            var start = corner - (radius * Math.Tan(angle / 2) * into);
             var toCentre = normal.Cross(into);
-            var centre = start + (input.CentrelineRadiusMm * toCentre);
+            var centre = start + (radius * toCentre);
             points.AddRange(
-                Enumerable
-                    .Range(0, 13)
-                    .Select(k => centre + (-1 * input.CentrelineRadiusMm * toCentre).Turned(normal, angle * k / 12))
+                Enumerable.Range(0, 13).Select(k => centre + (-1 * radius * toCentre).Turned(normal, angle * k / 12))
             );
         }
 

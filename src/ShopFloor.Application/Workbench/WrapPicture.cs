@@ -33,7 +33,7 @@ internal static class WrapPicture
             -pad,
             -pad * 1.4,
             width + (pad * 2.6),
-            top + pad
+            top + (pad * 1.35)
         );
         picture
             .Line("fill", [.. curve, new(width, top), new(0, top)], isClosed: true)
@@ -43,7 +43,13 @@ internal static class WrapPicture
         foreach (var around in (double[])[0, 90, 270])
         {
             picture.Line("guide", X(around), top - (pad * 0.5), X(around), top);
-            picture.Words(X(around), top + (pad * 0.25), around == 0 ? zero : $"{around}°", "middle");
+            // The long words stand above the others, so that they do not run into them on a small screen.
+            picture.Words(
+                X(around),
+                top + (pad * (around == 0 ? 0.75 : 0.25)),
+                around == 0 ? zero : $"{around}°",
+                "middle"
+            );
         }
 
         foreach (var (degrees, words) in marks)

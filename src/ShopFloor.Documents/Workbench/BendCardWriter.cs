@@ -54,7 +54,10 @@ internal static class BendCardWriter
             number == 1 ? "–" : Figures.Degrees(sheet, bend.RotationDegrees),
             Lengths(sheet, head, bend.BenderMarkMm, TextStyle.Strong),
             new TableCell(Figures.Degrees(sheet, bend.BendToDegrees), TextStyle.Strong),
-            Figures.Degrees(sheet, bend.AngleDegrees),
+            new TableCell(
+                Figures.Degrees(sheet, bend.AngleDegrees),
+                Note: bend.OwnRadiusMm is { } radius ? $"radius {radius.ToString("0.#", sheet.Culture)} mm" : null
+            ),
             $"{bend.StartMarkMm.ToString("0.0", sheet.Culture)} – {bend.EndMarkMm.ToString("0.0", sheet.Culture)} mm",
             Lengths(sheet, head, bend.StraightBeforeMm, TextStyle.Body),
             "☐"

@@ -45,6 +45,7 @@ public sealed record WrapTemplate(
 /// <param name="BenderMarkMm">What is held against the bender's mark; equal to the start where the bender has no offset.</param>
 /// <param name="BendToDegrees">With the die's springback; equal to the angle where none is known.</param>
 /// <param name="RotationDegrees">Turn of the tube against the bend before.</param>
+/// <param name="OwnRadiusMm">Where the bend is made in another die than the others.</param>
 public sealed record BendCardBend(
     double AngleDegrees,
     double BendToDegrees,
@@ -52,7 +53,8 @@ public sealed record BendCardBend(
     double StartMarkMm,
     double EndMarkMm,
     double BenderMarkMm,
-    double StraightBeforeMm
+    double StraightBeforeMm,
+    double? OwnRadiusMm = null
 );
 
 /// <summary>How one tube is cut and bent.</summary>

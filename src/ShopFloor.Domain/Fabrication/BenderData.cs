@@ -4,25 +4,37 @@ namespace ShopFloor.Domain.Fabrication;
 
 /// <summary>A bend as the bender takes it.</summary>
 /// <param name="RotationDegrees">Against the bend before; the first one's says where its plane lies and is 0 as a rule.</param>
-public sealed record BenderBend(double AngleDegrees, double RotationDegrees);
+/// <param name="RadiusMm">Centreline radius, where it is another than that of the other bends.</param>
+public sealed record BenderBend(double AngleDegrees, double RotationDegrees, double? RadiusMm = null);
 
 /// <summary>A mark on the straight tube before it is bent.</summary>
 /// <param name="BenderMarkMm">Where the bender's own mark goes: the tangent point with the bender's offset.</param>
 /// <param name="BendToDegrees">What the bender is taken to, with the die's springback.</param>
 /// <param name="IsClampShort">The straight before the bend is shorter than the die needs to hold.</param>
+/// <param name="IsOtherDie">The bend has another radius than the die: the mark is then where the bend begins, and springback is not known.</param>
 public sealed record BenderStep(
     int Number,
     double BenderMarkMm,
     double BendToDegrees,
     double RotationDegrees,
     double StraightBeforeMm,
-    bool IsClampShort
+    bool IsClampShort,
+    bool IsOtherDie
 );
 
 /// <summary>What the shop knows of a bender and its die.</summary>
 /// <param name="MarkOffsetMm">From the tangent point to the bender's mark, along the tube; below zero where the mark comes first.</param>
 /// <param name="ClampMm">Straight that the die needs before a bend; about 1.5 to 2 diameters: common practice, no source.</param>
-public sealed record Bender(double MarkOffsetMm, double ClampMm, SpringbackTable Springback);
+/// <param name="RadiusMm">Of its die; null where every bend is made in it.</param>
+public sealed record Bender(double MarkOffsetMm, double ClampMm, SpringbackTable Springback, double? RadiusMm = null)
+{
+    // A radius that was turned into an arc and back differs by the last digits only.
+    private const double Rounding = 1e-9;
+
+    /// <summary>Whether a bend is made in this die.</summary>
+    public bool Makes(TubePathBend bend) =>
+        RadiusMm is not { } radius || Math.Abs(bend.CentrelineRadiusMm() - radius) <= radius * Rounding;
+}
 
 /// <summary>Between a path in space and what is set at the bender.</summary>
 public static class BenderData
@@ -32,20 +44,21 @@ public static class BenderData
     {
         ArgumentNullException.ThrowIfNull(path);
         ArgumentNullException.ThrowIfNull(bender);
-        return
-        [
-            .. path.Bends.Select(
-                (bend, i) =>
-                    new BenderStep(
-                        i + 1,
-                        bend.StartMarkMm + bender.MarkOffsetMm,
-                        bender.Springback.BendToDegrees(bend.AngleDegrees),
-                        bend.RotationDegrees,
-                        path.Straights[i].LengthMm,
-                        path.Straights[i].LengthMm < bender.ClampMm
-                    )
-            ),
-        ];
+        return [.. path.Bends.Select((bend, i) => Step(i, bend, path.Straights[i].LengthMm, bender))];
+    }
+
+    private static BenderStep Step(int index, TubePathBend bend, double straightMm, Bender bender)
+    {
+        var isMade = bender.Makes(bend);
+        return new BenderStep(
+            index + 1,
+            bend.StartMarkMm + (isMade ? bender.MarkOffsetMm : 0),
+            isMade ? bender.Springback.BendToDegrees(bend.AngleDegrees) : bend.AngleDegrees,
+            bend.RotationDegrees,
+            straightMm,
+            isMade && straightMm < bender.ClampMm,
+            !isMade
+        );
     }
 
     /// <summary>The points of a tube from its straights and bends: it begins at the origin along x, and the first bend turns it in the plane of x and y.</summary>
@@ -83,6 +96,10 @@ public static class BenderData
                 $"bends[{i}].rotationDegrees",
                 "A rotation lies between -360 and 360 degrees."
             );
+            if (bends[i].RadiusMm is { } radius)
+            {
+                FigureRules.IsSize(radius, $"bends[{i}].radiusMm", "The bend's radius", errors);
+            }
         }
 
         return errors.Any
@@ -102,7 +119,7 @@ public static class BenderData
         for (var i = 0; i < bends.Count; i++)
         {
             var angle = Angle.FromDegrees(bends[i].AngleDegrees).Radians;
-            var setback = TubeBend.SetbackMm(radius, angle);
+            var setback = TubeBend.SetbackMm(bends[i].RadiusMm ?? radius, angle);
             points.Add(points[^1] + ((setbackBefore + straights[i] + setback) * direction));
             normal = normal.Turned(direction, Angle.FromDegrees(bends[i].RotationDegrees).Radians);
             direction = direction.Turned(normal, angle);

@@ -66,6 +66,15 @@ internal static class FigureRules
             errors
         );
 
+    /// <summary>The result can be written down: a figure so near to 0 that something divided by it has no end is complained of at its field.</summary>
+    public static bool HasEnd(double result, string path, string label, FieldErrors errors) =>
+        Holds(
+            double.IsFinite(result),
+            path,
+            $"{label} is so near to 0 that the result has no end; check the figure.",
+            errors
+        );
+
     public static bool Holds(bool isRight, string path, string text, FieldErrors errors)
     {
         errors.AddIf(!isRight, path, text);

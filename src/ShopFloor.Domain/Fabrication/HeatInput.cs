@@ -48,11 +48,10 @@ public static class HeatInput
         }
 
         var efficiency = EfficiencyOf(input.Process);
-        return new HeatInputFigures(
-            efficiency,
-            efficiency * input.VoltageV * input.CurrentA / input.TravelSpeedMmPerS / 1000,
-            Source
-        );
+        var heat = efficiency * input.VoltageV * input.CurrentA / input.TravelSpeedMmPerS / 1000;
+        return FigureRules.HasEnd(heat, "travelSpeedMmPerS", "The travel speed", errors)
+            ? new HeatInputFigures(efficiency, heat, Source)
+            : errors.ToFailure();
     }
 
     /// <summary>The share of the arc's energy that reaches the work, k of EN 1011-1 table 1.</summary>

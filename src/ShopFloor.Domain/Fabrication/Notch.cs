@@ -83,7 +83,7 @@ public static class Notch
             errors
         );
         var isOffset = FigureRules.IsCoordinate(input.OffsetMm, "offsetMm", "The offset", errors);
-        FigureRules.Holds(
+        var isAngle = FigureRules.Holds(
             input.AngleDegrees is > 0 and <= 90,
             "angleDegrees",
             "The angle between the tubes is over 0 and at most 90 degrees; give the acute one.",
@@ -98,6 +98,13 @@ public static class Notch
         if (isTube && isHeader && isOffset)
         {
             CheckReach(input, errors);
+        }
+
+        if (isHeader && isAngle)
+        {
+            // The header's half is the longest leg of the curve, and the branch is not thicker.
+            var reach = input.HeaderOutsideDiameterMm / Math.Sin(Angle.FromDegrees(input.AngleDegrees).Radians);
+            FigureRules.HasEnd(reach, "angleDegrees", "The angle between the tubes", errors);
         }
 
         return errors.Any

@@ -69,6 +69,25 @@ public sealed class PlateOutline
             : Of([new(0, 0), new(lengthMm, 0), new(lengthMm, widthMm), new(0, widthMm)]);
     }
 
+    /// <summary>A joint round a tube, laid flat: a circle (of many short sides) as long round as the joint.</summary>
+    public static Outcome<PlateOutline> Round(double seamMm)
+    {
+        var errors = new FieldErrors();
+        FigureRules.IsSize(seamMm, "jointMm", "The length of the joint", errors);
+        if (errors.Any)
+        {
+            return errors.ToFailure();
+        }
+
+        var radius = seamMm / MostCorners / (2 * Math.Sin(Math.PI / MostCorners));
+        return Of([
+            .. Enumerable
+                .Range(0, MostCorners)
+                .Select(i => 2 * Math.PI * i / MostCorners)
+                .Select(a => new PlatePoint(radius * Math.Cos(a), radius * Math.Sin(a))),
+        ]);
+    }
+
     /// <summary>The place that lies so far along the seam; 0 to <see cref="SeamMm"/>.</summary>
     public PlaceOnEdge At(double alongMm)
     {

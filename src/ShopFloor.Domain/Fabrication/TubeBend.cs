@@ -48,7 +48,8 @@ public static class TubeBend
             "The bend angle is the deflection from straight: over 0 and under 180 degrees.",
             errors
         );
-        if (errors.Any)
+        var ratio = input.CentrelineRadiusMm / input.OutsideDiameterMm;
+        if (errors.Any || !FigureRules.HasEnd(ratio, "outsideDiameterMm", "The outside diameter", errors))
         {
             return errors.ToFailure();
         }
@@ -60,7 +61,7 @@ public static class TubeBend
             SetbackMm(radius, angle),
             (radius + half) * angle,
             (radius - half) * angle,
-            radius / input.OutsideDiameterMm
+            ratio
         );
     }
 

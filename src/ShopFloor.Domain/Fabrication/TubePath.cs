@@ -5,12 +5,18 @@ namespace ShopFloor.Domain.Fabrication;
 /// <summary>A bent tube as its straight centrelines: the two ends and the points where the straights meet.</summary>
 /// <param name="CentrelineRadiusMm">Of every bend; over half the diameter.</param>
 /// <param name="Points">2 to 1,000.</param>
+/// <param name="Radii">For each point the radius of its bend, where that is another than <paramref name="CentrelineRadiusMm"/>; null where all bends have that one.</param>
 public sealed record TubePathInput(
     double OutsideDiameterMm,
     double WallMm,
     double CentrelineRadiusMm,
-    IReadOnlyList<Point3> Points
-);
+    IReadOnlyList<Point3> Points,
+    IReadOnlyList<double?>? Radii = null
+)
+{
+    /// <summary>Centreline radius of the bend at a point.</summary>
+    public double RadiusAt(int point) => Radii?[point] ?? CentrelineRadiusMm;
+}
 
 /// <summary>A straight between two bends or at an end; 0 where bends touch.</summary>
 public sealed record TubeStraight(double LengthMm);
@@ -26,7 +32,11 @@ public sealed record TubePathBend(
     double SetbackMm,
     double StartMarkMm,
     double EndMarkMm
-);
+)
+{
+    /// <summary>Centreline radius, from arc and angle.</summary>
+    public double CentrelineRadiusMm() => ArcLengthMm / Angle.FromDegrees(AngleDegrees).Radians;
+}
 
 /// <summary>How a tube is cut and bent. There is one straight more than there are bends.</summary>
 public sealed record TubePathFigures(
@@ -72,7 +82,7 @@ public static class TubePath
             return errors.ToFailure();
         }
 
-        var bends = Bends(input.CentrelineRadiusMm, corners, straights);
+        var bends = Bends(input, corners, straights);
         var cut = straights.Sum() + bends.Sum(b => b.ArcLengthMm);
         return new TubePathFigures(
             cut,
@@ -95,12 +105,26 @@ public static class TubePath
     private static void CheckSizes(TubePathInput input, FieldErrors errors)
     {
         FigureRules.IsTube(input.OutsideDiameterMm, input.WallMm, "outsideDiameterMm", "wallMm", errors);
-        FigureRules.IsBendRadius(
-            input.CentrelineRadiusMm,
-            input.OutsideDiameterMm is > 0 and <= FigureRules.Largest ? input.OutsideDiameterMm : 0,
-            "centrelineRadiusMm",
-            errors
+        var diameter = input.OutsideDiameterMm is > 0 and <= FigureRules.Largest ? input.OutsideDiameterMm : 0;
+        FigureRules.IsBendRadius(input.CentrelineRadiusMm, diameter, "centrelineRadiusMm", errors);
+        var radii = input.Radii ?? [];
+        errors.AddIf(
+            input.Radii is not null && radii.Count != input.Points.Count,
+            "points",
+            "Each point has a radius or none."
         );
+        for (var i = 0; i < radii.Count && i < input.Points.Count && radii.Count <= MostPoints; i++)
+        {
+            if (radii[i] is { } radius)
+            {
+                FigureRules.IsBendRadius(radius, diameter, $"points[{i}].radiusMm", errors);
+                errors.AddIf(
+                    i == 0 || i == input.Points.Count - 1,
+                    $"points[{i}].radiusMm",
+                    "An end of the tube makes no bend; leave its radius out."
+                );
+            }
+        }
     }
 
     private static void CheckPoints(IReadOnlyList<Point3> points, FieldErrors errors)
@@ -152,7 +176,7 @@ public static class TubePath
         var (from, taken) = (0, 0.0);
         foreach (var corner in corners)
         {
-            var setback = TubeBend.SetbackMm(input.CentrelineRadiusMm, corner.Radians);
+            var setback = TubeBend.SetbackMm(input.RadiusAt(corner.Index), corner.Radians);
             Add(corner.Index, setback);
             (from, taken) = (corner.Index, setback);
         }
@@ -174,13 +198,14 @@ public static class TubePath
         }
     }
 
-    private static List<TubePathBend> Bends(double radius, List<Corner> corners, List<double> straights)
+    private static List<TubePathBend> Bends(TubePathInput input, List<Corner> corners, List<double> straights)
     {
         var bends = new List<TubePathBend>(corners.Count);
         var at = 0.0;
         for (var i = 0; i < corners.Count; i++)
         {
             var corner = corners[i];
+            var radius = input.RadiusAt(corner.Index);
             var arc = radius * corner.Radians;
             at += straights[i];
             bends.Add(

@@ -8,6 +8,8 @@ namespace ShopFloor.Domain.Fabrication;
 /// <param name="PauseSeconds">Lifting, moving and cooling after each run but the last.</param>
 /// <param name="IsClosed">The seam ends where it begins, as round a plate.</param>
 /// <param name="LegMm">Leg of the fillet, for the filler; null for none.</param>
+/// <param name="WireMm">Diameter of the wire or rod, for its length; null for none. Counts only with a leg.</param>
+/// <param name="GasLPerMin">Flow of the shielding gas; null for none.</param>
 /// <param name="Outline">Where the seam lies, its length being <paramref name="SeamMm"/>: runs are then kept apart on the plate and not only along the seam. Null for a straight seam.</param>
 public sealed record WeldRunInput(
     double SeamMm,
@@ -16,7 +18,9 @@ public sealed record WeldRunInput(
     bool IsClosed,
     HeatInputInput Settings,
     double? LegMm = null,
-    PlateOutline? Outline = null
+    PlateOutline? Outline = null,
+    double? WireMm = null,
+    double? GasLPerMin = null
 );
 
 /// <summary>One run in the order of welding.</summary>
@@ -27,6 +31,8 @@ public sealed record WeldRun(int Order, int Place, double FromMm, double ToMm);
 /// <summary>The plan of a seam.</summary>
 /// <param name="AverageKw">Heat of the whole seam over the whole time: what the sheet must lose.</param>
 /// <param name="FillerG">An estimate: fillet's section × length × density; spatter and stub not counted.</param>
+/// <param name="WireM">The same filler as wire, in metres.</param>
+/// <param name="GasL">An estimate: flow × arc time; what flows before and after each run is not counted.</param>
 public sealed record WeldRunPlanFigures(
     IReadOnlyList<WeldRun> Runs,
     double RunMm,
@@ -35,7 +41,9 @@ public sealed record WeldRunPlanFigures(
     double HeatPerRunKj,
     double HeatInAllKj,
     double AverageKw,
-    double? FillerG
+    double? FillerG,
+    double? WireM,
+    double? GasL
 );
 
 /// <summary>Short runs that spread the heat: each next one as far as possible from those just laid.</summary>
@@ -59,6 +67,16 @@ public static class WeldRunPlan
             FigureRules.IsSize(leg, "legMm", "The fillet's leg", errors);
         }
 
+        if (input.WireMm is { } wire)
+        {
+            FigureRules.IsSize(wire, "wireMm", "The wire's diameter", errors);
+        }
+
+        if (input.GasLPerMin is { } flow)
+        {
+            FigureRules.IsSize(flow, "gasLPerMin", "The gas flow", errors);
+        }
+
         errors.AddIf(
             isSeam && isRun && input.SeamMm / input.RunMm > MostRuns,
             "runMm",
@@ -75,6 +93,8 @@ public static class WeldRunPlan
         var heat = HeatInput.Calculate(input.Settings).Value.HeatInputKjPerMm;
         var arc = input.SeamMm / input.Settings.TravelSpeedMmPerS;
         var total = arc + ((count - 1) * input.PauseSeconds);
+        // A flat fillet: half the square of its leg.
+        double? fillerMm3 = input.LegMm is { } leg ? leg * leg / 2 * input.SeamMm : null;
         return new(
             [
                 .. (input.Outline is { } outline ? OrderOn(outline, count, run) : Order(count, input.IsClosed)).Select(
@@ -87,7 +107,9 @@ public static class WeldRunPlan
             heat * run,
             heat * input.SeamMm,
             heat * input.SeamMm / total,
-            input.LegMm is { } leg ? leg * leg / 2 * input.SeamMm * RoundTube.SteelKgPerM3 / 1e6 : null
+            fillerMm3 * RoundTube.SteelKgPerM3 / 1e6,
+            input.WireMm is { } wire ? fillerMm3 / (Math.PI * wire * wire / 4) / 1000 : null,
+            input.GasLPerMin * arc / 60
         );
     }
 

@@ -85,6 +85,23 @@ public sealed class HeatAndRunsTests
     }
 
     [Fact]
+    public void Wire_and_gas_are_those_of_the_seam()
+    {
+        // A fillet of leg 3 mm, 1 m long: 4500 mm³; as 0.8 mm wire 4500 / 0.50265 mm = 8.952 m. 200 s of arc at 12 l/min: 40 l.
+        var plan = WeldRunPlan.Calculate(new(1000, 100, 0, false, Settings, 3, WireMm: 0.8, GasLPerMin: 12)).Value;
+
+        Assert.Equal(35.325, plan.FillerG!.Value, 1e-9);
+        Assert.Equal(8.952, plan.WireM!.Value, 1e-3);
+        Assert.Equal(40, plan.GasL!.Value, 1e-9);
+        Assert.Null(WeldRunPlan.Calculate(new(1000, 100, 0, false, Settings, WireMm: 0.8)).Value.WireM);
+        Workbench.AssertSaid("wireMm", WeldRunPlan.Calculate(new(10, 1, 0, false, Settings, 3, WireMm: 0)));
+        Workbench.AssertSaid(
+            "gasLPerMin",
+            WeldRunPlan.Calculate(new(10, 1, 0, false, Settings, GasLPerMin: double.PositiveInfinity))
+        );
+    }
+
+    [Fact]
     public void Plan_with_too_many_runs_or_wrong_settings_is_said()
     {
         Workbench.AssertSaid("runMm", WeldRunPlan.Calculate(new(1e6, 1, 0, false, Settings)));

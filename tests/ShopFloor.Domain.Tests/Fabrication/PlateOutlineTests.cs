@@ -79,6 +79,26 @@ public sealed class PlateOutlineTests
     }
 
     [Fact]
+    public void Round_joint_is_a_circle_as_long_round_as_the_joint()
+    {
+        // 44.45 on 44.45 mm at 90°: 169.808 mm of joint.
+        var joint = PlateOutline.Round(169.808).Value;
+
+        Assert.Equal(169.808, joint.SeamMm, 1e-9);
+        Assert.All(
+            joint.Corners,
+            c => Assert.Equal(169.808 / (2 * Math.PI), Math.Sqrt((c.X * c.X) + (c.Y * c.Y)), 0.02)
+        );
+        var plan = WeldRunPlan
+            .Calculate(new(joint.SeamMm, 9.525, 10, true, new(WeldProcess.Gmaw, 18, 110, 5), Outline: joint))
+            .Value;
+        // The second run lies opposite the first one.
+        Assert.Equal(18, plan.Runs.Count);
+        Assert.Equal(10, plan.Runs[1].Place);
+        Workbench.AssertSaid("jointMm", PlateOutline.Round(double.NaN));
+    }
+
+    [Fact]
     public void Corners_that_make_no_plate_are_said()
     {
         Workbench.AssertSaid("corners", PlateOutline.Of([new(0, 0), new(1, 0)]));

@@ -85,6 +85,69 @@ public sealed class TubePathTests
         );
 
     [Fact]
+    public void Bends_of_several_radii_have_the_length_of_their_own_arcs_and_come_back_the_same() =>
+        Gen.Select(Paths, Gen.Double[60, 160].Array[5])
+            .Sample(
+                (points, own) =>
+                {
+                    // Every second bend is made in another die.
+                    var radii = points
+                        .Select((_, i) => i % 2 == 0 || i == points.Count - 1 ? (double?)null : own[(i - 1) / 2])
+                        .ToList();
+                    if (!TubePath.Calculate(new(40, 2, Radius, points, radii)).TryGet(out var path, out _))
+                    {
+                        return;
+                    }
+
+                    Assert.Equal(1, path.CutLengthMm / FilletedLength(points, i => radii[i] ?? Radius), 1e-9);
+                    var back = BenderData
+                        .Points(
+                            Radius,
+                            [.. path.Straights.Select(s => s.LengthMm)],
+                            [
+                                .. path.Bends.Select(
+                                    (b, i) => new BenderBend(b.AngleDegrees, b.RotationDegrees, radii[i + 1])
+                                ),
+                            ]
+                        )
+                        .Value;
+                    Assert.Equal(points.Count, back.Count);
+                    for (var i = 1; i < points.Count; i++)
+                    {
+                        var expected = (points[i] - points[0]).Size;
+                        Assert.Equal(expected, (back[i] - back[0]).Size, 1e-9 * Math.Max(1000, expected));
+                    }
+                },
+                iter: 300
+            );
+
+    [Fact]
+    public void Bend_of_another_die_keeps_its_own_mark_and_angle()
+    {
+        Point3[] points = [new(0, 0, 0), new(0, 0, 1000), new(1000, 0, 1000), new(1000, 0, 0)];
+        var path = TubePath.Calculate(new(45, 2.5, 135, points, [null, null, 200, null])).Value;
+
+        var steps = BenderData.Steps(path, new Bender(-20, 90, new("die", [new(88, 91)]), 135));
+
+        Assert.Equal([false, true], steps.Select(s => s.IsOtherDie));
+        Assert.Equal(865 - 20, steps[0].BenderMarkMm, 1e-9);
+        Assert.Equal(path.Bends[1].StartMarkMm, steps[1].BenderMarkMm, 1e-9);
+        Assert.Equal(90, steps[1].BendToDegrees, 1e-9);
+        Assert.Equal(200 * Math.PI / 2, path.Bends[1].ArcLengthMm, 1e-9);
+        Assert.Equal(200, path.Bends[1].SetbackMm, 1e-9);
+        Workbench.AssertSaid(
+            "points[1].radiusMm",
+            TubePath.Calculate(new(45, 2.5, 135, points, [null, 20, null, null]))
+        );
+        Workbench.AssertSaid(
+            "points[3].radiusMm",
+            TubePath.Calculate(new(45, 2.5, 135, points, [null, null, null, 135]))
+        );
+        Workbench.AssertSaid("points", TubePath.Calculate(new(45, 2.5, 135, points, [135])));
+        Workbench.AssertSaid("bends[0].radiusMm", BenderData.Points(135, [10, 10], [new(90, 0, double.NaN)]));
+    }
+
+    [Fact]
     public void Mirrored_tube_turns_the_other_way() =>
         Paths.Sample(
             points =>
@@ -186,21 +249,22 @@ public sealed class TubePathTests
         p.Count < 4 ? 0 : (p[1] - p[0]).Unit().Dot((p[2] - p[1]).Unit().Cross((p[3] - p[2]).Unit()));
 
     /// <summary>Straight parts and, between the tangent points, circles integrated numerically from their points in space.</summary>
-    private static double FilletedLength(IReadOnlyList<Point3> points)
+    private static double FilletedLength(IReadOnlyList<Point3> points, Func<int, double>? radiusAt = null)
     {
         var (length, from) = (0.0, points[0]);
         for (var i = 1; i < points.Count - 1; i++)
         {
+            var radius = radiusAt?.Invoke(i) ?? Radius;
             var (into, outOf) = ((points[i] - points[i - 1]).Unit(), (points[i + 1] - points[i]).Unit());
             // Half the angle between the legs, from the chord of the two unit directions: another way than the program's.
             var half = Math.Asin((outOf - into).Size / 2);
-            var setback = Radius * Math.Tan(half);
+            var setback = radius * Math.Tan(half);
             var start = points[i] - (setback * into);
-            var centre = start + (Radius * (outOf - (outOf.Dot(into) * into)).Unit());
+            var centre = start + (radius * (outOf - (outOf.Dot(into) * into)).Unit());
             length += (start - from).Size;
-            var (u, v) = ((1 / Radius) * (start - centre), into);
+            var (u, v) = ((1 / radius) * (start - centre), into);
             length += GaussLegendreRule.Integrate(
-                t => ((Radius * -Math.Sin(t) * u) + (Radius * Math.Cos(t) * v)).Size,
+                t => ((radius * -Math.Sin(t) * u) + (radius * Math.Cos(t) * v)).Size,
                 0,
                 2 * half,
                 32

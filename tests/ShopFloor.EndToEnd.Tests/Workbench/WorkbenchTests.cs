@@ -108,7 +108,8 @@ public sealed class WorkbenchTests(StaffedShop shop) : IClassFixture<StaffedShop
         await Expect(tablet.GetByLabel("At which step")).ToHaveValueAsync("110");
         await tablet.GetByLabel("At which step").SelectOptionAsync("30");
         await tablet.GetByLabel("What they are for").FillAsync("Brace, top end");
-        await TakeAsync(tablet, "saving", Device.Tablet, ColorScheme.Light);
+        Assert.Empty(await tablet.ProblemsOnEveryScreenAsync("saving", (d, c) => TakeAsync(tablet, "saving", d, c)));
+        await tablet.ShowOnAsync(Device.Tablet);
         await tablet.GetByRole(AriaRole.Button, new() { Name = "Save", Exact = true }).ClickAsync();
         await Expect(tablet.GetByText("“Brace, top end” is saved with")).ToBeVisibleAsync();
         Assert.Empty(await tablet.BarriersAsync());
@@ -141,8 +142,8 @@ public sealed class WorkbenchTests(StaffedShop shop) : IClassFixture<StaffedShop
         await Expect(owner.GetByTestId("saved-figure")).ToHaveCountAsync(1);
         await Expect(owner.GetByText("1 earlier, no longer worked by")).ToBeVisibleAsync();
         await owner.GetByTestId("saved-figure").GetByText("Brace, top end").ClickAsync();
-        await TakeAsync(owner, "job", Device.Desk, ColorScheme.Light);
         await owner.GetByRole(AriaRole.Button, new() { Name = "Withdraw…" }).ClickAsync();
+        Assert.Empty(await owner.ProblemsOnEveryScreenAsync("job", (d, c) => TakeAsync(owner, "job", d, c)));
         await owner.GetByLabel("Why they are not worked by").FillAsync("Braces come from a kit");
         await owner.GetByRole(AriaRole.Button, new() { Name = "Withdraw them" }).ClickAsync();
         await Expect(owner.GetByTestId("saved-figure")).ToHaveCountAsync(0);

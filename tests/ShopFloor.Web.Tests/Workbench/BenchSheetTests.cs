@@ -1,4 +1,6 @@
 using ShopFloor.Application.Workbench;
+using ShopFloor.Documents.Papers.Models;
+using ShopFloor.Documents.Workbench;
 using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Web.Tests.Workbench;
@@ -29,6 +31,32 @@ public sealed class BenchSheetTests
         "10; NaN; 0\n10",
         "10; 400; 0\n10",
         "90; 10",
+        "0.00000000000000000000000000000000001",
+        "9999999.999",
+        "10000000",
+        "1,250",
+        "12,5",
+        "1.250,5",
+        "1 250",
+        "½",
+        "1 3/4",
+        "-1 3/4",
+        "1/0",
+        "0/5",
+        "5/4",
+        "٤٥",
+        "4５",
+        "0x10",
+        "+5",
+        "--5",
+        "5 ft",
+        "89.99999999999999",
+        "0; 0; 0\n0; 0; 0.0000000001\n0; 0; 1",
+        "0; 0; 0\n0; 0; 500; 9999999\n500; 0; 500",
+        "0; 0; 0\n0; 0; 500; 0\n500; 0; 500",
+        "9999999; 179.9999999; 0\n9999999",
+        "10; 90; 0; 0.001\n10",
+        "0; 0\n9999999; 0\n0; 0.0000001",
     ];
 
     [Theory]
@@ -69,6 +97,65 @@ public sealed class BenchSheetTests
             }
         }
     }
+
+    [Theory]
+    [MemberData(nameof(Codes))]
+    public void Mixtures_of_extremes_are_answered_with_figures_and_papers_or_complained_of_at_a_field(string code)
+    {
+        var sheet = Benches.Find(code)!;
+        var names = sheet.Fields.Select(f => f.Name).ToHashSet();
+        var papers = new WorkbenchPapers();
+        var settings = new PaperSettings(PaperSize.A4, DateTimeOffset.UnixEpoch);
+        var random = new Random(8);
+        var answered = 0;
+        for (var round = 0; round < 300; round++)
+        {
+            // Two or three fields stand at an extreme, the others as they begin.
+            var typed = Enumerable
+                .Range(0, 2 + (round % 2))
+                .Select(_ => sheet.Fields[random.Next(sheet.Fields.Count)])
+                .DistinctBy(f => f.Name)
+                .ToDictionary(f => f.Name, f => Extreme(f, random));
+            var unit = round % 3 == 0 ? LengthUnit.Inch : LengthUnit.Millimetre;
+            var answer = Answer(sheet, unit, typed.GetValueOrDefault);
+            var told = string.Join(", ", typed.Select(t => $"{t.Key}={t.Value}"));
+            if (answer.Failure is { } failure)
+            {
+                Assert.All(Assert.IsType<Failure.Invalid>(failure).Errors, e => Assert.Contains(e.Path, names));
+                continue;
+            }
+
+            answered++;
+            Assert.All(answer.Value.Lines, l => Assert.False(HasNoEnd(l.Value), $"{told}: {l.Label} {l.Value}"));
+            var picture = answer.Value.View?.Invoke(30, 20) ?? answer.Value.Picture;
+            Assert.False(HasNoEnd(picture!.ToSvg()), told);
+            foreach (var paper in answer.Value.Papers.Where(_ => round % 10 == 0))
+            {
+                var made = paper.Make(papers, new WorkbenchHead("Shop", answer.Value.Name, null), settings);
+                Assert.True(made.IsSuccess || made.Failure is Failure.Refused, told);
+            }
+        }
+
+        Assert.True(answered > 30, $"Only {answered} of 300 mixtures were answered.");
+    }
+
+    private static string Extreme(BenchField field, Random random)
+    {
+        string[] words = field.Kind switch
+        {
+            BenchFieldKind.Choice => [.. field.Options!.Select(o => o.Word)],
+            BenchFieldKind.Text => ["", "Ω — <b>&amp;</b>", new string('w', 60)],
+            BenchFieldKind.Lines or BenchFieldKind.Point => [field.Start, "", .. Nonsense.Where(n => n.Contains(';'))],
+            BenchFieldKind.Angle => ["0.0000000001", "0.5", "89.99999999999999", "90", "179.999", "-360", "360"],
+            _ => ["0", "0.0000000001", "0.001", "1/64", "50", "250", "99999", "9999999"],
+        };
+        return words[random.Next(words.Length)];
+    }
+
+    private static bool HasNoEnd(string text) =>
+        text.Contains("NaN", StringComparison.Ordinal)
+        || text.Contains('∞')
+        || text.Contains("Infinity", StringComparison.Ordinal);
 
     [Theory]
     [MemberData(nameof(Codes))]
@@ -176,6 +263,82 @@ public sealed class BenchSheetTests
             takeOff,
             StringComparison.Ordinal
         );
+    }
+
+    [Fact]
+    public void Bent_tube_is_drawn_with_its_straights_and_angles_and_keeps_its_marks_when_saved()
+    {
+        var sheet = Benches.Find("tube-path")!;
+        var answer = Answer(
+            sheet,
+            LengthUnit.Millimetre,
+            n => n == "points" ? "0; 0; 0\n0; 0; 1000\n1000; 0; 1000; 200\n1000; 0; 0" : null
+        ).Value;
+
+        var svg = answer.View!(0, 0).ToSvg();
+        // Radius 135 and 200, both bends square: 865, 665 and 800 of straight tube.
+        Assert.All(
+            (string[])["865.0 mm", "665.0 mm", "800.0 mm", "∠ 90°"],
+            words => Assert.Contains(words, svg, StringComparison.Ordinal)
+        );
+        var second = Assert.Single(answer.Lines, l => l.Label == "Bend 2");
+        Assert.Contains("Bender's mark 1742.1 mm", second.Value, StringComparison.Ordinal);
+        Assert.True(second.IsMain);
+        Assert.Contains(
+            answer.Warnings,
+            w => w.StartsWith("Bend 2 has a radius of its own, 200 mm", StringComparison.Ordinal)
+        );
+    }
+
+    [Theory]
+    [InlineData(LengthUnit.Millimetre)]
+    [InlineData(LengthUnit.Inch)]
+    public void Points_of_a_bent_tube_go_on_to_its_bend_card_with_their_radii(LengthUnit unit)
+    {
+        var given = Answer(
+            Benches.Find("bender-points")!,
+            unit,
+            n => n == "rows" ? "865 mm; 90; 0\n665 mm; 90; 90; 200 mm\n800 mm" : null
+        ).Value;
+        var taken = Follow(Assert.Single(given.Links!));
+
+        Assert.Equal(given.Results[0].Value, taken.Results[0].Value);
+        Assert.Contains(taken.Warnings, w => w.Contains("200 mm", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_notch_goes_on_to_the_plan_of_its_weld()
+    {
+        // 38.1 on 44.45 mm at 60°: a joint of 138.824 mm, worked in a table of joint lines; 15 runs of at most 9.525 mm.
+        var notch = Answer(
+            Benches.Find("notch")!,
+            LengthUnit.Inch,
+            n =>
+                n switch
+                {
+                    "branchOutsideDiameterMm" => "1 1/2",
+                    "branchWallMm" => "0.095",
+                    "headerOutsideDiameterMm" => "1 3/4",
+                    "angleDegrees" => "60",
+                    _ => null,
+                }
+        ).Value;
+
+        var plan = Follow(Assert.Single(notch.Links!));
+
+        Assert.Equal("15 of 9.25 mm", plan.Results.Single(r => r.Label == "Runs").Value);
+    }
+
+    /// <summary>What the calculator behind a link answers.</summary>
+    private static BenchAnswer Follow(BenchLink link)
+    {
+        var at = link.Href.IndexOf('?', StringComparison.Ordinal);
+        var query = Microsoft.AspNetCore.WebUtilities.QueryHelpers.ParseQuery(link.Href[at..]);
+        var sheet = Benches.Find(link.Href[..at])!;
+        return BenchValues
+            .Read(sheet, LengthUnit.Millimetre, n => query.TryGetValue(n, out var text) ? text.ToString() : null)
+            .Then(sheet.Answer)
+            .Value;
     }
 
     private static Outcome<BenchAnswer> Answer(BenchSheet sheet, LengthUnit unit, Func<string, string?> typed) =>

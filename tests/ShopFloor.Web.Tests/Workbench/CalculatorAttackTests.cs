@@ -91,6 +91,38 @@ public sealed class CalculatorAttackTests(SqliteShop shop) : IClassFixture<Sqlit
         }
     }
 
+    [Theory]
+    [MemberData(nameof(Fields))]
+    public async Task The_least_figures_there_are_are_answered_or_refused_by_the_name_of_their_field(
+        string call,
+        string body,
+        string field,
+        bool isZeroRight,
+        bool isNegativeRight
+    )
+    {
+        using var api = await shop.ApiAsync(Role.Fabricator);
+        foreach (var figure in (string[])["5e-324", "1e-308", "1e-200", isNegativeRight ? "-5e-324" : "1e-100"])
+        {
+            using var content = new StringContent(With(body, field, figure), Encoding.UTF8, "application/json");
+            using var answer = await api.PostAsync(
+                new Uri("/api/v1/calculators/" + call, UriKind.Relative),
+                content,
+                TestContext.Current.CancellationToken
+            );
+            if (answer.IsSuccessStatusCode)
+            {
+                Assert.NotEmpty((await answer.JsonAsync(200)).EnumerateObject());
+                continue;
+            }
+
+            var problem = await answer.JsonAsync(400);
+            Assert.False(isZeroRight && isNegativeRight, $"{field} = {figure}: {problem}");
+            // A wall may be too thick for so small a tube, a bend may come before its joint: then the other of the pair is named.
+            Assert.NotEmpty(problem.GetProperty("errors").EnumerateObject());
+        }
+    }
+
     /// <summary>The body with one figure as it is written here, right JSON or not.</summary>
     private static string With(string body, string field, string figure)
     {

@@ -51,8 +51,9 @@ public sealed class BenderPointsSheet : BenchSheet
             "Straight; bend; turn",
             BenchFieldKind.Lines,
             "865; 90; 0\n730; 90; 90\n665",
-            "One bend a line, the straight before it first. The last line is the last straight alone.",
-            LengthParts: 1
+            "One bend a line, the straight before it first. The last line is the last straight alone. A fourth figure is the radius of that bend, where it was made in another die.",
+            LengthParts: 1,
+            AlsoLength: 3
         ),
         new(
             "side",
@@ -90,7 +91,11 @@ public sealed class BenderPointsSheet : BenchSheet
             );
         }
 
-        var input = new TubePathInput(diameter, wall, radius, isMirrored ? BenderData.Mirrored(points) : points);
+        // The ends make no bend.
+        IReadOnlyList<double?>? radii = bends.Exists(b => b.RadiusMm is not null)
+            ? [null, .. bends.Select(b => b.RadiusMm), null]
+            : null;
+        var input = new TubePathInput(diameter, wall, radius, isMirrored ? BenderData.Mirrored(points) : points, radii);
         return TubePath.Calculate(input).TryGet(out var path, out failure)
             ? Said(read, input, path, name)
             : BenchPoints.Placed(failure, "points", "rows", "Point");
@@ -111,13 +116,17 @@ public sealed class BenderPointsSheet : BenchSheet
         for (var i = 0; i < lines.Length && read.IsGood; i++)
         {
             var parts = lines[i].Split(';', StringSplitOptions.TrimEntries);
-            var (isLast, straight, bend, turn) = (i == lines.Length - 1, 0.0, 0.0, 0.0);
+            var (isLast, straight, bend, turn, own) = (i == lines.Length - 1, 0.0, 0.0, 0.0, 0.0);
             var isRight =
-                parts.Length == (isLast ? 1 : 3)
+                (isLast ? parts.Length == 1 : parts.Length is 3 or 4)
                 && LengthText.TryReadMm(parts[0], read.Unit, out straight)
                 && (
                     isLast
-                    || (LengthText.TryReadDegrees(parts[1], out bend) && LengthText.TryReadDegrees(parts[2], out turn))
+                    || (
+                        LengthText.TryReadDegrees(parts[1], out bend)
+                        && LengthText.TryReadDegrees(parts[2], out turn)
+                        && (parts.Length == 3 || LengthText.TryReadMm(parts[3], read.Unit, out own))
+                    )
                 );
             read.Errors.AddIf(
                 !isRight,
@@ -129,7 +138,7 @@ public sealed class BenderPointsSheet : BenchSheet
             straights.Add(straight);
             if (!isLast)
             {
-                bends.Add(new BenderBend(bend, turn));
+                bends.Add(new BenderBend(bend, turn, isRight && parts.Length == 4 ? own : null));
             }
         }
 
@@ -142,8 +151,11 @@ public sealed class BenderPointsSheet : BenchSheet
         var ends = (input.Points[^1] - input.Points[0]).Size;
         BenchResult Result(string label, string value, string rule, bool isMain = false) =>
             new(label, value, new Explanation(rule, inputs, Source, value, []), isMain);
-        string Typed(Point3 p) =>
-            string.Join("; ", new[] { p.X, p.Y, p.Z }.Select(v => BenchValues.Written(v, read.Unit)));
+        string Typed(Point3 p, int i) =>
+            string.Join(
+                "; ",
+                new[] { p.X, p.Y, p.Z, input.Radii?[i] }.OfType<double>().Select(v => BenchValues.Written(v, read.Unit))
+            );
         var points = string.Join('\n', input.Points.Select(Typed));
         return new BenchAnswer(
             [
@@ -187,21 +199,15 @@ public sealed class BenderPointsSheet : BenchSheet
                 ? []
                 :
                 [
-                    new(
+                    BenchLink.To(
                         "Open as a tube with bends",
-                        "tube-path?"
-                            + string.Join(
-                                '&',
-                                new[]
-                                {
-                                    ("unit", read.Unit == LengthUnit.Inch ? "in" : "mm"),
-                                    ("outsideDiameterMm", read.Text("outsideDiameterMm")),
-                                    ("wallMm", read.Text("wallMm")),
-                                    ("centrelineRadiusMm", read.Text("centrelineRadiusMm")),
-                                    ("points", points),
-                                    ("tube", name),
-                                }.Select(q => $"{q.Item1}={Uri.EscapeDataString(q.Item2)}")
-                            )
+                        "tube-path",
+                        read.Unit,
+                        ("outsideDiameterMm", read.Text("outsideDiameterMm")),
+                        ("wallMm", read.Text("wallMm")),
+                        ("centrelineRadiusMm", read.Text("centrelineRadiusMm")),
+                        ("points", points),
+                        ("tube", name)
                     ),
                 ]
         );

@@ -257,7 +257,8 @@ public sealed class NodeSheet : BenchSheet
                 [.. inputs.Select(i => new PaperFact(i.Name, i.Value))],
                 warnings
             )),
-            tube
+            tube,
+            Links: [BenchLink.ToWeld(read, curve.JointLineMm(), NotchSheet.JointName(tube, end))]
         );
     }
 }

@@ -215,7 +215,15 @@ public sealed class NotchSheet : BenchSheet
                 [.. inputs.Select(i => new PaperFact(i.Name, i.Value))],
                 warnings
             )),
-            tube
+            tube,
+            Links: [BenchLink.ToWeld(read, curve.JointLineMm(), JointName(tube, end))]
         );
+    }
+
+    /// <summary>Of the joint on the papers of its weld, not longer than a name may be.</summary>
+    internal static string JointName(string tube, string end)
+    {
+        var name = $"{tube}, {end}";
+        return name.Length <= BenchReader.LongestName ? name : tube;
     }
 }

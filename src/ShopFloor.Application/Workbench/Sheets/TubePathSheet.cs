@@ -64,7 +64,8 @@ public sealed class TubePathSheet : BenchSheet
             "Points: across, along, up",
             BenchFieldKind.Lines,
             "0; 0; 0\n0; 0; 1000\n1000; 0; 1000\n1000; 0; 0",
-            "One point a line, the three lengths with semicolons between. 2 to 1,000 points."
+            "One point a line, the three lengths with semicolons between. 2 to 1,000 points. A fourth length is the radius of that point's bend, where it is made in another die.",
+            LengthParts: 4
         ),
         new(
             "markOffsetMm",
@@ -98,15 +99,16 @@ public sealed class TubePathSheet : BenchSheet
     protected override Outcome<BenchAnswer> Answer(BenchReader read)
     {
         ArgumentNullException.ThrowIfNull(read);
-        var points = read.ReadPoints("points", TubePath.MostPoints);
+        var (points, radii) = read.ReadBends("points", TubePath.MostPoints);
         var isMirrored = read.Choice("side", [("measured", false), ("mirrored", true)]);
         var input = new TubePathInput(
             read.Length("outsideDiameterMm"),
             read.Length("wallMm"),
             read.Length("centrelineRadiusMm"),
-            isMirrored ? BenderData.Mirrored(points) : points
+            isMirrored ? BenderData.Mirrored(points) : points,
+            radii
         );
-        var bender = Bender(read);
+        var bender = Bender(read) with { RadiusMm = input.CentrelineRadiusMm };
         var name = read.Name("tube");
         if (!read.IsGood)
         {
@@ -151,10 +153,23 @@ public sealed class TubePathSheet : BenchSheet
                 )
             )
             .ToList();
-        if (input.CentrelineRadiusMm < TubeBend.LeastRadiusToDiameter * input.OutsideDiameterMm)
+        warnings.AddRange(
+            steps
+                .Where(s => s.IsOtherDie)
+                .Select(s =>
+                    FormattableString.Invariant(
+                        $"Bend {s.Number} has a radius of its own, {path.Bends[s.Number - 1].CentrelineRadiusMm():0.#} mm: its mark is where the bend begins, and its angle has no springback. Use what you know of that die."
+                    )
+                )
+        );
+        if (
+            path.Bends.Any(b =>
+                b.CentrelineRadiusMm() < TubeBend.LeastRadiusToDiameter * input.OutsideDiameterMm * (1 - 1e-9)
+            )
+        )
         {
             warnings.Add(
-                "The radius is under 3 diameters, which a published figure asks for: look into the rule book you build to."
+                "A radius is under 3 diameters, which a published figure asks for: look into the rule book you build to."
             );
         }
 
@@ -232,7 +247,8 @@ public sealed class TubePathSheet : BenchSheet
                                                 b.StartMarkMm,
                                                 b.EndMarkMm,
                                                 s.BenderMarkMm,
-                                                s.StraightBeforeMm
+                                                s.StraightBeforeMm,
+                                                s.IsOtherDie ? b.CentrelineRadiusMm() : null
                                             )
                                     ),
                                 ],

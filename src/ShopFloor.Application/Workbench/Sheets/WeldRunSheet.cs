@@ -24,11 +24,11 @@ public sealed class WeldRunSheet : BenchSheet
     public override string Title => "Heat and short welds";
 
     public override string Purpose =>
-        "Weld a plate to thin metal without warping or burning it: how many runs, in which order, how long.";
+        "Weld a plate or a tube to thin metal without warping or burning it: how many runs, in which order, how long, with what.";
 
     public override IReadOnlyList<string> Steps { get; } =
     [
-        "Measure the plate: length and width, or its corners one after the other. The seam goes round it.",
+        "Measure the plate: length and width, or its corners one after the other. The seam goes round it. For a tube on a tube give the length of the joint.",
         "Give the length of one run (about 9.5 mm on a floor is common practice) and the pause until the metal is touch-warm.",
         "Take voltage, current and travel speed from a trial on scrap of the same thickness.",
         "Weld the numbers in their order: each is far from the ones just laid.",
@@ -67,10 +67,23 @@ public sealed class WeldRunSheet : BenchSheet
     [
         new(
             "shape",
-            "Plate",
+            "What is welded",
             BenchFieldKind.Choice,
             "rectangle",
-            Options: [new("rectangle", "Rectangle"), new("corners", "Other outline, by its corners")]
+            Options:
+            [
+                new("rectangle", "Rectangle"),
+                new("corners", "Other outline, by its corners"),
+                new("round", "Round a tube, by the length of the joint"),
+            ]
+        ),
+        new(
+            "jointMm",
+            "Length of the joint",
+            BenchFieldKind.Length,
+            "169.8",
+            "As the notch pages say it: joint to weld.",
+            When: new("shape", "round")
         ),
         new("lengthMm", "Plate: length", BenchFieldKind.Length, "120", When: Rectangle),
         new("widthMm", "Plate: width", BenchFieldKind.Length, "100", When: Rectangle),
@@ -110,6 +123,23 @@ public sealed class WeldRunSheet : BenchSheet
             "For the filler; leave it empty if you do not need that.",
             IsOptional: true
         ),
+        new(
+            "wireMm",
+            "Wire or rod: diameter",
+            BenchFieldKind.Length,
+            "",
+            "For the length of wire, with the leg; may stay empty.",
+            IsOptional: true
+        ),
+        new(
+            "gasLPerMin",
+            "Gas flow",
+            BenchFieldKind.Number,
+            "",
+            "For the gas; may stay empty.",
+            IsOptional: true,
+            Unit: "l/min"
+        ),
         new("plate", "Name of the plate", BenchFieldKind.Text, "Floor plate"),
     ];
 
@@ -131,7 +161,9 @@ public sealed class WeldRunSheet : BenchSheet
                 read.Number("travelSpeedMmPerS")
             ),
             read.OptionalLength("legMm"),
-            outline
+            outline,
+            read.OptionalLength("wireMm"),
+            read.OptionalNumber("gasLPerMin")
         );
         var name = read.Name("plate");
         if (outline is null || !read.IsGood)
@@ -141,10 +173,7 @@ public sealed class WeldRunSheet : BenchSheet
 
         if (input.SeamMm > 1e7)
         {
-            return Failure.Field(
-                read.Text("shape") == "corners" ? "corners" : "lengthMm",
-                "The seam is too long for a plan."
-            );
+            return Failure.Field(Places(read)[0], "The seam is too long for a plan.");
         }
 
         return WeldRunPlan
@@ -163,21 +192,7 @@ public sealed class WeldRunSheet : BenchSheet
     )
     {
         var arc = read.Inputs("process", "voltageV", "currentA", "travelSpeedMmPerS");
-        string[] plate = read.Text("shape") == "corners" ? ["corners"] : ["lengthMm", "widthMm"];
-        var runs = read.Inputs([.. plate, "runMm", "pauseSeconds", "travelSpeedMmPerS"]);
-        BenchResult Result(
-            string label,
-            FormattableString value,
-            string rule,
-            IReadOnlyList<ExplanationInput> inputs,
-            string source,
-            bool isMain = false
-        )
-        {
-            var said = FormattableString.Invariant(value);
-            return new(label, said, new Explanation(rule, inputs, source, said, []), isMain);
-        }
-
+        var runs = read.Inputs([.. Places(read), "runMm", "pauseSeconds", "travelSpeedMmPerS"]);
         const string counted = "counted along the seam";
         List<BenchResult> results =
         [
@@ -206,7 +221,13 @@ public sealed class WeldRunSheet : BenchSheet
                 heat.Source,
                 isMain: true
             ),
-            Result("Seam round the plate", $"{read.Say(outline.SeamMm)}", "sum of its sides", runs, "geometry"),
+            Result(
+                "Seam, once round",
+                $"{read.Say(outline.SeamMm)}",
+                "sum of its sides; of a round joint its length",
+                runs,
+                "geometry"
+            ),
             Result("Arc time", $"{plan.ArcSeconds:0.0} s", "seam ÷ travel speed", runs, counted),
             Result("Heat of one run", $"{plan.HeatPerRunKj:0.000} kJ", "heat input × run", arc, heat.Source),
             Result(
@@ -217,18 +238,7 @@ public sealed class WeldRunSheet : BenchSheet
                 heat.Source
             ),
         ];
-        if (plan.FillerG is { } filler)
-        {
-            results.Add(
-                Result(
-                    "Filler, estimate",
-                    $"{filler:0} g",
-                    "leg² / 2 × seam × 7850 kg/m³; spatter and stubs not counted",
-                    read.Inputs("legMm"),
-                    "geometry of a flat fillet: an estimate"
-                )
-            );
-        }
+        results.AddRange(Consumables(read, plan));
 
         IReadOnlyList<BenchPaper> papers =
         [
@@ -276,11 +286,76 @@ public sealed class WeldRunSheet : BenchSheet
         );
     }
 
+    private static BenchResult Result(
+        string label,
+        FormattableString value,
+        string rule,
+        IReadOnlyList<ExplanationInput> inputs,
+        string source,
+        bool isMain = false
+    )
+    {
+        var said = FormattableString.Invariant(value);
+        return new(label, said, new Explanation(rule, inputs, source, said, []), isMain);
+    }
+
+    /// <summary>What the seam uses up, as far as it was asked.</summary>
+    private static IEnumerable<BenchResult> Consumables(BenchReader read, WeldRunPlanFigures plan)
+    {
+        if (plan.FillerG is { } filler)
+        {
+            yield return Result(
+                "Filler, estimate",
+                $"{filler:0.0} g",
+                "leg² / 2 × seam × 7850 kg/m³; spatter and stubs not counted",
+                read.Inputs("legMm"),
+                "geometry of a flat fillet: an estimate"
+            );
+        }
+
+        if (plan.WireM is { } wire)
+        {
+            yield return Result(
+                "Wire, estimate",
+                $"{wire:0.00} m",
+                "leg² / 2 × seam ÷ section of the wire",
+                read.Inputs("legMm", "wireMm"),
+                "geometry of a flat fillet: an estimate"
+            );
+        }
+
+        if (plan.GasL is { } gas)
+        {
+            yield return Result(
+                "Gas, estimate",
+                $"{gas:0.0} l",
+                "flow × arc time; what flows before and after each run is not counted",
+                read.Inputs("gasLPerMin", "travelSpeedMmPerS"),
+                "counted along the seam: an estimate"
+            );
+        }
+    }
+
+    /// <summary>The fields that say where the seam lies.</summary>
+    private static string[] Places(BenchReader read) =>
+        read.Text("shape") switch
+        {
+            "corners" => ["corners"],
+            "round" => ["jointMm"],
+            _ => ["lengthMm", "widthMm"],
+        };
+
     /// <summary>The plate; null where its corners or sides cannot be read, which the reader then says.</summary>
     private static PlateOutline? Outline(BenchReader read)
     {
-        var isRectangle = read.Choice("shape", [("rectangle", true), ("corners", false)]);
-        if (isRectangle)
+        var shape = read.Choice("shape", [("rectangle", "rectangle"), ("corners", "corners"), ("round", "round")]);
+        if (shape == "round")
+        {
+            var joint = read.Length("jointMm");
+            return read.IsGood ? Taken(PlateOutline.Round(joint)) : null;
+        }
+
+        if (shape == "rectangle")
         {
             var (length, width) = (read.Length("lengthMm"), read.Length("widthMm"));
             return read.IsGood ? Taken(PlateOutline.Rectangle(length, width)) : null;
@@ -314,11 +389,15 @@ public sealed class WeldRunSheet : BenchSheet
         var picture = new BenchPicture(
             "The plate with its runs, numbered in the order of welding.",
             left - pad,
-            low - pad,
-            right + pad,
+            low - (pad * 1.9),
+            right + (pad * 4),
             high + pad
         );
-        picture.Line("fill", corners, isClosed: true).Line("edge", corners, isClosed: true);
+        picture
+            .Line("fill", corners, isClosed: true)
+            .Line("edge", corners, isClosed: true)
+            .Across(left, right, low - (pad * 1.5), FormattableString.Invariant($"{right - left:0.0} mm"))
+            .Up(right + (pad * 1.2), low, high, FormattableString.Invariant($"{high - low:0.0} mm"));
         foreach (var run in plan.Runs.Take(400))
         {
             var (middle, from) = (outline.At((run.FromMm + run.ToMm) / 2), outline.At(run.FromMm));
