@@ -21,7 +21,15 @@ public sealed record ReadingView(
     PersonId? PersonId,
     string? PersonName,
     DateTimeOffset OccurredAt,
-    DateTimeOffset RecordedAt
+    DateTimeOffset RecordedAt,
+    string? Entered = null,
+    string? EnteredSecond = null,
+    decimal? First = null,
+    decimal? Second = null,
+    InstrumentId? InstrumentId = null,
+    string? Instrument = null,
+    decimal? Uncertainty = null,
+    bool IsClose = false
 );
 
 /// <summary>One line with its limits and readings, oldest first.</summary>
@@ -41,7 +49,8 @@ public sealed record InspectionLineView(
     string Source,
     string? Caution,
     LineState State,
-    IReadOnlyList<ReadingView> Readings
+    IReadOnlyList<ReadingView> Readings,
+    IReadOnlyList<string>? Pair = null
 )
 {
     /// <summary>The reading the server took last.</summary>
@@ -113,7 +122,8 @@ public sealed record InspectionView(
             line.Source,
             line.Caution,
             line.State,
-            [.. line.Readings.OrderBy(r => r.Number).Select(r => Of(line.Code, r, names))]
+            [.. line.Readings.OrderBy(r => r.Number).Select(r => Of(line.Code, r, names))],
+            line.Pair
         );
     }
 
@@ -132,7 +142,15 @@ public sealed record InspectionView(
             reading.RecordedBy,
             Name(reading.RecordedBy, names),
             reading.OccurredAt,
-            reading.RecordedAt
+            reading.RecordedAt,
+            reading.Entered,
+            reading.EnteredSecond,
+            reading.First,
+            reading.Second,
+            reading.Instrument,
+            reading.InstrumentName,
+            reading.Uncertainty,
+            reading.IsClose
         );
     }
 

@@ -17,7 +17,7 @@ internal static class InspectionRecord
     private static JsonObject Of(JobInspection inspection) =>
         new()
         {
-            ["schema"] = 1,
+            ["schema"] = 2,
             ["job"] = inspection.JobId.Value.ToString(),
             ["plan"] = $"{inspection.PlanCode} {inspection.PlanVersion.ToString(CultureInfo.InvariantCulture)}",
             ["ruleSets"] = Array(inspection.RuleSets.Select(r => (JsonNode)r.Citation)),
@@ -43,6 +43,10 @@ internal static class InspectionRecord
         {
             ["number"] = reading.Number,
             ["value"] = Text(reading.Value),
+            ["entered"] = reading.Entered,
+            ["enteredSecond"] = reading.EnteredSecond,
+            ["instrument"] = reading.Instrument?.Value.ToString(),
+            ["uncertainty"] = Text(reading.Uncertainty),
             ["passed"] = reading.Passed,
             ["note"] = reading.Note,
             ["photos"] = Array(reading.PhotoIds.Select(p => (JsonNode)p.Value.ToString())),
@@ -63,7 +67,7 @@ internal static class InspectionRecord
 
     private static JsonArray Array(IEnumerable<JsonNode> nodes) => [.. nodes];
 
-    private static string? Text(decimal? value) => value?.ToString("0.####", CultureInfo.InvariantCulture);
+    private static string? Text(decimal? value) => value is { } v ? InspectionLine.Text(v) : null;
 
     private static string Text(DateTimeOffset at) =>
         at.ToUniversalTime().ToString("yyyy-MM-dd'T'HH:mm:ss.fff'Z'", CultureInfo.InvariantCulture);

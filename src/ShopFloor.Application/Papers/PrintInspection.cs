@@ -76,7 +76,7 @@ public sealed class PrintInspection(
             line.What,
             failed.Note ?? "Out of its limits",
             mended is null ? "Open" : mended.Note ?? "Mended and read again",
-            line.State == LineState.Passed
+            line.State.IsSettled()
         );
     }
 
@@ -111,7 +111,7 @@ public sealed class PrintInspection(
                 reading.Passed ? PaperResult.Passed : PaperResult.Failed,
                 NameOf(reading.RecordedBy),
                 Local(reading.OccurredAt),
-                null,
+                reading.InstrumentName,
                 reading.Note,
                 reading.PhotoIds.Count
             );

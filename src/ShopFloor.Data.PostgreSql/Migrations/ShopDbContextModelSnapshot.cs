@@ -1355,6 +1355,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .HasMaxLength(8)
                         .HasColumnType("character varying(8)");
 
+                    b.Property<string>("Pair")
+                        .HasColumnType("text");
+
                     b.Property<bool>("PhotoRequired")
                         .HasColumnType("boolean");
 
@@ -1404,6 +1407,57 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.ToTable("InspectionLines", (string)null);
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Inspection.Instrument", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<DateOnly?>("CalibrationDueOn")
+                        .HasColumnType("date");
+
+                    b.Property<DateTimeOffset>("ChangedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid?>("ChangedBy")
+                        .HasColumnType("uuid");
+
+                    b.Property<bool>("IsRetired")
+                        .HasColumnType("boolean");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<string>("Note")
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)");
+
+                    b.Property<decimal>("Uncertainty")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("numeric(18,6)");
+
+                    b.Property<string>("Unit")
+                        .IsRequired()
+                        .HasMaxLength(16)
+                        .HasColumnType("character varying(16)");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Name");
+
+                    b.ToTable("Instruments", (string)null);
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Inspection.JobInspection", b =>
                 {
                     b.Property<Guid>("JobId")
@@ -1444,6 +1498,28 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.Property<int?>("Corrects")
                         .HasColumnType("integer");
 
+                    b.Property<string>("Entered")
+                        .HasMaxLength(40)
+                        .HasColumnType("character varying(40)");
+
+                    b.Property<string>("EnteredSecond")
+                        .HasMaxLength(40)
+                        .HasColumnType("character varying(40)");
+
+                    b.Property<decimal?>("First")
+                        .HasPrecision(18, 8)
+                        .HasColumnType("numeric(18,8)");
+
+                    b.Property<Guid?>("Instrument")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("InstrumentName")
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<bool>("IsClose")
+                        .HasColumnType("boolean");
+
                     b.Property<Guid>("LineId")
                         .HasColumnType("uuid");
 
@@ -1470,9 +1546,17 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.Property<Guid?>("RecordedBy")
                         .HasColumnType("uuid");
 
+                    b.Property<decimal?>("Second")
+                        .HasPrecision(18, 8)
+                        .HasColumnType("numeric(18,8)");
+
+                    b.Property<decimal?>("Uncertainty")
+                        .HasPrecision(18, 8)
+                        .HasColumnType("numeric(18,8)");
+
                     b.Property<decimal?>("Value")
-                        .HasPrecision(18, 6)
-                        .HasColumnType("numeric(18,6)");
+                        .HasPrecision(18, 8)
+                        .HasColumnType("numeric(18,8)");
 
                     b.HasKey("Id");
 

@@ -1344,6 +1344,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .HasMaxLength(8)
                         .HasColumnType("TEXT");
 
+                    b.Property<string>("Pair")
+                        .HasColumnType("TEXT");
+
                     b.Property<bool>("PhotoRequired")
                         .HasColumnType("INTEGER");
 
@@ -1393,6 +1396,57 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.ToTable("InspectionLines", (string)null);
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Inspection.Instrument", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateOnly?>("CalibrationDueOn")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("ChangedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("ChangedBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool>("IsRetired")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Note")
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT");
+
+                    b.Property<decimal>("Uncertainty")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Unit")
+                        .IsRequired()
+                        .HasMaxLength(16)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Name");
+
+                    b.ToTable("Instruments", (string)null);
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Inspection.JobInspection", b =>
                 {
                     b.Property<Guid>("JobId")
@@ -1433,6 +1487,28 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.Property<int?>("Corrects")
                         .HasColumnType("INTEGER");
 
+                    b.Property<string>("Entered")
+                        .HasMaxLength(40)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("EnteredSecond")
+                        .HasMaxLength(40)
+                        .HasColumnType("TEXT");
+
+                    b.Property<decimal?>("First")
+                        .HasPrecision(18, 8)
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid?>("Instrument")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("InstrumentName")
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool>("IsClose")
+                        .HasColumnType("INTEGER");
+
                     b.Property<Guid>("LineId")
                         .HasColumnType("TEXT");
 
@@ -1459,8 +1535,16 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.Property<Guid?>("RecordedBy")
                         .HasColumnType("TEXT");
 
+                    b.Property<decimal?>("Second")
+                        .HasPrecision(18, 8)
+                        .HasColumnType("TEXT");
+
+                    b.Property<decimal?>("Uncertainty")
+                        .HasPrecision(18, 8)
+                        .HasColumnType("TEXT");
+
                     b.Property<decimal?>("Value")
-                        .HasPrecision(18, 6)
+                        .HasPrecision(18, 8)
                         .HasColumnType("TEXT");
 
                     b.HasKey("Id");

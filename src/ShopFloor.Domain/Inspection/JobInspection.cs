@@ -145,15 +145,22 @@ public sealed class JobInspection : IVersioned
 
         reasons.AddRange(
             lines
-                .Where(l => l.State != LineState.Passed)
+                .Where(l => !l.State.IsSettled())
                 .Select(l =>
-                    l.State == LineState.Failed
-                        ? new Reason(
+                    l.State switch
+                    {
+                        LineState.Failed => new Reason(
                             "lineFailed",
                             $"Failed: {l.What}. Mend it and have it checked again.",
                             l.OperationCode
-                        )
-                        : new Reason("lineOpen", $"Not checked yet: {l.What}.", l.OperationCode)
+                        ),
+                        LineState.ReadAgain => new Reason(
+                            "lineReadAgain",
+                            $"Close to its limit: {l.What}. Read it once more.",
+                            l.OperationCode
+                        ),
+                        _ => new Reason("lineOpen", $"Not checked yet: {l.What}.", l.OperationCode),
+                    }
                 )
         );
         reasons.AddRange(request.OpenMatters);

@@ -41,6 +41,7 @@ internal sealed class InspectionLineConfiguration : IEntityTypeConfiguration<Ins
         builder.Ignore(l => l.Latest);
         builder.Ignore(l => l.IsMeasured);
         builder.Ignore(l => l.LimitsInWords);
+        builder.Property(l => l.Pair).HasJsonConversion();
         builder.HasMany(l => l.Readings).WithOne().HasForeignKey(r => r.LineId);
     }
 }
@@ -54,6 +55,14 @@ internal sealed class ReadingConfiguration : IEntityTypeConfiguration<Reading>
         builder.Property(r => r.Id).ValueGeneratedNever();
         builder.Property(r => r.Note).HasMaxLength(TextRules.Note);
         builder.Property(r => r.PhotoIds).HasJsonConversion();
+        foreach (var name in new[] { nameof(Reading.Value), nameof(Reading.First), nameof(Reading.Second), nameof(Reading.Uncertainty) })
+        {
+            builder.Property(name).HasPrecision(18, InspectionLine.Decimals);
+        }
+
+        builder.Property(r => r.Entered).HasMaxLength(MeasuredText.LongestText);
+        builder.Property(r => r.EnteredSecond).HasMaxLength(MeasuredText.LongestText);
+        builder.Property(r => r.InstrumentName).HasMaxLength(TextRules.Code);
         builder.HasIndex(r => new { r.LineId, r.Number }).IsUnique();
     }
 }
@@ -69,5 +78,19 @@ internal sealed class SignOffConfiguration : IEntityTypeConfiguration<SignOff>
         builder.Property(s => s.WithdrawnReason).HasMaxLength(TextRules.Note);
         builder.HasIndex(s => s.SignedAt);
         builder.Ignore(s => s.Stands);
+    }
+}
+
+internal sealed class InstrumentConfiguration : IEntityTypeConfiguration<Instrument>
+{
+    public void Configure(EntityTypeBuilder<Instrument> builder)
+    {
+        builder.ToTable("Instruments");
+        builder.HasKey(i => i.Id);
+        builder.Property(i => i.Id).ValueGeneratedNever();
+        builder.HasIndex(i => i.Name);
+        builder.Property(i => i.Name).HasMaxLength(TextRules.Code);
+        builder.Property(i => i.Unit).HasMaxLength(InspectionLine.LongestUnit);
+        builder.Property(i => i.Note).HasMaxLength(TextRules.ShortText);
     }
 }

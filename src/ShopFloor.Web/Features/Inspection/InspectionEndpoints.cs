@@ -10,6 +10,9 @@ public sealed class InspectionEndpoints : IApiEndpoints
 {
     /// <summary>A reading as a device sends it.</summary>
     /// <param name="Result"><c>passed</c> or <c>failed</c>; a measured value out of limit fails by itself.</param>
+    /// <param name="Entered">The value as typed, such as <c>1 3/4 in</c>, in place of <c>value</c>; on a pair the first of the two.</param>
+    /// <param name="EnteredSecond">On a pair the second; the difference is judged.</param>
+    /// <param name="InstrumentId">From <c>/instruments</c>.</param>
     public sealed record ReadingBody(
         string? Line,
         decimal? Value,
@@ -17,7 +20,10 @@ public sealed class InspectionEndpoints : IApiEndpoints
         string? Note,
         IReadOnlyList<Guid>? PhotoIds,
         int? Corrects,
-        DateTimeOffset? OccurredAt
+        DateTimeOffset? OccurredAt,
+        string? Entered = null,
+        string? EnteredSecond = null,
+        Guid? InstrumentId = null
     );
 
     public sealed record SignOffBody(string? Note, DateTimeOffset? OccurredAt);
@@ -62,7 +68,17 @@ public sealed class InspectionEndpoints : IApiEndpoints
     private static async Task<IResult> RecordAsync(Guid id, ApiCall call, Body<ReadingBody> body, RecordReading record)
     {
         var b = body.Value;
-        var request = new RecordReading.Request(b.Line, b.Value, b.Result, b.Note, b.PhotoIds, b.Corrects);
+        var request = new RecordReading.Request(
+            b.Line,
+            b.Value,
+            b.Result,
+            b.Note,
+            b.PhotoIds,
+            b.Corrects,
+            b.Entered,
+            b.EnteredSecond,
+            b.InstrumentId
+        );
         return (
             await record.RunAsync(JobId.From(id), request, call.Envelope(b.OccurredAt), call.Cancellation)
         ).ToCreated(

@@ -40,7 +40,8 @@ async function show() {
 function row(tap) {
   const refused = tap.state === "refused";
   const line = element("div", "", { className: refused ? "problem" : "kept" });
-  const answer = refused ? `refused: ${tap.note}` : (tap.note ?? "saved here, not yet sent");
+  const kept = tap.hold ? "saved here, not yet sent; work still waits at this hold point" : "saved here, not yet sent";
+  const answer = refused ? `refused: ${tap.note}` : (tap.note ?? kept);
   line.append(element("p", `${tap.title} (${tap.car}), entered at ${timeOf(tap)}: ${answer}`));
   if (refused) {
     const away = element("button", "Understood", { type: "button", className: "plain-button" });
@@ -65,7 +66,9 @@ async function refresh() {
   for (const fresh of page.querySelectorAll("[data-fresh]")) {
     const old = document.getElementById(fresh.id);
     if (old && !isBusy(old)) {
-      old.replaceWith(document.adoptNode(fresh));
+      const placed = document.adoptNode(fresh);
+      old.replaceWith(placed);
+      choose(placed);
     }
   }
 }
@@ -89,6 +92,7 @@ document.addEventListener("submit", async (event) => {
     url: `${form.getAttribute("action")}/kept`,
     tap: "reading",
     title: form.dataset.title,
+    hold: form.dataset.hold === "yes",
     car: document.querySelector("h1").textContent,
     fields: [...fields, ["occurredAt", at]],
     person: session.person, name: session.name, device: device(),
@@ -103,12 +107,33 @@ document.addEventListener("submit", async (event) => {
     return;
   }
 
+  remember(form.elements.instrument);
   form.reset();
+  choose(form);
   form.elements.key.value = store.newKey();
   await show();
   void send();
 });
 
+const chosenKey = (select) => `shopfloor-instrument-${select.dataset.unit}`;
+
+/** The instrument in one's hand is mostly the one of the line before. */
+function remember(select) {
+  if (select?.value) {
+    localStorage.setItem(chosenKey(select), select.value);
+  }
+}
+
+function choose(place) {
+  for (const select of place.querySelectorAll("select[name=instrument]")) {
+    const last = localStorage.getItem(chosenKey(select));
+    if (!select.value && [...select.options].some((option) => option.value === last)) {
+      select.value = last;
+    }
+  }
+}
+
+choose(document);
 listen(show, refresh);
 window.addEventListener("online", () => void send());
 document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && void send());

@@ -383,6 +383,27 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "Instruments",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Version = table.Column<long>(type: "INTEGER", nullable: false),
+                    Name = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    Kind = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    Unit = table.Column<string>(type: "TEXT", maxLength: 16, nullable: false),
+                    Uncertainty = table.Column<decimal>(type: "TEXT", precision: 18, scale: 6, nullable: false),
+                    CalibrationDueOn = table.Column<DateOnly>(type: "TEXT", nullable: true),
+                    Note = table.Column<string>(type: "TEXT", maxLength: 200, nullable: true),
+                    IsRetired = table.Column<bool>(type: "INTEGER", nullable: false),
+                    ChangedBy = table.Column<Guid>(type: "TEXT", nullable: true),
+                    ChangedAt = table.Column<long>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Instruments", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "JobFigures",
                 columns: table => new
                 {
@@ -863,6 +884,7 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     RecordedBy = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
                     Source = table.Column<string>(type: "TEXT", maxLength: 2000, nullable: false),
                     Caution = table.Column<string>(type: "TEXT", maxLength: 200, nullable: true),
+                    Pair = table.Column<string>(type: "TEXT", nullable: true),
                     State = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false)
                 },
                 constraints: table =>
@@ -957,7 +979,15 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     Id = table.Column<Guid>(type: "TEXT", nullable: false),
                     LineId = table.Column<Guid>(type: "TEXT", nullable: false),
                     Number = table.Column<int>(type: "INTEGER", nullable: false),
-                    Value = table.Column<decimal>(type: "TEXT", precision: 18, scale: 6, nullable: true),
+                    Value = table.Column<decimal>(type: "TEXT", precision: 18, scale: 8, nullable: true),
+                    Entered = table.Column<string>(type: "TEXT", maxLength: 40, nullable: true),
+                    EnteredSecond = table.Column<string>(type: "TEXT", maxLength: 40, nullable: true),
+                    First = table.Column<decimal>(type: "TEXT", precision: 18, scale: 8, nullable: true),
+                    Second = table.Column<decimal>(type: "TEXT", precision: 18, scale: 8, nullable: true),
+                    Instrument = table.Column<Guid>(type: "TEXT", nullable: true),
+                    InstrumentName = table.Column<string>(type: "TEXT", maxLength: 64, nullable: true),
+                    Uncertainty = table.Column<decimal>(type: "TEXT", precision: 18, scale: 8, nullable: true),
+                    IsClose = table.Column<bool>(type: "INTEGER", nullable: false),
                     Passed = table.Column<bool>(type: "INTEGER", nullable: false),
                     Note = table.Column<string>(type: "TEXT", maxLength: 2000, nullable: true),
                     PhotoIds = table.Column<string>(type: "TEXT", nullable: false),
@@ -1533,6 +1563,11 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 column: "State");
 
             migrationBuilder.CreateIndex(
+                name: "IX_Instruments_Name",
+                table: "Instruments",
+                column: "Name");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_Invoices_Credits",
                 table: "Invoices",
                 column: "Credits");
@@ -1853,6 +1888,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
 
             migrationBuilder.DropTable(
                 name: "IdempotencyRecords");
+
+            migrationBuilder.DropTable(
+                name: "Instruments");
 
             migrationBuilder.DropTable(
                 name: "Invoices");

@@ -384,6 +384,27 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "Instruments",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    Version = table.Column<long>(type: "bigint", nullable: false),
+                    Name = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    Kind = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
+                    Unit = table.Column<string>(type: "character varying(16)", maxLength: 16, nullable: false),
+                    Uncertainty = table.Column<decimal>(type: "numeric(18,6)", precision: 18, scale: 6, nullable: false),
+                    CalibrationDueOn = table.Column<DateOnly>(type: "date", nullable: true),
+                    Note = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true),
+                    IsRetired = table.Column<bool>(type: "boolean", nullable: false),
+                    ChangedBy = table.Column<Guid>(type: "uuid", nullable: true),
+                    ChangedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Instruments", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "JobFigures",
                 columns: table => new
                 {
@@ -864,6 +885,7 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     RecordedBy = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
                     Source = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: false),
                     Caution = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true),
+                    Pair = table.Column<string>(type: "text", nullable: true),
                     State = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false)
                 },
                 constraints: table =>
@@ -958,7 +980,15 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     Id = table.Column<Guid>(type: "uuid", nullable: false),
                     LineId = table.Column<Guid>(type: "uuid", nullable: false),
                     Number = table.Column<int>(type: "integer", nullable: false),
-                    Value = table.Column<decimal>(type: "numeric(18,6)", precision: 18, scale: 6, nullable: true),
+                    Value = table.Column<decimal>(type: "numeric(18,8)", precision: 18, scale: 8, nullable: true),
+                    Entered = table.Column<string>(type: "character varying(40)", maxLength: 40, nullable: true),
+                    EnteredSecond = table.Column<string>(type: "character varying(40)", maxLength: 40, nullable: true),
+                    First = table.Column<decimal>(type: "numeric(18,8)", precision: 18, scale: 8, nullable: true),
+                    Second = table.Column<decimal>(type: "numeric(18,8)", precision: 18, scale: 8, nullable: true),
+                    Instrument = table.Column<Guid>(type: "uuid", nullable: true),
+                    InstrumentName = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: true),
+                    Uncertainty = table.Column<decimal>(type: "numeric(18,8)", precision: 18, scale: 8, nullable: true),
+                    IsClose = table.Column<bool>(type: "boolean", nullable: false),
                     Passed = table.Column<bool>(type: "boolean", nullable: false),
                     Note = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: true),
                     PhotoIds = table.Column<string>(type: "text", nullable: false),
@@ -1534,6 +1564,11 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 column: "State");
 
             migrationBuilder.CreateIndex(
+                name: "IX_Instruments_Name",
+                table: "Instruments",
+                column: "Name");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_Invoices_Credits",
                 table: "Invoices",
                 column: "Credits");
@@ -1854,6 +1889,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
             migrationBuilder.DropTable(
                 name: "IdempotencyRecords");
+
+            migrationBuilder.DropTable(
+                name: "Instruments");
 
             migrationBuilder.DropTable(
                 name: "Invoices");
