@@ -84,7 +84,8 @@ public sealed record InspectionView(
     IReadOnlyList<InspectionLineView> Lines,
     SignOffView? SignOff,
     IReadOnlyList<SignOffView> Withdrawn,
-    string Advice
+    string Advice,
+    IReadOnlyList<NonconformanceView> Nonconformances
 )
 {
     public static InspectionView Of(JobInspection inspection, IReadOnlyDictionary<Guid, string> names)
@@ -99,7 +100,8 @@ public sealed record InspectionView(
             [.. inspection.Lines.OrderBy(l => l.Position).Select(l => Of(l, names))],
             inspection.Current is { } current ? Of(current, names) : null,
             [.. inspection.SignOffs.Where(s => !s.Stands).OrderBy(s => s.RecordedAt).Select(s => Of(s, names))],
-            RuleSet.Advice
+            RuleSet.Advice,
+            [.. inspection.Nonconformances.OrderBy(n => n.Number).Select(n => NonconformanceViews.Of(n, names))]
         );
     }
 
@@ -182,6 +184,7 @@ public sealed record InspectionView(
         var people = inspections
             .SelectMany(i =>
                 i.Lines.SelectMany(l => l.Readings.Select(r => r.RecordedBy))
+                    .Concat(i.Nonconformances.SelectMany(n => new[] { n.OpenedBy, n.DecidedBy, n.ClosedBy }))
                     .Concat(i.SignOffs.SelectMany(s => new[] { s.SignedBy, s.WithdrawnBy }))
             )
             .OfType<PersonId>()
@@ -191,6 +194,6 @@ public sealed record InspectionView(
         return await db.Users.Where(u => people.Contains(u.Id)).ToDictionaryAsync(u => u.Id, u => u.DisplayName, ct);
     }
 
-    private static string? Name(PersonId? person, IReadOnlyDictionary<Guid, string> names) =>
+    internal static string? Name(PersonId? person, IReadOnlyDictionary<Guid, string> names) =>
         person is { } id ? names.GetValueOrDefault(id.Value) : null;
 }

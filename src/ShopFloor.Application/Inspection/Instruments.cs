@@ -74,12 +74,7 @@ public sealed class KeepInstruments(CommandRunner runner) : IUseCase
                     );
                 }
 
-                var added = Instrument.Add(
-                    scope.NewId<InstrumentId>(),
-                    request.Details,
-                    scope.Actor.Person,
-                    scope.Now
-                );
+                var added = Instrument.Add(scope.NewId<InstrumentId>(), request.Details, scope.Actor.Person, scope.Now);
                 if (!added.TryGet(out var instrument, out var failure))
                 {
                     return failure;
@@ -158,10 +153,7 @@ public sealed class KeepInstruments(CommandRunner runner) : IUseCase
         !instrument.IsRetired
         && await scope
             .Db.Set<Instrument>()
-            .AnyAsync(
-                i => i.Name == instrument.Name && i.Id != instrument.Id && !i.IsRetired,
-                scope.Cancellation
-            )
+            .AnyAsync(i => i.Name == instrument.Name && i.Id != instrument.Id && !i.IsRetired, scope.Cancellation)
             ? Failure.Field("name", "Another instrument in use has this name; mark them differently.")
             : null;
 

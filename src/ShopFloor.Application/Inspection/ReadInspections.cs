@@ -39,8 +39,12 @@ public sealed record JobInspectionView(
     InspectionView Inspection,
     IReadOnlyList<OperationLinesView> Operations,
     IReadOnlyList<Reason> SignOffRefusals,
-    IReadOnlyList<InstrumentView> Instruments
+    IReadOnlyList<InstrumentView> Instruments,
+    IReadOnlyList<MendableOperation> Mendable
 );
+
+/// <summary>An operation that has begun, so that rework can mend it.</summary>
+public sealed record MendableOperation(string Code, string Title);
 
 /// <summary>One job in the list of what waits for an inspector.</summary>
 /// <param name="Now">Operations whose lines can be looked at now.</param>
@@ -86,8 +90,15 @@ public sealed class ReadInspections(QueryRunner queries, TimeProvider clock) : I
                     job.State == JobState.Open,
                     view,
                     Group(job, view.Lines),
-                    inspection.RefusalsToSignOff(await SignOffFacts.RequestAsync(db, job, shop, actor.Person, null, ct)),
-                    await Instruments.ToChooseAsync(db, shop, clock.GetUtcNow(), ct)
+                    inspection.RefusalsToSignOff(
+                        await SignOffFacts.RequestAsync(db, job, shop, actor.Person, null, ct)
+                    ),
+                    await Instruments.ToChooseAsync(db, shop, clock.GetUtcNow(), ct),
+                    [
+                        .. job
+                            .Operations.Where(o => o.BegunAt is not null && o != job.Release)
+                            .Select(o => new MendableOperation(o.Code, o.Title)),
+                    ]
                 );
             },
             ct

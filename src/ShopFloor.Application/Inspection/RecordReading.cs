@@ -80,7 +80,8 @@ public sealed class RecordReading(CommandRunner runner) : IUseCase
                     new ReadingBy(scope.Actor.Person, scope.Actor.Is(Role.Inspector) || scope.Actor.Is(Role.Owner)),
                     scope.OccurredAt,
                     scope.Now,
-                    SignOffFacts.NotYetWorkedOn(found)
+                    SignOffFacts.NotYetWorkedOn(found),
+                    found.Operations.Where(o => !o.IsOver).Select(o => o.Code).ToHashSet(StringComparer.Ordinal)
                 );
                 if (!recorded.TryGet(out var reading, out var failure))
                 {
@@ -95,6 +96,11 @@ public sealed class RecordReading(CommandRunner runner) : IUseCase
                 var line = inspection.Lines.Single(l => l.Code == request.Line);
                 scope.Db.Touch(inspection);
                 scope.Record(Event(found, line, reading, before));
+                foreach (var fault in inspection.Nonconformances.Where(n => Concerns(n, line, reading)))
+                {
+                    scope.Record(NonconformanceViews.EventOf(fault, fault.IsOpen ? "opened" : "closed"));
+                }
+
                 await scope.SaveAsync();
                 var names = await InspectionView.NamesAsync(scope.Db, [inspection], scope.Cancellation);
                 return new Taken(
@@ -205,6 +211,11 @@ public sealed class RecordReading(CommandRunner runner) : IUseCase
             }
         );
 
+    /// <summary>Opened or closed by this very reading.</summary>
+    private static bool Concerns(Nonconformance fault, InspectionLine line, Reading reading) =>
+        fault.LineCode == line.Code
+        && (fault.IsOpen ? fault.Reading == reading.Number : fault.ClosedByReading == reading.Number);
+
     private static string? Text(decimal? value) => value is { } v ? InspectionLine.Text(v) : null;
 
     private static string Sentence(InspectionLine line, Reading reading) =>
@@ -226,7 +237,8 @@ public sealed class RecordReading(CommandRunner runner) : IUseCase
         {
             { First: { } a, Second: { } b, Value: { } difference } =>
                 $", {Text(a)} less {Text(b)} is {Text(difference)} {line.Unit}",
-            { Entered: { } typed, Value: { } value } when typed != Text(value) => $", {typed} is {Text(value)} {line.Unit}",
+            { Entered: { } typed, Value: { } value } when typed != Text(value) =>
+                $", {typed} is {Text(value)} {line.Unit}",
             _ => "",
         };
 }

@@ -22,6 +22,7 @@ internal static class InspectionRecord
             ["plan"] = $"{inspection.PlanCode} {inspection.PlanVersion.ToString(CultureInfo.InvariantCulture)}",
             ["ruleSets"] = Array(inspection.RuleSets.Select(r => (JsonNode)r.Citation)),
             ["lines"] = Array(inspection.Lines.OrderBy(l => l.Position).Select(l => (JsonNode)Of(l))),
+            ["nonconformances"] = Array(inspection.Nonconformances.OrderBy(n => n.Number).Select(n => (JsonNode)Of(n))),
             ["signOffs"] = Array(inspection.SignOffs.OrderBy(s => s.RecordedAt).Select(s => (JsonNode)Of(s))),
         };
 
@@ -54,6 +55,24 @@ internal static class InspectionRecord
             ["by"] = reading.RecordedBy?.Value.ToString(),
             ["occurredAt"] = Text(reading.OccurredAt),
             ["recordedAt"] = Text(reading.RecordedAt),
+        };
+
+    private static JsonObject Of(Nonconformance fault) =>
+        new()
+        {
+            ["number"] = fault.Number,
+            ["line"] = fault.LineCode,
+            ["reading"] = fault.Reading,
+            ["description"] = fault.Description,
+            ["photos"] = Array(fault.PhotoIds.Select(p => (JsonNode)p.Value.ToString())),
+            ["cause"] = fault.Cause?.ToString(),
+            ["disposition"] = fault.Disposition?.ToString(),
+            ["reason"] = fault.Reason,
+            ["by"] = fault.DecidedBy?.Value.ToString(),
+            ["reworks"] = Array(fault.Reworks.Select(r => (JsonNode)r)),
+            ["openedAt"] = Text(fault.OpenedAt),
+            ["closedAt"] = fault.ClosedAt is { } at ? Text(at) : null,
+            ["closedByReading"] = fault.ClosedByReading,
         };
 
     private static JsonObject Of(SignOff signOff) =>

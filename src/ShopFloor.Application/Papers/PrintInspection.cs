@@ -45,7 +45,7 @@ public sealed class PrintInspection(
                     book.WhatIsSold(job.Scope),
                     [.. inspection.RuleSets.Select(RuleSet)],
                     [.. inspection.Lines.OrderBy(l => l.Position).Select(words.Line)],
-                    [.. inspection.Lines.Where(l => l.Readings.Any(r => !r.Passed)).Select(Nonconformance)],
+                    [.. inspection.Nonconformances.OrderBy(n => n.Number).Select(n => Nonconformance(inspection, n))],
                     inspection.Current is { } signOff ? words.Release(signOff) : null,
                     inspection.IsSignedOff ? InspectionRecord.HashOf(inspection) : null
                 );
@@ -66,17 +66,16 @@ public sealed class PrintInspection(
             )
             : new PaperRuleSet(used.Citation, $"version {used.Version} of its figures", null);
 
-    /// <summary>A line that failed at least once: what was found first, and what its next passing reading says was done.</summary>
-    private static PaperNonconformance Nonconformance(InspectionLine line)
+    private static PaperNonconformance Nonconformance(JobInspection inspection, Nonconformance fault)
     {
-        var readings = line.Readings.OrderBy(r => r.Number).ToList();
-        var failed = readings.First(r => !r.Passed);
-        var mended = readings.Find(r => r.Number > failed.Number && r.Passed);
+        var closing = inspection
+            .Lines.FirstOrDefault(l => l.Code == fault.LineCode)
+            ?.Readings.FirstOrDefault(r => r.Number == fault.ClosedByReading);
         return new PaperNonconformance(
-            line.What,
-            failed.Note ?? "Out of its limits",
-            mended is null ? "Open" : mended.Note ?? "Mended and read again",
-            line.State.IsSettled()
+            fault.What,
+            fault.Description + (fault.Cause is { } cause ? $" Cause: {NonconformanceWords.Of(cause)}." : ""),
+            NonconformanceWords.Done(fault, closing),
+            !fault.IsOpen
         );
     }
 

@@ -1490,6 +1490,94 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.ToTable("JobInspections", (string)null);
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Inspection.Nonconformance", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Cause")
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)");
+
+                    b.Property<DateTimeOffset?>("ClosedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid?>("ClosedBy")
+                        .HasColumnType("uuid");
+
+                    b.Property<int?>("ClosedByReading")
+                        .HasColumnType("integer");
+
+                    b.Property<DateTimeOffset?>("DecidedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid?>("DecidedBy")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Description")
+                        .IsRequired()
+                        .HasMaxLength(2000)
+                        .HasColumnType("character varying(2000)");
+
+                    b.Property<string>("Disposition")
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)");
+
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("LineCode")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<int>("Number")
+                        .HasColumnType("integer");
+
+                    b.Property<DateTimeOffset>("OpenedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid?>("OpenedBy")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("OperationCode")
+                        .IsRequired()
+                        .HasMaxLength(8)
+                        .HasColumnType("character varying(8)");
+
+                    b.Property<string>("PhotoIds")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<int>("Reading")
+                        .HasColumnType("integer");
+
+                    b.Property<string>("Reason")
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)");
+
+                    b.Property<string>("Reworks")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<bool>("WasMistyped")
+                        .HasColumnType("boolean");
+
+                    b.Property<string>("What")
+                        .IsRequired()
+                        .HasMaxLength(216)
+                        .HasColumnType("character varying(216)");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("OpenedAt");
+
+                    b.HasIndex("JobId", "Number")
+                        .IsUnique();
+
+                    b.ToTable("Nonconformances", (string)null);
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Inspection.Reading", b =>
                 {
                     b.Property<Guid>("Id")
@@ -3010,6 +3098,15 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .IsRequired();
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Inspection.Nonconformance", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Inspection.JobInspection", null)
+                        .WithMany("Nonconformances")
+                        .HasForeignKey("JobId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Inspection.Reading", b =>
                 {
                     b.HasOne("ShopFloor.Domain.Inspection.InspectionLine", null)
@@ -3124,6 +3221,8 @@ namespace ShopFloor.Data.PostgreSql.Migrations
             modelBuilder.Entity("ShopFloor.Domain.Inspection.JobInspection", b =>
                 {
                     b.Navigation("Lines");
+
+                    b.Navigation("Nonconformances");
 
                     b.Navigation("SignOffs");
                 });

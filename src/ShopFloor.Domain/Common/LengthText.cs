@@ -64,9 +64,10 @@ public static class LengthText
             return false;
         }
 
-        number = figure.Under.Length == 0
-            ? double.Parse(figure.Number, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture)
-            : Whole(figure.Number) + (Whole(figure.Over) / Whole(figure.Under));
+        number =
+            figure.Under.Length == 0
+                ? double.Parse(figure.Number, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture)
+                : Whole(figure.Number) + (Whole(figure.Over) / Whole(figure.Under));
         number = figure.IsNegative ? -number : number;
         return double.IsFinite(number);
 
@@ -121,7 +122,10 @@ public static class LengthText
             && IsWhole(over)
             && IsWhole(under)
             && under.Any(d => d != '0')
-            && (gap < 0 || int.Parse(over, CultureInfo.InvariantCulture) < int.Parse(under, CultureInfo.InvariantCulture));
+            && (
+                gap < 0
+                || int.Parse(over, CultureInfo.InvariantCulture) < int.Parse(under, CultureInfo.InvariantCulture)
+            );
     }
 
     private static readonly (string Ending, LengthUnit Unit)[] Endings =

@@ -128,7 +128,7 @@ public sealed class InspectionLine : IHoldLine
         ReadingBy by,
         DateTimeOffset occurredAt,
         DateTimeOffset recordedAt,
-        bool isTooEarly
+        Failure? notYet
     )
     {
         var errors = new FieldErrors();
@@ -184,13 +184,9 @@ public sealed class InspectionLine : IHoldLine
             return notTheirs;
         }
 
-        if (passed && isTooEarly)
+        if (passed && notYet is not null)
         {
-            return Failure.Because(
-                "tooEarly",
-                $"Too early to pass this line ({What}): the work before operation {OperationCode} is not done.",
-                OperationCode
-            );
+            return notYet;
         }
 
         var uncertainty = measured is null ? null : UncertaintyOf(clean.Instrument);
@@ -211,6 +207,19 @@ public sealed class InspectionLine : IHoldLine
         State = Decide();
         return reading;
     }
+
+    /// <summary>What is not there yet cannot pass.</summary>
+    internal Failure TooEarly() =>
+        Failure.Because(
+            "tooEarly",
+            $"Too early to pass this line ({What}): the work before operation {OperationCode} is not done.",
+            OperationCode
+        );
+
+    /// <summary>The owner takes it as it is.</summary>
+    internal void Accept() => State = LineState.Accepted;
+
+    internal bool IsOut(decimal value) => value < Lower || value > Upper;
 
     private static Failure.Forbidden? NoPerson(ReadingBy by) =>
         by.Person is null
@@ -277,7 +286,8 @@ public sealed class InspectionLine : IHoldLine
     {
         if (!IsMeasured)
         {
-            var hasValue = (input.Value is not null) || (Typed(input.Entered) ?? Typed(input.EnteredSecond)) is not null;
+            var hasValue =
+                (input.Value is not null) || (Typed(input.Entered) ?? Typed(input.EnteredSecond)) is not null;
             errors
                 .AddIf(hasValue, "value", $"This line ({What}) is answered with passed or failed, not with a value.")
                 .AddIf(!hasValue && input.Passed is null, "result", $"Say passed or failed: {What}.");
@@ -295,7 +305,7 @@ public sealed class InspectionLine : IHoldLine
             "value",
             $"{Text(value)} {Unit} cannot be; a value lies within ±{Text(LargestValue)}."
         );
-        return input.Passed != false && !(value < Lower) && !(value > Upper);
+        return input.Passed != false && !IsOut(value);
     }
 
     /// <summary>A difference of two readings of one instrument is off by their root sum of squares (JCGM 100:2008, 5.1.2; from memory).</summary>
@@ -319,9 +329,7 @@ public sealed class InspectionLine : IHoldLine
 
     /// <summary>The reading before it, other than one it corrects, passed too.</summary>
     private bool HasSecond(Reading close) =>
-        readings
-            .Where(r => r.Number < close.Number && r.Number != close.Corrects)
-            .MaxBy(r => r.Number)
+        readings.Where(r => r.Number < close.Number && r.Number != close.Corrects).MaxBy(r => r.Number)
             is { Passed: true };
 
     private static string? Typed(string? text) => string.IsNullOrWhiteSpace(text) ? null : text.Trim();

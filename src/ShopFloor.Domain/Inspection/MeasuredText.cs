@@ -92,7 +92,9 @@ public static class MeasuredText
         }
 
         var (over, under) = (Whole(figure.Over), Whole(figure.Under));
-        return under > FinestFraction || (under & (under - 1)) != 0 ? null : Whole(figure.Number) + ((decimal)over / under);
+        return under > FinestFraction || (under & (under - 1)) != 0
+            ? null
+            : Whole(figure.Number) + ((decimal)over / under);
 
         static int Whole(string digits) => int.Parse(digits, CultureInfo.InvariantCulture);
     }

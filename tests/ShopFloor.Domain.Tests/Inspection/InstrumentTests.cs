@@ -94,7 +94,11 @@ public sealed class InstrumentTests
         var job = Opened(Diameter);
         var overdue = Caliper(due: Today.AddDays(-1));
         var refused = Assert.IsType<Failure.Refused>(Enter(job, "44.45", overdue).Failure);
-        Assert.Contains("was due for calibration on 1 Mar 2026", refused.Reasons.Single().Text, StringComparison.Ordinal);
+        Assert.Contains(
+            "was due for calibration on 1 Mar 2026",
+            refused.Reasons.Single().Text,
+            StringComparison.Ordinal
+        );
         Assert.True(Enter(job, "46", overdue).IsSuccess);
         Assert.True(Enter(job, "44.45", Caliper(due: Today), minute: 1).IsSuccess);
     }

@@ -45,7 +45,11 @@ public sealed class MeasuredTextTests
     {
         var errors = new FieldErrors();
         Assert.Null(MeasuredText.Read(text, "mm", "entered", errors));
-        Assert.Contains(sentence, Assert.IsType<Failure.Invalid>(errors.ToFailure()).Errors.Single().Text, StringComparison.Ordinal);
+        Assert.Contains(
+            sentence,
+            Assert.IsType<Failure.Invalid>(errors.ToFailure()).Errors.Single().Text,
+            StringComparison.Ordinal
+        );
     }
 
     /// <summary>Against whole-number fractions: value × 128 × 10 = (whole × denominator + numerator) × 254 × 128 / denominator, without any rounding.</summary>
@@ -59,7 +63,10 @@ public sealed class MeasuredTextTests
                 var under = 1 << power;
                 var numerator = over % under;
                 var gap = form is 0 or 1 ? " " : "-";
-                var unit = form is 0 or 2 ? "" : form == 1 ? " in" : "\"";
+                var unit =
+                    form is 0 or 2 ? ""
+                    : form == 1 ? " in"
+                    : "\"";
                 var fraction = whole == 0 ? $"{numerator}/{under}" : $"{whole}{gap}{numerator}/{under}";
                 var value = Read((isNegative ? "-" : "") + fraction + unit, "mm");
 
@@ -92,7 +99,9 @@ public sealed class MeasuredTextTests
     {
         var bits = decimal.GetBits(value);
         var over = unchecked(
-            new BigInteger((uint)bits[0]) + (new BigInteger((uint)bits[1]) << 32) + (new BigInteger((uint)bits[2]) << 64)
+            new BigInteger((uint)bits[0])
+            + (new BigInteger((uint)bits[1]) << 32)
+            + (new BigInteger((uint)bits[2]) << 64)
         );
         var scale = (bits[3] >> 16) & 0xFF;
         return (bits[3] < 0 ? -over : over, BigInteger.Pow(10, scale));

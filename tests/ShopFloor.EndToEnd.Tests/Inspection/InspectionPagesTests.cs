@@ -103,7 +103,9 @@ public sealed class InspectionPagesTests(StaffedShop shop) : IClassFixture<Staff
         await page.GotoAsync($"/inspection/{job}");
         var thickness = page.Locator("#line-plate-thickness");
         await thickness.GetByLabel("Measured value in mm").FillAsync("2.91");
-        await thickness.GetByLabel("Measured with").SelectOptionAsync(new SelectOptionValue { Label = "Caliper 7 (±0.03 mm)" });
+        await thickness
+            .GetByLabel("Measured with")
+            .SelectOptionAsync(new SelectOptionValue { Label = "Caliper 7 (±0.03 mm)" });
         await thickness.GetByRole(AriaRole.Button, new() { Name = "Record value" }).ClickAsync();
         await Assertions.Expect(thickness.Locator("figure")).ToHaveAttributeAsync("data-result", "again");
         await Assertions.Expect(thickness).ToContainTextAsync("close to the limit: read once more");
@@ -128,6 +130,52 @@ public sealed class InspectionPagesTests(StaffedShop shop) : IClassFixture<Staff
         await Assertions.Expect(desk.GetByText("Out of use: Caliper 7.")).ToBeVisibleAsync();
         await page.Context.CloseAsync();
         await desk.Context.CloseAsync();
+    }
+
+    [Fact]
+    public async Task A_failed_line_is_reworked_passes_and_another_person_signs_off_while_the_one_who_worked_is_refused()
+    {
+        var job = await (await DeskJob.AtAsync(shop)).OpenDoneAsync("Gerd Amsel");
+        var page = await shop.OpenAsAsync(Inspector, Device.Tablet);
+        await page.GotoAsync($"/inspection/{job}");
+        var line = page.Locator("#line-electrics");
+        await line.GetByRole(AriaRole.Button, new() { Name = "Failed" }).ClickAsync();
+        var fault = line.GetByTestId("fault");
+        await Assertions.Expect(fault).ToContainTextAsync("Nonconformance 1");
+        await fault.GetByLabel("What is wrong").FillAsync("Warning lamp stays on");
+        await fault.GetByLabel("Cause").SelectOptionAsync(new SelectOptionValue { Label = "damage" });
+        await fault.GetByLabel("What is done").FillAsync("Find the chafed wire and renew it");
+        await fault.GetByRole(AriaRole.Button, new() { Name = "Put rework on the route" }).ClickAsync();
+        await Assertions.Expect(line.GetByRole(AriaRole.Status)).ToContainTextAsync("is on the route");
+        await Assertions.Expect(fault).ToContainTextAsync("Rework in operation");
+        Assert.Empty(await page.BarriersAsync());
+
+        var pass = line.GetByRole(AriaRole.Button, new() { Name = "Passed" });
+        await pass.ClickAsync();
+        await Assertions.Expect(page.Locator("#outbox")).ToContainTextAsync("passes when its rework");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Understood" }).ClickAsync();
+        await FinishReworkAsync(job);
+        await pass.ClickAsync();
+        await Assertions.Expect(line).ToHaveAttributeAsync("data-state", "passed");
+        await Assertions.Expect(line).ToContainTextAsync("Nonconformance 1, closed: Warning lamp stays on");
+
+        var picture = await (await DeskJob.AtAsync(shop)).AddPhotoAsync(job, await page.ScreenshotAsync());
+        await PassTheRestAsync(job, picture);
+        var owner = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Owner), Device.Tablet);
+        await owner.GotoAsync($"/inspection/{job}");
+        await Assertions.Expect(owner.Locator("#sign-off-card")).ToContainTextAsync("You worked on this car");
+        await Assertions.Expect(owner.GetByRole(AriaRole.Button, new() { Name = "Sign off" })).ToHaveCountAsync(0);
+        await page.ReloadAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Sign off" }).ClickAsync();
+        await Assertions.Expect(page.Locator("#said")).ToHaveTextAsync("Signed off.");
+
+        await owner.OpenLiveAsync("/nonconformances");
+        await Assertions.Expect(owner.GetByTestId("cause").First).ToBeVisibleAsync();
+        await Assertions
+            .Expect(owner.GetByTestId("fault-row").Filter(new() { HasText = "Warning lamp stays on" }))
+            .ToContainTextAsync("Closed");
+        await owner.Context.CloseAsync();
+        await page.Context.CloseAsync();
     }
 
     [Fact]
@@ -262,7 +310,23 @@ public sealed class InspectionPagesTests(StaffedShop shop) : IClassFixture<Staff
         return view.Value.Inspection.Lines.SelectMany(l => l.Readings).SelectMany(r => r.PhotoIds).First().Value;
     }
 
-    /// <summary>Everything not passed yet is passed by the owner, who did no work on this car.</summary>
+    /// <summary>The owner does what the rework asks for.</summary>
+    private async Task FinishReworkAsync(string job)
+    {
+        await using var scope = shop.Services.CreateAsyncScope();
+        var users =
+            scope.ServiceProvider.GetRequiredService<Microsoft.AspNetCore.Identity.UserManager<Data.Identity.User>>();
+        var owner = await users.FindByEmailAsync(StaffedShop.EmailOf(Role.Owner));
+        var actor = Actor.OfPerson(PersonId.From(owner!.Id), [Role.Owner]);
+        var id = JobId.From(Guid.Parse(job));
+        var view = await scope.ServiceProvider.GetRequiredService<ReadInspections>().OneAsync(id, actor, Ct);
+        var code = view.Value.Inspection.Nonconformances.Single().Reworks.Single();
+        var finish = scope.ServiceProvider.GetRequiredService<Application.Routing.FinishOperation>();
+        var done = await finish.RunAsync(id, code, Envelope.Of(actor), Ct);
+        Assert.True(done.IsSuccess, done.Failure?.Sentence);
+    }
+
+    /// <summary>Everything not passed yet is passed by the owner.</summary>
     private async Task PassTheRestAsync(string job, Guid bare)
     {
         await using var scope = shop.Services.CreateAsyncScope();

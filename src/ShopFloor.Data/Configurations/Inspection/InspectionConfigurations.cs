@@ -17,6 +17,7 @@ internal sealed class JobInspectionConfiguration : IEntityTypeConfiguration<JobI
         builder.Property(i => i.RuleSets).HasJsonConversion();
         builder.HasMany(i => i.Lines).WithOne().HasForeignKey(l => l.JobId);
         builder.HasMany(i => i.SignOffs).WithOne().HasForeignKey(s => s.JobId);
+        builder.HasMany(i => i.Nonconformances).WithOne().HasForeignKey(n => n.JobId);
         builder.Ignore(i => i.Current);
         builder.Ignore(i => i.IsSignedOff);
     }
@@ -55,7 +56,15 @@ internal sealed class ReadingConfiguration : IEntityTypeConfiguration<Reading>
         builder.Property(r => r.Id).ValueGeneratedNever();
         builder.Property(r => r.Note).HasMaxLength(TextRules.Note);
         builder.Property(r => r.PhotoIds).HasJsonConversion();
-        foreach (var name in new[] { nameof(Reading.Value), nameof(Reading.First), nameof(Reading.Second), nameof(Reading.Uncertainty) })
+        foreach (
+            var name in new[]
+            {
+                nameof(Reading.Value),
+                nameof(Reading.First),
+                nameof(Reading.Second),
+                nameof(Reading.Uncertainty),
+            }
+        )
         {
             builder.Property(name).HasPrecision(18, InspectionLine.Decimals);
         }
@@ -92,5 +101,25 @@ internal sealed class InstrumentConfiguration : IEntityTypeConfiguration<Instrum
         builder.Property(i => i.Name).HasMaxLength(TextRules.Code);
         builder.Property(i => i.Unit).HasMaxLength(InspectionLine.LongestUnit);
         builder.Property(i => i.Note).HasMaxLength(TextRules.ShortText);
+    }
+}
+
+internal sealed class NonconformanceConfiguration : IEntityTypeConfiguration<Nonconformance>
+{
+    public void Configure(EntityTypeBuilder<Nonconformance> builder)
+    {
+        builder.ToTable("Nonconformances");
+        builder.HasKey(n => n.Id);
+        builder.Property(n => n.Id).ValueGeneratedNever();
+        builder.Property(n => n.LineCode).HasMaxLength(TextRules.Code);
+        builder.Property(n => n.OperationCode).HasMaxLength(8);
+        builder.Property(n => n.What).HasMaxLength(TextRules.ShortText + 16);
+        builder.Property(n => n.Description).HasMaxLength(TextRules.Note);
+        builder.Property(n => n.Reason).HasMaxLength(TextRules.ShortText);
+        builder.Property(n => n.PhotoIds).HasJsonConversion();
+        builder.Property(n => n.Reworks).HasJsonConversion();
+        builder.HasIndex(n => new { n.JobId, n.Number }).IsUnique();
+        builder.HasIndex(n => n.OpenedAt);
+        builder.Ignore(n => n.IsOpen);
     }
 }

@@ -155,7 +155,10 @@ public sealed class InspectionForms : IEndpoints
         }
 
         var corrects = 0;
-        if (entered.Corrects is { Length: > 0 } number && !int.TryParse(number, CultureInfo.InvariantCulture, out corrects))
+        if (
+            entered.Corrects is { Length: > 0 } number
+            && !int.TryParse(number, CultureInfo.InvariantCulture, out corrects)
+        )
         {
             return Failure.Field("corrects", "Say by its number which reading is corrected.");
         }
@@ -205,7 +208,7 @@ public sealed class InspectionForms : IEndpoints
         };
 
     /// <summary>The photo is the job's, whatever becomes of the reading: it is kept even where the reading is refused.</summary>
-    private static async Task<Outcome<PhotoView>> AddAsync(
+    internal static async Task<Outcome<PhotoView>> AddAsync(
         Guid id,
         IFormFile photo,
         string? operation,
@@ -274,7 +277,7 @@ public sealed class InspectionForms : IEndpoints
     private static SpokenMessage Spoken<T>(Outcome<T> outcome, string done) =>
         outcome.Match(_ => new SpokenMessage(done, false), f => new SpokenMessage(f.Sentence, true));
 
-    private static Envelope EnvelopeOf(HttpContext context, string? key)
+    internal static Envelope EnvelopeOf(HttpContext context, string? key)
     {
         var actor = Actors.Of(context);
         return new Envelope(
@@ -285,7 +288,7 @@ public sealed class InspectionForms : IEndpoints
         );
     }
 
-    private static IResult Back(Guid id, string? line, SpokenMessages messages, SpokenMessage message)
+    internal static IResult Back(Guid id, string? line, SpokenMessages messages, SpokenMessage message)
     {
         var said = Uri.EscapeDataString(messages.Seal(message));
         var code = Uri.EscapeDataString(Short(line));

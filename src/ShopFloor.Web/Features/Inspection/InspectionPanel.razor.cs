@@ -56,8 +56,16 @@ public partial class InspectionPanel(ReadInspections read, ShopHead head)
         reading.Value is not { } value
             ? ""
             : $", {InspectionLine.Text(value)} {line.Unit}"
-                + (reading is { First: { } a, Second: { } b } ? $" ({InspectionLine.Text(a)} less {InspectionLine.Text(b)})" : "")
-                + (reading is { First: null, Entered: { } typed } && typed != InspectionLine.Text(value) ? $" (typed {typed})" : "")
+                + (
+                    reading is { First: { } a, Second: { } b }
+                        ? $" ({InspectionLine.Text(a)} less {InspectionLine.Text(b)})"
+                        : ""
+                )
+                + (
+                    reading is { First: null, Entered: { } typed } && typed != InspectionLine.Text(value)
+                        ? $" (typed {typed})"
+                        : ""
+                )
                 + (reading.IsClose ? ", close to a limit" : "")
                 + (reading.Instrument is { } instrument ? $", {instrument}" : "")
                 + (reading.Corrects is { } number ? $", corrects reading {number}" : "");

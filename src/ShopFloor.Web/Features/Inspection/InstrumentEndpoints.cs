@@ -46,10 +46,7 @@ public sealed class InstrumentEndpoints : IApiEndpoints
         ApiCall call,
         Body<KeepInstruments.Request> body,
         KeepInstruments keep
-    ) =>
-        (
-            await keep.ChangeAsync(InstrumentId.From(id), body.Value, call.Envelope(), call.Cancellation)
-        ).ToHttp();
+    ) => (await keep.ChangeAsync(InstrumentId.From(id), body.Value, call.Envelope(), call.Cancellation)).ToHttp();
 
     private static async Task<IResult> RetireAsync(Guid id, ApiCall call, KeepInstruments keep) =>
         (await keep.RetireAsync(InstrumentId.From(id), call.Envelope(), call.Cancellation)).ToHttp();

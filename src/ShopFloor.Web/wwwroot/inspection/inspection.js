@@ -74,7 +74,7 @@ async function refresh() {
 }
 
 const isBusy = (place) =>
-  [...place.querySelectorAll("input:not([type=hidden]), textarea")].some((field) => field.value !== "" || field === document.activeElement);
+  [...place.querySelectorAll("input:not([type=hidden]), textarea")].some((field) => field.value !== field.defaultValue || field === document.activeElement);
 
 document.addEventListener("submit", async (event) => {
   const form = event.target.closest("form.entry");

@@ -163,7 +163,10 @@ public abstract class InstrumentApiTests(ShopHost shop)
                 calibrationDueOn = due,
             }
         );
-        Assert.True(changed.IsSuccessStatusCode, await changed.Content.ReadAsStringAsync(TestContext.Current.CancellationToken));
+        Assert.True(
+            changed.IsSuccessStatusCode,
+            await changed.Content.ReadAsStringAsync(TestContext.Current.CancellationToken)
+        );
     }
 
     private static object Caliper(string name) =>

@@ -899,6 +899,43 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "Nonconformances",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    JobId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Number = table.Column<int>(type: "INTEGER", nullable: false),
+                    LineCode = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    OperationCode = table.Column<string>(type: "TEXT", maxLength: 8, nullable: false),
+                    What = table.Column<string>(type: "TEXT", maxLength: 216, nullable: false),
+                    Reading = table.Column<int>(type: "INTEGER", nullable: false),
+                    Description = table.Column<string>(type: "TEXT", maxLength: 2000, nullable: false),
+                    PhotoIds = table.Column<string>(type: "TEXT", nullable: false),
+                    OpenedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    OpenedBy = table.Column<Guid>(type: "TEXT", nullable: true),
+                    Cause = table.Column<string>(type: "TEXT", maxLength: 32, nullable: true),
+                    Disposition = table.Column<string>(type: "TEXT", maxLength: 32, nullable: true),
+                    Reason = table.Column<string>(type: "TEXT", maxLength: 200, nullable: true),
+                    DecidedBy = table.Column<Guid>(type: "TEXT", nullable: true),
+                    DecidedAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    Reworks = table.Column<string>(type: "TEXT", nullable: false),
+                    ClosedAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    ClosedBy = table.Column<Guid>(type: "TEXT", nullable: true),
+                    ClosedByReading = table.Column<int>(type: "INTEGER", nullable: true),
+                    WasMistyped = table.Column<bool>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Nonconformances", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_Nonconformances_JobInspections_JobId",
+                        column: x => x.JobId,
+                        principalTable: "JobInspections",
+                        principalColumn: "JobId",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "SignOffs",
                 columns: table => new
                 {
@@ -1680,6 +1717,17 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 unique: true);
 
             migrationBuilder.CreateIndex(
+                name: "IX_Nonconformances_JobId_Number",
+                table: "Nonconformances",
+                columns: new[] { "JobId", "Number" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Nonconformances_OpenedAt",
+                table: "Nonconformances",
+                column: "OpenedAt");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_Operations_JobId_Code",
                 table: "Operations",
                 columns: new[] { "JobId", "Code" },
@@ -1903,6 +1951,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
 
             migrationBuilder.DropTable(
                 name: "LedgerEntries");
+
+            migrationBuilder.DropTable(
+                name: "Nonconformances");
 
             migrationBuilder.DropTable(
                 name: "NumberSeries");

@@ -900,6 +900,43 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "Nonconformances",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    JobId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Number = table.Column<int>(type: "integer", nullable: false),
+                    LineCode = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    OperationCode = table.Column<string>(type: "character varying(8)", maxLength: 8, nullable: false),
+                    What = table.Column<string>(type: "character varying(216)", maxLength: 216, nullable: false),
+                    Reading = table.Column<int>(type: "integer", nullable: false),
+                    Description = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: false),
+                    PhotoIds = table.Column<string>(type: "text", nullable: false),
+                    OpenedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    OpenedBy = table.Column<Guid>(type: "uuid", nullable: true),
+                    Cause = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: true),
+                    Disposition = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: true),
+                    Reason = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true),
+                    DecidedBy = table.Column<Guid>(type: "uuid", nullable: true),
+                    DecidedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    Reworks = table.Column<string>(type: "text", nullable: false),
+                    ClosedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    ClosedBy = table.Column<Guid>(type: "uuid", nullable: true),
+                    ClosedByReading = table.Column<int>(type: "integer", nullable: true),
+                    WasMistyped = table.Column<bool>(type: "boolean", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Nonconformances", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_Nonconformances_JobInspections_JobId",
+                        column: x => x.JobId,
+                        principalTable: "JobInspections",
+                        principalColumn: "JobId",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "SignOffs",
                 columns: table => new
                 {
@@ -1681,6 +1718,17 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 unique: true);
 
             migrationBuilder.CreateIndex(
+                name: "IX_Nonconformances_JobId_Number",
+                table: "Nonconformances",
+                columns: new[] { "JobId", "Number" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Nonconformances_OpenedAt",
+                table: "Nonconformances",
+                column: "OpenedAt");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_Operations_JobId_Code",
                 table: "Operations",
                 columns: new[] { "JobId", "Code" },
@@ -1904,6 +1952,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
             migrationBuilder.DropTable(
                 name: "LedgerEntries");
+
+            migrationBuilder.DropTable(
+                name: "Nonconformances");
 
             migrationBuilder.DropTable(
                 name: "NumberSeries");
