@@ -119,7 +119,8 @@ public sealed partial class JobInspection : IVersioned
             by,
             occurredAt,
             recordedAt,
-            notYetWorkedOn?.Contains(line.OperationCode) == true ? line.TooEarly() : ReworkFirst(line, unfinished)
+            ReworkFirst(line, unfinished)
+                ?? (notYetWorkedOn?.Contains(line.OperationCode) == true ? line.TooEarly() : null)
         );
         if (outcome.IsSuccess)
         {

@@ -106,7 +106,7 @@ public abstract class InstrumentApiTests(ShopHost shop)
         );
         Assert.Equal("passed", corrected.GetProperty("lineState").GetString());
         var readings = (await car.LineAsync("plate-thickness")).GetProperty("readings").EnumerateArray().ToList();
-        Assert.Equal([30m, 3m], readings.Select(r => r.GetProperty("value").GetDecimal()));
+        Assert.Equal([30m, 3.2m], readings.Select(r => r.GetProperty("value").GetDecimal()));
         Assert.Equal(1, readings[1].GetProperty("corrects").GetInt32());
     }
 
