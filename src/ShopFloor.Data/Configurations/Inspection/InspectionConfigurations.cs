@@ -3,6 +3,7 @@ using Microsoft.EntityFrameworkCore.Metadata.Builders;
 using ShopFloor.Data.Conventions;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Inspection;
+using ShopFloor.Domain.Inspection.Packs;
 
 namespace ShopFloor.Data.Configurations.Inspection;
 
@@ -121,5 +122,20 @@ internal sealed class NonconformanceConfiguration : IEntityTypeConfiguration<Non
         builder.HasIndex(n => new { n.JobId, n.Number }).IsUnique();
         builder.HasIndex(n => n.OpenedAt);
         builder.Ignore(n => n.IsOpen);
+    }
+}
+
+internal sealed class InspectionPackConfiguration : IEntityTypeConfiguration<InspectionPack>
+{
+    public void Configure(EntityTypeBuilder<InspectionPack> builder)
+    {
+        builder.ToTable("InspectionPacks");
+        builder.HasKey(p => p.SignOffId);
+        builder.Property(p => p.SignOffId).ValueGeneratedNever();
+        builder.Property(p => p.RecordHash).HasMaxLength(64);
+        builder.Property(p => p.Private).HasJsonConversion();
+        builder.HasIndex(p => p.RecordHash).IsUnique();
+        builder.HasIndex(p => p.JobId);
+        builder.HasOne<SignOff>().WithOne().HasForeignKey<InspectionPack>(p => p.SignOffId);
     }
 }

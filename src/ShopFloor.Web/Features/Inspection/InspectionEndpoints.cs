@@ -26,7 +26,12 @@ public sealed class InspectionEndpoints : IApiEndpoints
         Guid? InstrumentId = null
     );
 
-    public sealed record SignOffBody(string? Note, DateTimeOffset? OccurredAt);
+    /// <param name="Strokes">The signature as drawn: each stroke as x, y, x, y … in thousandths of the pad; left out where it is given by pen.</param>
+    public sealed record SignOffBody(
+        string? Note,
+        DateTimeOffset? OccurredAt,
+        IReadOnlyList<IReadOnlyList<int>>? Strokes = null
+    );
 
     public static void Map(RouteGroupBuilder api)
     {
@@ -106,7 +111,7 @@ public sealed class InspectionEndpoints : IApiEndpoints
         (
             await signOff.RunAsync(
                 JobId.From(id),
-                new SignOffJob.Request(body.Value.Note),
+                new SignOffJob.Request(body.Value.Note, body.Value.Strokes),
                 call.Envelope(body.Value.OccurredAt),
                 call.Cancellation
             )

@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text.Json;
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Mvc;
 using ShopFloor.Application.Common;
@@ -28,6 +29,9 @@ public sealed class InspectionForms : IEndpoints
 
     /// <summary>Said in place of an instrument that is not in the register; the note then says what was used.</summary>
     public const string OtherInstrument = "other";
+
+    // Each point is two numbers of at most four digits with a comma.
+    private const int LongestStrokes = Signature.MostPoints * 10 + Signature.MostStrokes * 3;
 
     /// <summary>What a form's fields say, as the plain form and the device's outbox both send them.</summary>
     private sealed record Entered(
@@ -244,16 +248,22 @@ public sealed class InspectionForms : IEndpoints
         SignOffJob signOff,
         SpokenMessages messages,
         [FromForm] string? note,
+        [FromForm] string? strokes,
         [FromForm] string? key
     )
     {
+        if (!TryReadStrokes(strokes, out var drawn))
+        {
+            return Back(id, null, messages, new SpokenMessage("The signature cannot be read. Draw it again.", true));
+        }
+
         var outcome = await signOff.RunAsync(
             JobId.From(id),
-            new SignOffJob.Request(note),
+            new SignOffJob.Request(note, drawn),
             EnvelopeOf(context, key),
             context.RequestAborted
         );
-        return Back(id, null, messages, Spoken(outcome, "Signed off."));
+        return Back(id, null, messages, Spoken(outcome, "Signed off. The record is frozen."));
     }
 
     private static async Task<IResult> WithdrawAsync(
@@ -286,6 +296,26 @@ public sealed class InspectionForms : IEndpoints
             string.IsNullOrEmpty(key) ? null : key,
             $"{actor.Person} {context.Request.Method} {context.Request.Path}"
         );
+    }
+
+    /// <summary>Nothing drawn is no signature on the screen: it is then given by pen on the printed pack.</summary>
+    private static bool TryReadStrokes(string? text, out IReadOnlyList<IReadOnlyList<int>>? strokes)
+    {
+        strokes = null;
+        if (string.IsNullOrEmpty(text))
+        {
+            return true;
+        }
+
+        try
+        {
+            strokes = text.Length > LongestStrokes ? null : JsonSerializer.Deserialize<int[][]>(text);
+            return strokes is not null;
+        }
+        catch (JsonException)
+        {
+            return false;
+        }
     }
 
     internal static IResult Back(Guid id, string? line, SpokenMessages messages, SpokenMessage message)

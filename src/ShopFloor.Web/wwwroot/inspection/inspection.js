@@ -3,6 +3,7 @@
 
 import * as store from "/floor/store.js";
 import { listen, send } from "/floor/sender.js";
+import * as pad from "/Features/Shared/SignaturePad.razor.js";
 
 const session = document.getElementById("session").dataset;
 const box = document.getElementById("outbox");
@@ -71,10 +72,13 @@ async function refresh() {
       choose(placed);
     }
   }
+
+  offerSignature();
 }
 
 const isBusy = (place) =>
-  [...place.querySelectorAll("input:not([type=hidden]), textarea")].some((field) => field.value !== field.defaultValue || field === document.activeElement);
+  [...place.querySelectorAll("input:not([type=hidden]), textarea")].some((field) => field.value !== field.defaultValue || field === document.activeElement) ||
+  [...place.querySelectorAll("canvas")].some((canvas) => pad.strokes(canvas).length > 0);
 
 document.addEventListener("submit", async (event) => {
   const form = event.target.closest("form.entry");
@@ -134,7 +138,23 @@ function choose(place) {
 }
 
 choose(document);
+
+/** The signature's field appears where it can be drawn in; its strokes go with the form. */
+function offerSignature() {
+  for (const field of document.querySelectorAll("fieldset.signature[hidden]")) {
+    const canvas = field.querySelector("canvas");
+    field.hidden = false;
+    pad.attach(canvas);
+    field.querySelector("button").onclick = () => pad.clear(canvas);
+    field.closest("form").addEventListener("submit", () => {
+      const drawn = pad.strokes(canvas);
+      field.querySelector("input").value = drawn.length ? JSON.stringify(drawn) : "";
+    });
+  }
+}
+
 listen(show, refresh);
+offerSignature();
 window.addEventListener("online", () => void send());
 document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && void send());
 void show();
