@@ -55,9 +55,11 @@ public sealed class InspectionPagesTests(StaffedShop shop) : IClassFixture<Staff
 
         await PassTheRestAsync(job, bare: await PhotoOfAsync(job));
         await page.GotoAsync($"/inspection/{job}");
+        await page.DrawSignatureAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Sign off" }).ClickAsync();
-        await Assertions.Expect(page.Locator("#said")).ToHaveTextAsync("Signed off.");
+        await Assertions.Expect(page.Locator("#said")).ToHaveTextAsync("Signed off. The record is frozen.");
         await Assertions.Expect(page.Locator("form.entry")).ToHaveCountAsync(0);
+        await AnybodyChecksAsync(await RecordOfAsync(page));
 
         await page.GetByText("Withdraw the sign-off").ClickAsync();
         await page.GetByLabel("Reason").FillAsync("Pin loose on the test drive");
@@ -291,6 +293,66 @@ public sealed class InspectionPagesTests(StaffedShop shop) : IClassFixture<Staff
             await page.Context.CloseAsync();
         }
     }
+
+    /// <summary>Downloads the record, and holds the printed pack against it.</summary>
+    private static async Task<byte[]> RecordOfAsync(IPage page)
+    {
+        var download = await page.RunAndWaitForDownloadAsync(() => page.GetByText("Record (JSON)").ClickAsync());
+        var record = await File.ReadAllBytesAsync(await download.PathAsync(), Ct);
+        var pack = await page.APIRequest.GetAsync(
+            (await page.GetByText("Inspection pack (PDF)").GetAttributeAsync("href"))!.Insert(0, "/")
+        );
+        using var pdf = UglyToad.PdfPig.PdfDocument.Open(await pack.BodyAsync());
+        var text = string.Concat(pdf.GetPages().SelectMany(p => p.GetWords()).Select(w => w.Text));
+        Assert.Contains(HashOf(record), text, StringComparison.Ordinal);
+        Assert.Contains(
+            pdf.GetPages().SelectMany(p => p.GetImages()),
+            i => i is { WidthInSamples: 800, HeightInSamples: 280 }
+        );
+        return record;
+    }
+
+    /// <summary>Without account and without script, on a phone.</summary>
+    private async Task AnybodyChecksAsync(byte[] record)
+    {
+        var hash = HashOf(record);
+        await using var context = await shop.Browser.NewContextAsync(
+            new()
+            {
+                BaseURL = shop.Url,
+                JavaScriptEnabled = false,
+                ViewportSize = new() { Width = 390, Height = 844 },
+            }
+        );
+        var page = await context.NewPageAsync();
+        await page.GotoAsync($"/record/{hash}");
+        await Assertions.Expect(page.GetByText("✓ This record exists, unchanged")).ToBeVisibleAsync();
+        await CheckAsync(page, record);
+        await Assertions
+            .Expect(page.GetByRole(AriaRole.Status))
+            .ToContainTextAsync("This file is the record, unchanged");
+        record[record.Length / 2] ^= 1;
+        await CheckAsync(page, record);
+        await Assertions.Expect(page.GetByRole(AriaRole.Alert)).ToContainTextAsync("is not the record");
+        Assert.Empty(await context.CookiesAsync());
+    }
+
+    private static async Task CheckAsync(IPage page, byte[] record)
+    {
+        await page.GetByLabel("The JSON file that the shop gave you")
+            .SetInputFilesAsync(
+                new FilePayload
+                {
+                    Name = "record.json",
+                    MimeType = "application/json",
+                    Buffer = record,
+                }
+            );
+        await page.GetByRole(AriaRole.Button, new() { Name = "Check the file" }).ClickAsync();
+    }
+
+    private static string HashOf(byte[] record) =>
+        Convert.ToHexStringLower(System.Security.Cryptography.SHA256.HashData(record));
 
     private static async Task FitsAsync(IPage page, string path, Device device)
     {
