@@ -29,7 +29,7 @@ internal sealed class PackWords(TimeZoneInfo zone, PackDraft draft)
             record.Work,
             [.. record.RuleSets.Select(r => new PaperRuleSet(r.Name, r.Edition, r.ReadOn))],
             [.. record.Lines.Select(Line)],
-            [.. record.Lines.Where(l => l.Readings.Any(r => !r.Passed)).Select(Nonconformance)],
+            [.. record.Nonconformances.Select(Nonconformance)],
             [.. record.Operations.Where(o => o.FinishedAt is not null).Select(Work)],
             photos,
             [.. record.Cautions.Where(c => c != Cautions.WhoDecides)],
@@ -80,23 +80,19 @@ internal sealed class PackWords(TimeZoneInfo zone, PackDraft draft)
             {
                 LineState.Passed => PaperResult.Passed,
                 LineState.Failed => PaperResult.Failed,
+                LineState.Accepted => PaperResult.Accepted,
                 _ => PaperResult.NotYet,
             },
             [.. line.Readings.Select(Reading)]
         );
 
-    /// <summary>A line that failed at least once: what was found first, and what its next passing reading says was done.</summary>
-    private static PaperNonconformance Nonconformance(PackLine line)
-    {
-        var failed = line.Readings.First(r => !r.Passed);
-        var mended = line.Readings.FirstOrDefault(r => r.Number > failed.Number && r.Passed);
-        return new PaperNonconformance(
-            line.What,
-            failed.Note ?? "Out of its limits",
-            mended is null ? "Open" : mended.Note ?? "Mended and read again",
-            line.State == LineState.Passed
+    private static PaperNonconformance Nonconformance(PackNonconformance fault) =>
+        new(
+            fault.What,
+            fault.Description + (fault.Cause is { } cause ? $" Cause: {NonconformanceWords.Of(cause)}." : ""),
+            fault.Outcome,
+            fault.ClosedAt is not null
         );
-    }
 
     private PaperReading Reading(PackReading reading) =>
         new(
@@ -104,7 +100,7 @@ internal sealed class PackWords(TimeZoneInfo zone, PackDraft draft)
             reading.Passed ? PaperResult.Passed : PaperResult.Failed,
             reading.By is { } by ? NameOf(by) : "an integration",
             Local(reading.OccurredAt),
-            null,
+            reading.InstrumentName,
             reading.Note,
             reading.Photos.Count
         );

@@ -125,9 +125,27 @@ public sealed class InspectionPackTests
                         "Common practice",
                         null,
                         LineState.Passed,
-                        [new(1, 0.25m, true, null, [], null, Sample.Inspector.Value, Sample.Noon, Sample.Noon)]
+                        [
+                            new(
+                                1,
+                                0.25m,
+                                "1/4",
+                                null,
+                                null,
+                                "Level 2",
+                                0.1m,
+                                true,
+                                null,
+                                [],
+                                null,
+                                Sample.Inspector.Value,
+                                Sample.Noon,
+                                Sample.Noon
+                            ),
+                        ]
                     ),
                 ],
+                [],
                 [new("120", "Hoop", true, [Sample.Welder.Value], Sample.Noon)],
                 [],
                 [new(SignOff.Value, Sample.Inspector.Value, Sample.Noon, false, null, null, null, null)],

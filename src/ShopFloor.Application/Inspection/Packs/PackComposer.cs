@@ -41,6 +41,7 @@ public sealed class PackComposer(RuleSetLibrary ruleSets) : IUseCase
             inspection.PlanVersion,
             [.. inspection.RuleSets.Select(Of)],
             PackParts.Lines(inspection),
+            PackParts.Nonconformances(inspection),
             PackParts.Operations(job),
             await PhotosAsync(db, inspection, ct),
             PackParts.SignOffs(inspection),
@@ -67,7 +68,12 @@ public sealed class PackComposer(RuleSetLibrary ruleSets) : IUseCase
         CancellationToken ct
     )
     {
-        var ids = inspection.Lines.SelectMany(l => l.Readings).SelectMany(r => r.PhotoIds).Distinct().ToList();
+        var ids = inspection
+            .Lines.SelectMany(l => l.Readings)
+            .SelectMany(r => r.PhotoIds)
+            .Concat(inspection.Nonconformances.SelectMany(n => n.PhotoIds))
+            .Distinct()
+            .ToList();
         var photos = await db.Set<Photo>().AsNoTracking().Where(p => ids.Contains(p.Id)).ToListAsync(ct);
         return
         [

@@ -11,6 +11,10 @@ internal static class PackParts
     public static IReadOnlyList<PackLine> Lines(JobInspection inspection) =>
         [.. inspection.Lines.OrderBy(l => l.Position).Select(Of)];
 
+    /// <summary>By number.</summary>
+    public static IReadOnlyList<PackNonconformance> Nonconformances(JobInspection inspection) =>
+        [.. inspection.Nonconformances.OrderBy(n => n.Number).Select(n => Of(inspection, n))];
+
     /// <summary>What was done on the car, in route order.</summary>
     public static IReadOnlyList<PackOperation> Operations(Job job) =>
         [
@@ -49,6 +53,7 @@ internal static class PackParts
                 .Lines.SelectMany(l => l.Readings)
                 .Select(r => r.By)
                 .OfType<Guid>()
+                .Concat(record.Nonconformances.Select(n => n.DecidedBy).OfType<Guid>())
                 .Concat(record.Operations.SelectMany(o => o.By))
                 .Concat(record.SignOffs.Select(s => s.By))
                 .Concat(record.SignOffs.Select(s => s.WithdrawnBy).OfType<Guid>())
@@ -76,6 +81,11 @@ internal static class PackParts
         new(
             reading.Number,
             reading.Value,
+            reading.Entered,
+            reading.EnteredSecond,
+            reading.Instrument?.Value,
+            reading.InstrumentName,
+            reading.Uncertainty,
             reading.Passed,
             reading.Note,
             [.. reading.PhotoIds.Select(p => p.Value)],
@@ -84,6 +94,32 @@ internal static class PackParts
             Instant(reading.OccurredAt),
             Instant(reading.RecordedAt)
         );
+
+    private static PackNonconformance Of(JobInspection inspection, Nonconformance fault)
+    {
+        var closing = inspection
+            .Lines.FirstOrDefault(l => l.Code == fault.LineCode)
+            ?.Readings.FirstOrDefault(r => r.Number == fault.ClosedByReading);
+        return new PackNonconformance(
+            fault.Number,
+            fault.LineCode,
+            fault.OperationCode,
+            fault.What,
+            fault.Reading,
+            fault.Description,
+            [.. fault.PhotoIds.Select(p => p.Value)],
+            fault.Cause,
+            fault.Disposition,
+            fault.Reason,
+            fault.DecidedBy?.Value,
+            Instant(fault.DecidedAt),
+            fault.Reworks,
+            Instant(fault.OpenedAt),
+            Instant(fault.ClosedAt),
+            fault.ClosedByReading,
+            NonconformanceWords.Done(fault, closing)
+        );
+    }
 
     private static IEnumerable<Guid> Workers(Operation operation) =>
         operation.Times.Select(t => t.Person).Append(operation.FinishedBy).OfType<PersonId>().Select(p => p.Value);

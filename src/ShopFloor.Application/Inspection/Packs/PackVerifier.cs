@@ -50,7 +50,9 @@ public sealed class PackVerifier(IFileStore files) : IVerifier
     {
         var inspection = await db.Inspections().AsNoTracking().SingleOrDefaultAsync(i => i.JobId == job, ct);
         return inspection is not null
-            && InspectionPack.Write(PackParts.Lines(inspection)) == InspectionPack.Write(record.Lines);
+            && InspectionPack.Write(PackParts.Lines(inspection)) == InspectionPack.Write(record.Lines)
+            && InspectionPack.Write(PackParts.Nonconformances(inspection))
+                == InspectionPack.Write(record.Nonconformances);
     }
 
     private async Task<IReadOnlyList<string>> PhotosAsync(ShopDbContext db, PackRecord record, CancellationToken ct)

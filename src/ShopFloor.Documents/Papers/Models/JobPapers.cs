@@ -74,6 +74,9 @@ public enum PaperResult
     Passed,
     Failed,
     DoesNotApply,
+
+    /// <summary>Failed, and the owner accepted it as it is, with a reason.</summary>
+    Accepted,
 }
 
 /// <summary>One reading of a line.</summary>

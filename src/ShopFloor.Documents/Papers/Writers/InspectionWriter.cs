@@ -41,6 +41,7 @@ internal static class InspectionWriter
         {
             PaperResult.Passed => "✓ Passed",
             PaperResult.Failed => "✗ Failed",
+            PaperResult.Accepted => "! Accepted",
             PaperResult.DoesNotApply => "– Does not apply",
             _ => "○ Not yet",
         };

@@ -6,6 +6,7 @@ namespace ShopFloor.Domain.Inspection.Packs;
 /// <param name="Work">What was built, in words.</param>
 /// <param name="RuleSets">What the work was held against, with edition and the day it was read.</param>
 /// <param name="Lines">In plan order, with every reading.</param>
+/// <param name="Nonconformances">What failed, what was decided and how it ended, by number.</param>
 /// <param name="Operations">Who did which operation.</param>
 /// <param name="Photos">Hashes of the pictures that readings refer to.</param>
 /// <param name="SignOffs">Oldest first; the last one is the one that froze this record.</param>
@@ -21,6 +22,7 @@ public sealed record PackRecord(
     int PlanVersion,
     IReadOnlyList<PackRuleSet> RuleSets,
     IReadOnlyList<PackLine> Lines,
+    IReadOnlyList<PackNonconformance> Nonconformances,
     IReadOnlyList<PackOperation> Operations,
     IReadOnlyList<PackPhoto> Photos,
     IReadOnlyList<PackSignOff> SignOffs,
@@ -58,10 +60,18 @@ public sealed record PackLine(
 );
 
 /// <param name="Value">In the line's unit; null where it was judged without a number.</param>
+/// <param name="Entered">As typed, e.g. <c>1 3/4 in</c>; on a pair of angles the first.</param>
+/// <param name="EnteredSecond">On a pair of angles the second.</param>
+/// <param name="Uncertainty">The instrument's on that day, in the line's unit.</param>
 /// <param name="By">Who took it; null for an integration.</param>
 public sealed record PackReading(
     int Number,
     decimal? Value,
+    string? Entered,
+    string? EnteredSecond,
+    Guid? Instrument,
+    string? InstrumentName,
+    decimal? Uncertainty,
     bool Passed,
     string? Note,
     IReadOnlyList<Guid> Photos,
@@ -69,6 +79,31 @@ public sealed record PackReading(
     Guid? By,
     DateTimeOffset OccurredAt,
     DateTimeOffset RecordedAt
+);
+
+/// <summary>Something that failed.</summary>
+/// <param name="Reading">Number of the reading of its line that failed.</param>
+/// <param name="Reworks">Codes of the operations that mended it.</param>
+/// <param name="ClosedByReading">Number of the reading that passed; null where the owner accepted it.</param>
+/// <param name="Outcome">What became of it, in a sentence.</param>
+public sealed record PackNonconformance(
+    int Number,
+    string Line,
+    string Operation,
+    string What,
+    int Reading,
+    string Description,
+    IReadOnlyList<Guid> Photos,
+    FaultCause? Cause,
+    Disposition? Disposition,
+    string? Reason,
+    Guid? DecidedBy,
+    DateTimeOffset? DecidedAt,
+    IReadOnlyList<string> Reworks,
+    DateTimeOffset OpenedAt,
+    DateTimeOffset? ClosedAt,
+    int? ClosedByReading,
+    string Outcome
 );
 
 /// <summary>An operation that was done.</summary>
