@@ -65,6 +65,9 @@ public enum Permission
     /// <summary>Record readings.</summary>
     Inspect,
 
+    /// <summary>Accept a fault as it is.</summary>
+    AcceptNonconformances,
+
     /// <summary>Sign a job off, or withdraw a sign-off.</summary>
     SignOff,
 

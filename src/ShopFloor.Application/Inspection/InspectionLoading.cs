@@ -24,6 +24,7 @@ public static class InspectionLoading
             .AsSplitQuery()
             .Include(i => i.Lines.OrderBy(l => l.Position))
                 .ThenInclude(l => l.Readings.OrderBy(r => r.Number))
+            .Include(i => i.Nonconformances.OrderBy(n => n.Number))
             .Include(i => i.SignOffs.OrderBy(s => s.RecordedAt));
     }
 

@@ -21,7 +21,15 @@ public sealed record ReadingView(
     PersonId? PersonId,
     string? PersonName,
     DateTimeOffset OccurredAt,
-    DateTimeOffset RecordedAt
+    DateTimeOffset RecordedAt,
+    string? Entered = null,
+    string? EnteredSecond = null,
+    decimal? First = null,
+    decimal? Second = null,
+    InstrumentId? InstrumentId = null,
+    string? Instrument = null,
+    decimal? Uncertainty = null,
+    bool IsClose = false
 );
 
 /// <summary>One line with its limits and readings, oldest first.</summary>
@@ -41,7 +49,8 @@ public sealed record InspectionLineView(
     string Source,
     string? Caution,
     LineState State,
-    IReadOnlyList<ReadingView> Readings
+    IReadOnlyList<ReadingView> Readings,
+    IReadOnlyList<string>? Pair = null
 )
 {
     /// <summary>The reading the server took last.</summary>
@@ -75,7 +84,8 @@ public sealed record InspectionView(
     IReadOnlyList<InspectionLineView> Lines,
     SignOffView? SignOff,
     IReadOnlyList<SignOffView> Withdrawn,
-    string Advice
+    string Advice,
+    IReadOnlyList<NonconformanceView> Nonconformances
 )
 {
     public static InspectionView Of(JobInspection inspection, IReadOnlyDictionary<Guid, string> names)
@@ -90,7 +100,8 @@ public sealed record InspectionView(
             [.. inspection.Lines.OrderBy(l => l.Position).Select(l => Of(l, names))],
             inspection.Current is { } current ? Of(current, names) : null,
             [.. inspection.SignOffs.Where(s => !s.Stands).OrderBy(s => s.RecordedAt).Select(s => Of(s, names))],
-            RuleSet.Advice
+            RuleSet.Advice,
+            [.. inspection.Nonconformances.OrderBy(n => n.Number).Select(n => NonconformanceViews.Of(n, names))]
         );
     }
 
@@ -113,7 +124,8 @@ public sealed record InspectionView(
             line.Source,
             line.Caution,
             line.State,
-            [.. line.Readings.OrderBy(r => r.Number).Select(r => Of(line.Code, r, names))]
+            [.. line.Readings.OrderBy(r => r.Number).Select(r => Of(line.Code, r, names))],
+            line.Pair
         );
     }
 
@@ -132,7 +144,15 @@ public sealed record InspectionView(
             reading.RecordedBy,
             Name(reading.RecordedBy, names),
             reading.OccurredAt,
-            reading.RecordedAt
+            reading.RecordedAt,
+            reading.Entered,
+            reading.EnteredSecond,
+            reading.First,
+            reading.Second,
+            reading.Instrument,
+            reading.InstrumentName,
+            reading.Uncertainty,
+            reading.IsClose
         );
     }
 
@@ -164,6 +184,7 @@ public sealed record InspectionView(
         var people = inspections
             .SelectMany(i =>
                 i.Lines.SelectMany(l => l.Readings.Select(r => r.RecordedBy))
+                    .Concat(i.Nonconformances.SelectMany(n => new[] { n.OpenedBy, n.DecidedBy, n.ClosedBy }))
                     .Concat(i.SignOffs.SelectMany(s => new[] { s.SignedBy, s.WithdrawnBy }))
             )
             .OfType<PersonId>()
@@ -173,6 +194,6 @@ public sealed record InspectionView(
         return await db.Users.Where(u => people.Contains(u.Id)).ToDictionaryAsync(u => u.Id, u => u.DisplayName, ct);
     }
 
-    private static string? Name(PersonId? person, IReadOnlyDictionary<Guid, string> names) =>
+    internal static string? Name(PersonId? person, IReadOnlyDictionary<Guid, string> names) =>
         person is { } id ? names.GetValueOrDefault(id.Value) : null;
 }

@@ -20,11 +20,13 @@ public sealed record OperationLinesView(
     IReadOnlyList<InspectionLineView> Lines
 )
 {
-    public int OpenCount => Lines.Count(l => l.State == LineState.Open);
+    /// <summary>Not looked at yet, or to be read once more.</summary>
+    public int OpenCount => Lines.Count(l => l.State is LineState.Open or LineState.ReadAgain);
 
     public int FailedCount => Lines.Count(l => l.State == LineState.Failed);
 
-    public int PassedCount => Lines.Count(l => l.State == LineState.Passed);
+    /// <summary>Passed, or accepted as they are.</summary>
+    public int PassedCount => Lines.Count(l => l.State.IsSettled());
 }
 
 /// <summary>A job's inspection on one page: lines by operation, and what forbids the sign-off for the person who looks.</summary>
@@ -36,8 +38,13 @@ public sealed record JobInspectionView(
     bool IsOpen,
     InspectionView Inspection,
     IReadOnlyList<OperationLinesView> Operations,
-    IReadOnlyList<Reason> SignOffRefusals
+    IReadOnlyList<Reason> SignOffRefusals,
+    IReadOnlyList<InstrumentView> Instruments,
+    IReadOnlyList<MendableOperation> Mendable
 );
+
+/// <summary>An operation that has begun, so that rework can mend it.</summary>
+public sealed record MendableOperation(string Code, string Title);
 
 /// <summary>One job in the list of what waits for an inspector.</summary>
 /// <param name="Now">Operations whose lines can be looked at now.</param>
@@ -56,7 +63,7 @@ public sealed record InspectionWorkView(
 );
 
 /// <summary>Reads inspections: one job's, or what waits over all jobs.</summary>
-public sealed class ReadInspections(QueryRunner queries) : IUseCase
+public sealed class ReadInspections(QueryRunner queries, TimeProvider clock) : IUseCase
 {
     public Task<Outcome<JobInspectionView>> OneAsync(JobId id, Actor actor, CancellationToken ct) =>
         queries.RunAsync<JobInspectionView>(
@@ -83,7 +90,15 @@ public sealed class ReadInspections(QueryRunner queries) : IUseCase
                     job.State == JobState.Open,
                     view,
                     Group(job, view.Lines),
-                    inspection.RefusalsToSignOff(await SignOffFacts.RequestAsync(db, job, shop, actor.Person, null, ct))
+                    inspection.RefusalsToSignOff(
+                        await SignOffFacts.RequestAsync(db, job, shop, actor.Person, null, ct)
+                    ),
+                    await Instruments.ToChooseAsync(db, shop, clock.GetUtcNow(), ct),
+                    [
+                        .. job
+                            .Operations.Where(o => o.BegunAt is not null && o != job.Release)
+                            .Select(o => new MendableOperation(o.Code, o.Title)),
+                    ]
                 );
             },
             ct
@@ -139,12 +154,12 @@ public sealed class ReadInspections(QueryRunner queries) : IUseCase
             JobSubject.Title(job, car),
             car?.Registration,
             job.PromisedOn,
-            lines.Count(l => l.State == LineState.Passed),
+            lines.Count(l => l.State.IsSettled()),
             lines.Count,
             [.. groups.Where(g => g.IsReached && g.PassedCount < g.Lines.Count)],
             !inspection.IsSignedOff
                 && lines.Count > 0
-                && lines.TrueForAll(l => l.State == LineState.Passed)
+                && lines.TrueForAll(l => l.State.IsSettled())
                 && !hasPartsOut
                 && SignOffFacts.OpenMatters(job).Count == 0,
             inspection.IsSignedOff

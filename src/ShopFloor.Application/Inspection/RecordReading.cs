@@ -1,4 +1,3 @@
-using System.Globalization;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
 using ShopFloor.Domain.Common;
@@ -16,13 +15,19 @@ public sealed class RecordReading(CommandRunner runner) : IUseCase
     /// <param name="Result"><c>passed</c> or <c>failed</c> (<c>pass</c> and <c>fail</c> are taken too).</param>
     /// <param name="PhotoIds">Photos of this job that show it.</param>
     /// <param name="Corrects">Number of a mistyped earlier reading of this line.</param>
+    /// <param name="Entered">The value as typed, in place of <paramref name="Value"/>: <c>1 3/4 in</c>.</param>
+    /// <param name="EnteredSecond">On a pair of angles the second one.</param>
+    /// <param name="InstrumentId">From the register; absent where it is not in it.</param>
     public sealed record Request(
         string? Line,
         decimal? Value = null,
         string? Result = null,
         string? Note = null,
         IReadOnlyList<Guid>? PhotoIds = null,
-        int? Corrects = null
+        int? Corrects = null,
+        string? Entered = null,
+        string? EnteredSecond = null,
+        Guid? InstrumentId = null
     );
 
     /// <summary>What was recorded, how the line stands now, and what the answer's sentence says.</summary>
@@ -61,6 +66,13 @@ public sealed class RecordReading(CommandRunner runner) : IUseCase
                     return missing;
                 }
 
+                var instrument = await Instruments.InUseAsync(scope, request.InstrumentId);
+                if (instrument.Failure is { } unknown)
+                {
+                    return unknown;
+                }
+
+                input = input with { Instrument = instrument.Value };
                 var before = inspection.Lines.FirstOrDefault(l => l.Code == request.Line)?.State;
                 var recorded = inspection.Record(
                     request.Line ?? "",
@@ -68,7 +80,8 @@ public sealed class RecordReading(CommandRunner runner) : IUseCase
                     new ReadingBy(scope.Actor.Person, scope.Actor.Is(Role.Inspector) || scope.Actor.Is(Role.Owner)),
                     scope.OccurredAt,
                     scope.Now,
-                    SignOffFacts.NotYetWorkedOn(found)
+                    SignOffFacts.NotYetWorkedOn(found),
+                    found.Operations.Where(o => !o.IsOver).Select(o => o.Code).ToHashSet(StringComparer.Ordinal)
                 );
                 if (!recorded.TryGet(out var reading, out var failure))
                 {
@@ -83,6 +96,11 @@ public sealed class RecordReading(CommandRunner runner) : IUseCase
                 var line = inspection.Lines.Single(l => l.Code == request.Line);
                 scope.Db.Touch(inspection);
                 scope.Record(Event(found, line, reading, before));
+                foreach (var fault in inspection.Nonconformances.Where(n => Concerns(n, line, reading)))
+                {
+                    scope.Record(NonconformanceViews.EventOf(fault, fault.IsOpen ? "opened" : "closed"));
+                }
+
                 await scope.SaveAsync();
                 var names = await InspectionView.NamesAsync(scope.Db, [inspection], scope.Cancellation);
                 return new Taken(
@@ -107,6 +125,11 @@ public sealed class RecordReading(CommandRunner runner) : IUseCase
             _ => None(errors),
         };
         errors.AddIf(
+            request.Value is not null && (request.Entered ?? request.EnteredSecond) is not null,
+            "value",
+            "Send the value as a number or as it was typed, not both."
+        );
+        errors.AddIf(
             request.PhotoIds?.Count > InspectionLine.MostPhotos,
             "photoIds",
             $"At most {InspectionLine.MostPhotos} photos go with a reading."
@@ -118,7 +141,9 @@ public sealed class RecordReading(CommandRunner runner) : IUseCase
                 passed,
                 request.Note,
                 [.. (request.PhotoIds ?? []).Distinct().Select(PhotoId.From)],
-                request.Corrects
+                request.Corrects,
+                request.Entered,
+                request.EnteredSecond
             );
     }
 
@@ -171,10 +196,14 @@ public sealed class RecordReading(CommandRunner runner) : IUseCase
                 line = line.Code,
                 operation = line.OperationCode,
                 number = reading.Number,
-                value = reading.Value?.ToString("0.####", CultureInfo.InvariantCulture),
+                value = Text(reading.Value),
+                entered = reading.Entered,
+                enteredSecond = reading.EnteredSecond,
                 unit = line.Unit,
-                lower = line.Lower?.ToString("0.####", CultureInfo.InvariantCulture),
-                upper = line.Upper?.ToString("0.####", CultureInfo.InvariantCulture),
+                lower = Text(line.Lower),
+                upper = Text(line.Upper),
+                instrument = reading.Instrument,
+                uncertainty = Text(reading.Uncertainty),
                 result = reading.Passed ? "passed" : "failed",
                 corrects = reading.Corrects,
                 photos = reading.PhotoIds,
@@ -182,13 +211,34 @@ public sealed class RecordReading(CommandRunner runner) : IUseCase
             }
         );
 
+    /// <summary>Opened or closed by this very reading.</summary>
+    private static bool Concerns(Nonconformance fault, InspectionLine line, Reading reading) =>
+        fault.LineCode == line.Code
+        && (fault.IsOpen ? fault.Reading == reading.Number : fault.ClosedByReading == reading.Number);
+
+    private static string? Text(decimal? value) => value is { } v ? InspectionLine.Text(v) : null;
+
     private static string Sentence(InspectionLine line, Reading reading) =>
         (reading.Passed, line.State) switch
         {
-            (true, LineState.Passed) => $"Passed: {line.What}.",
+            (true, LineState.Passed) => $"Passed: {line.What}{Said(line, reading)}.",
+            (true, LineState.ReadAgain) =>
+                $"Recorded{Said(line, reading)}, within {line.LimitsInWords} but closer to a limit than {reading.InstrumentName} can tell (±{Text(reading.Uncertainty)} {line.Unit}). Read it once more: {line.What}.",
             (true, _) =>
                 $"Recorded, but the line stays failed ({line.What}): a failure read later than this one stands. Check it once more.",
-            _ when reading.Value is not null => $"Failed: {line.What}. Its limits are {line.LimitsInWords}.",
+            _ when reading.Value is not null =>
+                $"Failed: {line.What}{Said(line, reading)}. Its limits are {line.LimitsInWords}.",
             _ => $"Failed: {line.What}. Mend it and have it checked again.",
+        };
+
+    /// <summary>What was made of a value that was typed otherwise than in the line's own unit.</summary>
+    private static string Said(InspectionLine line, Reading reading) =>
+        reading switch
+        {
+            { First: { } a, Second: { } b, Value: { } difference } =>
+                $", {Text(a)} less {Text(b)} is {Text(difference)} {line.Unit}",
+            { Entered: { } typed, Value: { } value } when typed != Text(value) =>
+                $", {typed} is {Text(value)} {line.Unit}",
+            _ => "",
         };
 }

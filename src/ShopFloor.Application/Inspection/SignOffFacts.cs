@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Application.HotWork;
 using ShopFloor.Application.Removed;
 using ShopFloor.Application.Routing;
 using ShopFloor.Data;
@@ -26,7 +27,11 @@ internal static class SignOffFacts
             by,
             WorkedOn(job),
             shop.SelfInspection,
-            [.. OpenMatters(job), .. await PartsAccount.ObstaclesAsync(db, job.Id, ct)],
+            [
+                .. OpenMatters(job),
+                .. await PartsAccount.ObstaclesAsync(db, job.Id, ct),
+                .. await HotWorkLoading.ObstaclesAsync(db, job.Id, ct),
+            ],
             note
         );
 

@@ -1,4 +1,5 @@
 using ShopFloor.Application.Common;
+using ShopFloor.Application.Inspection.Packs;
 using ShopFloor.Application.Routing;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Inspection;
@@ -7,9 +8,11 @@ using ShopFloor.Domain.Routing;
 namespace ShopFloor.Application.Inspection;
 
 /// <summary>A second person's release of the finished car.</summary>
-public sealed class SignOffJob(CommandRunner runner) : IUseCase
+public sealed class SignOffJob(CommandRunner runner, FreezePack packs) : IUseCase
 {
-    public sealed record Request(string? Note = null);
+    /// <param name="Note">Anything the signer adds.</param>
+    /// <param name="Strokes">The signature as drawn, each stroke as x, y, x, y … in thousandths of the pad; null leaves a line for the pen on the printed pack.</param>
+    public sealed record Request(string? Note = null, IReadOnlyList<IReadOnlyList<int>>? Strokes = null);
 
     public Task<Outcome<SignOffView>> RunAsync(JobId id, Request request, Envelope envelope, CancellationToken ct) =>
         runner.RunAsync<SignOffView>(
@@ -48,6 +51,12 @@ public sealed class SignOffJob(CommandRunner runner) : IUseCase
                     return unfinished;
                 }
 
+                var frozen = await packs.AddAsync(scope, job, inspection, signOff, request.Strokes);
+                if (!frozen.TryGet(out var pack, out var unsigned))
+                {
+                    return unsigned;
+                }
+
                 // The job's own version is raised too: whoever starts work on it at this moment must look again.
                 scope.Db.Touch(job);
                 scope.Db.Touch(inspection);
@@ -57,7 +66,12 @@ public sealed class SignOffJob(CommandRunner runner) : IUseCase
                         "inspection",
                         id.Value,
                         id,
-                        After: new { signOff = signOff.Id, selfInspection = signOff.IsSelfInspection }
+                        After: new
+                        {
+                            signOff = signOff.Id,
+                            selfInspection = signOff.IsSelfInspection,
+                            record = pack.RecordHash,
+                        }
                     )
                 );
                 await scope.SaveAsync();

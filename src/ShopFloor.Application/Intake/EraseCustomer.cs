@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Accounts;
 using ShopFloor.Application.Changes;
 using ShopFloor.Application.Common;
+using ShopFloor.Application.Inspection.Packs;
 using ShopFloor.Application.Intake.Photos;
 using ShopFloor.Application.Quoting;
 using ShopFloor.Domain.Common;
@@ -97,6 +98,7 @@ public sealed class EraseCustomer(CommandRunner runner, PhotoContent content) : 
         await QuoteErasure.EraseAsync(scope, id);
         await ChangeErasure.EraseAsync(scope, id);
         await MoneyErasure.EraseAsync(scope, id);
+        await PackErasure.EraseAsync(scope, id, jobs);
 
         foreach (var dropOff in await scope.Db.Set<DropOff>().Where(d => jobs.Contains(d.JobId)).ToListAsync(ct))
         {

@@ -1,53 +1,75 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
+using ShopFloor.Application.Files;
 using ShopFloor.Application.Inspection;
-using ShopFloor.Application.Intake.DropOffs;
-using ShopFloor.Application.RuleSets;
+using ShopFloor.Application.Inspection.Packs;
+using ShopFloor.Application.Routing;
+using ShopFloor.Data;
 using ShopFloor.Documents.Papers;
 using ShopFloor.Documents.Papers.Models;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Inspection;
+using ShopFloor.Domain.Inspection.Packs;
+using ShopFloor.Domain.Intake;
 using ShopFloor.Domain.Routing;
 
 namespace ShopFloor.Application.Papers;
 
-/// <summary>Prints what was measured and looked at on a job, with the hash of the stored record once it is signed off.</summary>
+/// <summary>Prints what was measured and looked at on a job: the frozen record once it was signed off, how things stand before.</summary>
 public sealed class PrintInspection(
     QueryRunner runner,
-    RuleSetLibrary ruleSets,
+    PackComposer composer,
     PaperHeads heads,
+    IFileStore files,
     IPapers papers,
     TimeProvider clock
 ) : IUseCase
 {
-    public Task<Outcome<PrintedPaper>> RunAsync(JobId jobId, PaperSize? size, Actor actor, CancellationToken ct) =>
+    /// <param name="jobId">The job.</param>
+    /// <param name="signOff">Which sign-off's pack; null gives the one that stands, or the open record where none does.</param>
+    /// <param name="urlOf">Public address of a record by its hash.</param>
+    /// <param name="size">Absent: the shop's usual sheet.</param>
+    /// <param name="actor">Who prints.</param>
+    /// <param name="ct">Gives up.</param>
+    public Task<Outcome<PrintedPaper>> RunAsync(
+        JobId jobId,
+        SignOffId? signOff,
+        Func<string, string> urlOf,
+        PaperSize? size,
+        Actor actor,
+        CancellationToken ct
+    ) =>
         runner.RunAsync<PrintedPaper>(
             Permission.SeeFloor,
             actor,
             async db =>
             {
-                var job = await db.Set<Job>().SingleOrDefaultAsync(j => j.Id == jobId, ct);
+                var job = await db.JobsWhole().SingleOrDefaultAsync(j => j.Id == jobId, ct);
                 var inspection = await db.InspectionAsync(jobId, ct);
                 if (job is null || inspection is null)
                 {
                     return Failure.Missing("job");
                 }
 
-                var (shop, customer, car) = await PaperHeads.ReadAsync(db, job.CustomerId, job.CarId, ct);
-                var names = await InspectionView.NamesAsync(db, [inspection], ct);
-                var (_, book) = await ConditionComparison.LoadAsync(db, job, ct);
-                var words = new Words(shop.Zone, names);
-                var paper = new InspectionPaper(
+                var wanted = signOff ?? inspection.Current?.Id;
+                var pack = wanted is null ? null : await ReadPacks.FindAsync(db, jobId, wanted, ct);
+                if (signOff is not null && pack is null)
+                {
+                    return Failure.Missing("record");
+                }
+
+                var draft = pack is null
+                    ? await composer.ComposeAsync(db, job, inspection, ct)
+                    : new PackDraft(pack.Read(), pack.Names());
+                var (shop, _, car) = await PaperHeads.ReadAsync(db, job.CustomerId, job.CarId, ct);
+                var words = new PackWords(shop.Zone, draft);
+                var paper = words.Paper(
                     await heads.LetterheadAsync(shop, ct),
-                    customer.Name,
-                    PaperHeads.Of(car, job.Scope.Kind.Title()),
-                    job.Number,
-                    book.WhatIsSold(job.Scope),
-                    [.. inspection.RuleSets.Select(RuleSet)],
-                    [.. inspection.Lines.OrderBy(l => l.Position).Select(words.Line)],
-                    [.. inspection.Lines.Where(l => l.Readings.Any(r => !r.Passed)).Select(Nonconformance)],
-                    inspection.Current is { } signOff ? words.Release(signOff) : null,
-                    inspection.IsSignedOff ? InspectionRecord.HashOf(inspection) : null
+                    job.CustomerId,
+                    car?.Registration,
+                    await PhotosAsync(db, words, draft.Record, ct),
+                    pack is null ? null : words.SignOff(pack, inspection.SignOffs.Single(s => s.Id == pack.SignOffId)),
+                    pack is null ? null : new PaperRecord(pack.RecordHash, urlOf(pack.RecordHash))
                 );
                 return new PrintedPaper(
                     papers.Inspection(paper, PaperHeads.SettingsOf(shop, size, clock.GetUtcNow())),
@@ -57,68 +79,25 @@ public sealed class PrintInspection(
             ct
         );
 
-    private PaperRuleSet RuleSet(RuleSetUsed used) =>
-        ruleSets.Find(used.Code) is { } known && known.Version == used.Version
-            ? new PaperRuleSet(
-                $"{known.Document.Publisher}, {known.Title}",
-                known.Document.Edition,
-                known.Document.DateRead
-            )
-            : new PaperRuleSet(used.Citation, $"version {used.Version} of its figures", null);
-
-    /// <summary>A line that failed at least once: what was found first, and what its next passing reading says was done.</summary>
-    private static PaperNonconformance Nonconformance(InspectionLine line)
+    /// <summary>Thumbnails are enough on paper; the hashes name the pictures at full size.</summary>
+    private async Task<IReadOnlyList<PaperPhoto>> PhotosAsync(
+        ShopDbContext db,
+        PackWords words,
+        PackRecord record,
+        CancellationToken ct
+    )
     {
-        var readings = line.Readings.OrderBy(r => r.Number).ToList();
-        var failed = readings.First(r => !r.Passed);
-        var mended = readings.Find(r => r.Number > failed.Number && r.Passed);
-        return new PaperNonconformance(
-            line.What,
-            failed.Note ?? "Out of its limits",
-            mended is null ? "Open" : mended.Note ?? "Mended and read again",
-            line.State == LineState.Passed
-        );
-    }
+        var ids = record.Photos.Select(p => PhotoId.From(p.Id)).ToList();
+        var stored = await db.Set<Photo>()
+            .Where(p => ids.Contains(p.Id) && p.RemovedAt == null)
+            .ToDictionaryAsync(p => p.Id.Value, p => p.ThumbnailHash, ct);
+        var photos = new List<PaperPhoto>();
+        foreach (var (caption, photo) in words.Photos())
+        {
+            var file = stored.TryGetValue(photo.Id, out var hash) ? await files.ReadAsync(hash, ct) : null;
+            photos.Add(new PaperPhoto(caption, file?.Bytes, photo.StoredSha256));
+        }
 
-    private sealed class Words(TimeZoneInfo zone, IReadOnlyDictionary<Guid, string> names)
-    {
-        public PaperInspectionLine Line(InspectionLine line) =>
-            new(
-                line.Code,
-                line.OperationCode,
-                line.What,
-                line.Unit,
-                (double?)line.Lower,
-                (double?)line.Nominal,
-                (double?)line.Upper,
-                line.Source,
-                line.Point == InspectionPoint.Hold,
-                line.State switch
-                {
-                    LineState.Passed => PaperResult.Passed,
-                    LineState.Failed => PaperResult.Failed,
-                    _ => PaperResult.NotYet,
-                },
-                [.. line.Readings.OrderBy(r => r.Number).Select(Read)]
-            );
-
-        public PaperSignOff Release(SignOff signOff) =>
-            new(NameOf(signOff.SignedBy), Local(signOff.SignedAt), signOff.IsSelfInspection, signOff.Note);
-
-        private PaperReading Read(Reading reading) =>
-            new(
-                (double?)reading.Value,
-                reading.Passed ? PaperResult.Passed : PaperResult.Failed,
-                NameOf(reading.RecordedBy),
-                Local(reading.OccurredAt),
-                null,
-                reading.Note,
-                reading.PhotoIds.Count
-            );
-
-        private string NameOf(PersonId? person) =>
-            person is { } id && names.TryGetValue(id.Value, out var name) ? name : "an integration";
-
-        private DateTimeOffset Local(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, zone);
+        return photos;
     }
 }

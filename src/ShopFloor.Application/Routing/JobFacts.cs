@@ -52,7 +52,12 @@ public static class JobFacts
             })
             .ToListAsync(ct);
         var lines = await db.Set<InspectionLine>()
-            .Where(l => ids.Contains(l.JobId) && l.Point == InspectionPoint.Hold && l.State != LineState.Passed)
+            .Where(l =>
+                ids.Contains(l.JobId)
+                && l.Point == InspectionPoint.Hold
+                && l.State != LineState.Passed
+                && l.State != LineState.Accepted
+            )
             .OrderBy(l => l.Position)
             .Select(l => new
             {

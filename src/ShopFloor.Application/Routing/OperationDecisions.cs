@@ -146,51 +146,49 @@ public sealed class AddRework(JobChange change) : IUseCase
             id,
             new { id, request },
             envelope,
-            (scope, job) =>
-            {
-                var errors = new FieldErrors();
-                var mends = TextRules.Required(
-                    request.Operation,
-                    "operation",
-                    "The operation that is mended",
-                    TextRules.Code,
-                    errors
-                );
-                var mended = job.Operation(mends);
-                errors.AddIf(
-                    mended is null && mends.Length > 0,
-                    "operation",
-                    $"There is no operation {mends} on this job."
-                );
-                var route = Read(request, mended?.Route, errors);
-                var before = request.Before is null ? null : RouteInput.Codes(request.Before, "before", errors);
-                var outcome = errors.Any
-                    ? errors.ToFailure()
-                    : job.AddRework(mends, route, before, scope.NewId<OperationId>);
-                return Task.FromResult(
-                    outcome.Then<EventDraft>(operation =>
-                    {
-                        scope.Db.Add(operation);
-                        return new EventDraft(
-                            "operation.reworkAdded",
-                            "operation",
-                            operation.Id.Value,
-                            job.Id,
-                            After: new
-                            {
-                                operation.Code,
-                                mends,
-                                operation.Route.NeedsOpen,
-                                operation.Route.Closes,
-                                operation.Route.Opens,
-                                operation.Route.After,
-                            }
-                        );
-                    })
-                );
-            },
+            (scope, job) => Task.FromResult(Put(scope, job, request).Then<EventDraft>(put => put.Event)),
             ct
         );
+
+    /// <summary>Within a command that has loaded the job: the new operation, and the event to record with it.</summary>
+    internal static Outcome<(Operation Operation, EventDraft Event)> Put(CommandScope scope, Job job, Request request)
+    {
+        var errors = new FieldErrors();
+        var mends = TextRules.Required(
+            request.Operation,
+            "operation",
+            "The operation that is mended",
+            TextRules.Code,
+            errors
+        );
+        var mended = job.Operation(mends);
+        errors.AddIf(mended is null && mends.Length > 0, "operation", $"There is no operation {mends} on this job.");
+        var route = Read(request, mended?.Route, errors);
+        var before = request.Before is null ? null : RouteInput.Codes(request.Before, "before", errors);
+        var outcome = errors.Any ? errors.ToFailure() : job.AddRework(mends, route, before, scope.NewId<OperationId>);
+        return outcome.Then<(Operation, EventDraft)>(operation =>
+        {
+            scope.Db.Add(operation);
+            return (
+                operation,
+                new EventDraft(
+                    "operation.reworkAdded",
+                    "operation",
+                    operation.Id.Value,
+                    job.Id,
+                    After: new
+                    {
+                        operation.Code,
+                        mends,
+                        operation.Route.NeedsOpen,
+                        operation.Route.Closes,
+                        operation.Route.Opens,
+                        operation.Route.After,
+                    }
+                )
+            );
+        });
+    }
 
     private static RouteOperation Read(Request request, RouteOperation? mended, FieldErrors errors)
     {

@@ -18,6 +18,7 @@ public static class Benches
         new WeldRunSheet(),
         new RoundTubeSheet(),
         new AnglesSheet(),
+        new TubeCheckSheet(),
     ];
 
     public static BenchSheet? Find(string? code) => All.FirstOrDefault(s => s.Code == code);

@@ -949,10 +949,6 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .HasMaxLength(64)
                         .HasColumnType("character varying(64)");
 
-                    b.Property<string>("Places")
-                        .IsRequired()
-                        .HasColumnType("text");
-
                     b.Property<bool>("SelfInspection")
                         .HasColumnType("boolean");
 
@@ -1359,6 +1355,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .HasMaxLength(8)
                         .HasColumnType("character varying(8)");
 
+                    b.Property<string>("Pair")
+                        .HasColumnType("text");
+
                     b.Property<bool>("PhotoRequired")
                         .HasColumnType("boolean");
 
@@ -1408,6 +1407,57 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.ToTable("InspectionLines", (string)null);
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Inspection.Instrument", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<DateOnly?>("CalibrationDueOn")
+                        .HasColumnType("date");
+
+                    b.Property<DateTimeOffset>("ChangedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid?>("ChangedBy")
+                        .HasColumnType("uuid");
+
+                    b.Property<bool>("IsRetired")
+                        .HasColumnType("boolean");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<string>("Note")
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)");
+
+                    b.Property<decimal>("Uncertainty")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("numeric(18,6)");
+
+                    b.Property<string>("Unit")
+                        .IsRequired()
+                        .HasMaxLength(16)
+                        .HasColumnType("character varying(16)");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Name");
+
+                    b.ToTable("Instruments", (string)null);
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Inspection.JobInspection", b =>
                 {
                     b.Property<Guid>("JobId")
@@ -1440,6 +1490,94 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.ToTable("JobInspections", (string)null);
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Inspection.Nonconformance", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Cause")
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)");
+
+                    b.Property<DateTimeOffset?>("ClosedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid?>("ClosedBy")
+                        .HasColumnType("uuid");
+
+                    b.Property<int?>("ClosedByReading")
+                        .HasColumnType("integer");
+
+                    b.Property<DateTimeOffset?>("DecidedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid?>("DecidedBy")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Description")
+                        .IsRequired()
+                        .HasMaxLength(2000)
+                        .HasColumnType("character varying(2000)");
+
+                    b.Property<string>("Disposition")
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)");
+
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("LineCode")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<int>("Number")
+                        .HasColumnType("integer");
+
+                    b.Property<DateTimeOffset>("OpenedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid?>("OpenedBy")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("OperationCode")
+                        .IsRequired()
+                        .HasMaxLength(8)
+                        .HasColumnType("character varying(8)");
+
+                    b.Property<string>("PhotoIds")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<int>("Reading")
+                        .HasColumnType("integer");
+
+                    b.Property<string>("Reason")
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)");
+
+                    b.Property<string>("Reworks")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<bool>("WasMistyped")
+                        .HasColumnType("boolean");
+
+                    b.Property<string>("What")
+                        .IsRequired()
+                        .HasMaxLength(216)
+                        .HasColumnType("character varying(216)");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("OpenedAt");
+
+                    b.HasIndex("JobId", "Number")
+                        .IsUnique();
+
+                    b.ToTable("Nonconformances", (string)null);
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Inspection.Reading", b =>
                 {
                     b.Property<Guid>("Id")
@@ -1447,6 +1585,28 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
                     b.Property<int?>("Corrects")
                         .HasColumnType("integer");
+
+                    b.Property<string>("Entered")
+                        .HasMaxLength(40)
+                        .HasColumnType("character varying(40)");
+
+                    b.Property<string>("EnteredSecond")
+                        .HasMaxLength(40)
+                        .HasColumnType("character varying(40)");
+
+                    b.Property<decimal?>("First")
+                        .HasPrecision(18, 8)
+                        .HasColumnType("numeric(18,8)");
+
+                    b.Property<Guid?>("Instrument")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("InstrumentName")
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<bool>("IsClose")
+                        .HasColumnType("boolean");
 
                     b.Property<Guid>("LineId")
                         .HasColumnType("uuid");
@@ -1474,9 +1634,17 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.Property<Guid?>("RecordedBy")
                         .HasColumnType("uuid");
 
+                    b.Property<decimal?>("Second")
+                        .HasPrecision(18, 8)
+                        .HasColumnType("numeric(18,8)");
+
+                    b.Property<decimal?>("Uncertainty")
+                        .HasPrecision(18, 8)
+                        .HasColumnType("numeric(18,8)");
+
                     b.Property<decimal?>("Value")
-                        .HasPrecision(18, 6)
-                        .HasColumnType("numeric(18,6)");
+                        .HasPrecision(18, 8)
+                        .HasColumnType("numeric(18,8)");
 
                     b.HasKey("Id");
 
@@ -2412,10 +2580,6 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .IsRequired()
                         .HasColumnType("text");
 
-                    b.Property<string>("Places")
-                        .IsRequired()
-                        .HasColumnType("text");
-
                     b.Property<string>("Presences")
                         .IsRequired()
                         .HasColumnType("text");
@@ -2633,43 +2797,6 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .IsUnique();
 
                     b.ToTable("RouteEditions", (string)null);
-                });
-
-            modelBuilder.Entity("ShopFloor.Domain.Routing.RoutePicture", b =>
-                {
-                    b.Property<Guid>("Id")
-                        .HasColumnType("uuid");
-
-                    b.Property<DateTimeOffset>("AddedAt")
-                        .HasColumnType("timestamp with time zone");
-
-                    b.Property<Guid?>("AddedBy")
-                        .HasColumnType("uuid");
-
-                    b.Property<int>("Height")
-                        .HasColumnType("integer");
-
-                    b.Property<string>("OriginalHash")
-                        .IsRequired()
-                        .HasMaxLength(64)
-                        .HasColumnType("character varying(64)");
-
-                    b.Property<string>("StoredHash")
-                        .IsRequired()
-                        .HasMaxLength(64)
-                        .HasColumnType("character varying(64)");
-
-                    b.Property<string>("ThumbnailHash")
-                        .IsRequired()
-                        .HasMaxLength(64)
-                        .HasColumnType("character varying(64)");
-
-                    b.Property<int>("Width")
-                        .HasColumnType("integer");
-
-                    b.HasKey("Id");
-
-                    b.ToTable("RoutePictures", (string)null);
                 });
 
             modelBuilder.Entity("ShopFloor.Domain.Routing.TimeEntry", b =>
@@ -2971,6 +3098,15 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .IsRequired();
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Inspection.Nonconformance", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Inspection.JobInspection", null)
+                        .WithMany("Nonconformances")
+                        .HasForeignKey("JobId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Inspection.Reading", b =>
                 {
                     b.HasOne("ShopFloor.Domain.Inspection.InspectionLine", null)
@@ -3085,6 +3221,8 @@ namespace ShopFloor.Data.PostgreSql.Migrations
             modelBuilder.Entity("ShopFloor.Domain.Inspection.JobInspection", b =>
                 {
                     b.Navigation("Lines");
+
+                    b.Navigation("Nonconformances");
 
                     b.Navigation("SignOffs");
                 });

@@ -1,5 +1,3 @@
-using System.Text.Json;
-using System.Text.Json.Serialization;
 using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Domain.Accounts;
@@ -45,11 +43,6 @@ public sealed record InvoiceStamp(
 /// <remarks>Names and addresses are kept beside the frozen text, which holds only their salted hash: they can be erased and the paper's own hash stays valid.</remarks>
 public sealed class Invoice
 {
-    private static readonly JsonSerializerOptions Options = new(JsonSerializerDefaults.Web)
-    {
-        Converters = { new JsonStringEnumConverter(JsonNamingPolicy.CamelCase), new DecimalAsString() },
-    };
-
     private Invoice() { }
 
     public InvoiceId Id { get; private set; }
@@ -162,7 +155,8 @@ public sealed class Invoice
         return invoice;
     }
 
-    private static string HashOf(InvoiceParties parties) => CanonicalJson.Sha256(CanonicalJson.Write(parties, Options));
+    private static string HashOf(InvoiceParties parties) =>
+        CanonicalJson.Sha256(CanonicalJson.Write(parties, FrozenJson.Options));
 
     private string Freeze() =>
         CanonicalJson.Write(
@@ -182,6 +176,6 @@ public sealed class Invoice
                 PartiesHash,
                 Content,
             },
-            Options
+            FrozenJson.Options
         );
 }

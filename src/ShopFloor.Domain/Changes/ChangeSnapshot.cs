@@ -1,5 +1,3 @@
-using System.Text.Json;
-using System.Text.Json.Serialization;
 using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Domain.Changes;
@@ -8,11 +6,6 @@ namespace ShopFloor.Domain.Changes;
 public static class ChangeSnapshot
 {
     public const int Schema = 1;
-
-    private static readonly JsonSerializerOptions Options = new(JsonSerializerDefaults.Web)
-    {
-        Converters = { new JsonStringEnumConverter(JsonNamingPolicy.CamelCase), new DecimalAsString() },
-    };
 
     internal static string Write(ChangeOrder change)
     {
@@ -50,7 +43,7 @@ public static class ChangeSnapshot
                     Cost = null,
                 },
             },
-            Options
+            FrozenJson.Options
         );
     }
 

@@ -109,4 +109,14 @@ public static class Cautions
             "Getting in and out, the view and the doors change. Open and close a swing-out door bar every time and pin it before driving off."
         ),
     ];
+
+    /// <summary>Advice for the time after hand-over.</summary>
+    public static readonly Caution LookAgain = new(
+        "lookAgain",
+        "Look at every bolt, hinge, pin and strap again after the first drives and then at each service. After any crash the bar, its "
+            + "plates and the body below them are to be judged by a qualified person before the car is used again."
+    );
+
+    /// <summary>What an inspection pack says beside its readings.</summary>
+    public static IReadOnlyList<Caution> OfPack { get; } = [BareTube, Belts, .. RoadUse.Take(4), LookAgain];
 }

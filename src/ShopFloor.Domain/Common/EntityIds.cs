@@ -274,3 +274,31 @@ public readonly record struct RoutePictureId(Guid Value) : IEntityId<RoutePictur
 
     public override string ToString() => Value.ToString();
 }
+
+public readonly record struct InstrumentId(Guid Value) : IEntityId<InstrumentId>
+{
+    public static InstrumentId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct NonconformanceId(Guid Value) : IEntityId<NonconformanceId>
+{
+    public static NonconformanceId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct JobMaterialId(Guid Value) : IEntityId<JobMaterialId>
+{
+    public static JobMaterialId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct WeldedJointId(Guid Value) : IEntityId<WeldedJointId>
+{
+    public static WeldedJointId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}

@@ -2,7 +2,7 @@ using System.Globalization;
 
 namespace ShopFloor.Domain.Common;
 
-/// <summary>Reads a length as people write it from a tape: <c>44.45</c>, <c>1 3/4</c>, <c>5/8 in</c>, <c>38 mm</c>, <c>1 3/4"</c>.</summary>
+/// <summary>Reads a length as people write it from a tape: <c>44.45</c>, <c>1 3/4</c>, <c>5/8 in</c>, <c>38 mm</c>, <c>1 3/4"</c>, <c>1-3/4"</c>.</summary>
 public static class LengthText
 {
     public const int LongestText = 40;
@@ -16,16 +16,8 @@ public static class LengthText
             return false;
         }
 
-        var bare = text.Trim();
-        foreach (var (ending, named) in Endings)
-        {
-            if (bare.EndsWith(ending, StringComparison.OrdinalIgnoreCase))
-            {
-                (bare, unit) = (bare[..^ending.Length].TrimEnd(), named);
-                break;
-            }
-        }
-
+        var (bare, named) = Unwrap(text);
+        unit = named ?? unit;
         if (!TryReadFigure(bare, out var number))
         {
             return false;
@@ -62,30 +54,78 @@ public static class LengthText
             && digits.Where((_, i) => i != comma).All(char.IsAsciiDigit);
     }
 
-    /// <summary>A decimal number, a fraction, or a whole number and a fraction.</summary>
+    /// <summary>A decimal number, a fraction, or a whole number and a fraction (<c>1 3/4</c> or <c>1-3/4</c>).</summary>
     public static bool TryReadNumber(string text, out double number)
     {
-        var bare = text.Trim();
-        var sign = bare.StartsWith('-') ? -1 : 1;
-        if (sign < 0)
+        ArgumentNullException.ThrowIfNull(text);
+        number = 0;
+        if (!TrySplit(text, out var figure))
         {
-            bare = bare[1..].TrimStart();
+            return false;
         }
 
-        var words = bare.Split(' ', StringSplitOptions.RemoveEmptyEntries);
-        number = 0;
-        var isRead = words.Length switch
+        number =
+            figure.Under.Length == 0
+                ? double.Parse(figure.Number, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture)
+                : Whole(figure.Number) + (Whole(figure.Over) / Whole(figure.Under));
+        number = figure.IsNegative ? -number : number;
+        return double.IsFinite(number);
+
+        static double Whole(string digits) => double.Parse(digits, CultureInfo.InvariantCulture);
+    }
+
+    /// <summary>The unit named at the end of a length, if one is, and the text before it.</summary>
+    internal static (string Bare, LengthUnit? Unit) Unwrap(string text)
+    {
+        var bare = text.Trim();
+        foreach (var (ending, named) in Endings)
         {
-            1 => TryPart(words[0], out number),
-            2 => words[1].Contains('/', StringComparison.Ordinal)
-                && IsWhole(words[0])
-                && TryPart(words[1], out number)
-                && number < 1
-                && Add(double.Parse(words[0], CultureInfo.InvariantCulture), ref number),
-            _ => false,
-        };
-        number *= sign;
-        return isRead && double.IsFinite(number);
+            if (bare.EndsWith(ending, StringComparison.OrdinalIgnoreCase))
+            {
+                return (bare[..^ending.Length].TrimEnd(), named);
+            }
+        }
+
+        return (bare, null);
+    }
+
+    /// <summary>A figure in its parts, as typed: <c>-1 3/4</c> is negative, 1, 3 and 4; for a decimal number <see cref="Under"/> is empty.</summary>
+    internal readonly record struct TypedFigure(bool IsNegative, string Number, string Over, string Under);
+
+    /// <summary>As <see cref="TryReadFigure"/>, without turning it into a binary number: for values that are kept and judged exactly.</summary>
+    internal static bool TrySplitFigure(string text, out TypedFigure figure)
+    {
+        figure = default;
+        var bare = text.Trim().Replace('−', '-');
+        return !IsAmbiguous(bare) && TrySplit(bare.Replace(',', '.'), out figure);
+    }
+
+    private static bool TrySplit(string text, out TypedFigure figure)
+    {
+        figure = default;
+        var bare = text.Trim();
+        var isNegative = bare.StartsWith('-');
+        bare = isNegative ? bare[1..].TrimStart() : bare;
+        var slash = bare.IndexOf('/', StringComparison.Ordinal);
+        if (slash < 0)
+        {
+            figure = new(isNegative, bare, "", "");
+            return double.TryParse(bare, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var read)
+                && double.IsFinite(read);
+        }
+
+        var (before, under) = (bare[..slash], bare[(slash + 1)..]);
+        var gap = before.IndexOfAny([' ', '-']);
+        var (whole, over) = gap < 0 ? ("0", before) : (before[..gap], before[(gap + 1)..].TrimStart());
+        figure = new(isNegative, whole, over, under);
+        return IsWhole(whole)
+            && IsWhole(over)
+            && IsWhole(under)
+            && under.Any(d => d != '0')
+            && (
+                gap < 0
+                || int.Parse(over, CultureInfo.InvariantCulture) < int.Parse(under, CultureInfo.InvariantCulture)
+            );
     }
 
     private static readonly (string Ending, LengthUnit Unit)[] Endings =
@@ -97,30 +137,5 @@ public static class LengthText
         ("″", LengthUnit.Inch),
     ];
 
-    private static bool Add(double whole, ref double number)
-    {
-        number += whole;
-        return true;
-    }
-
-    private static bool IsWhole(string text) => text.Length <= 9 && text.All(char.IsAsciiDigit);
-
-    private static bool TryPart(string text, out double number)
-    {
-        var at = text.IndexOf('/', StringComparison.Ordinal);
-        if (at < 0)
-        {
-            return double.TryParse(text, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out number);
-        }
-
-        number = 0;
-        var (over, under) = (text[..at], text[(at + 1)..]);
-        if (over.Length == 0 || under.Length == 0 || !IsWhole(over) || !IsWhole(under))
-        {
-            return false;
-        }
-
-        number = double.Parse(over, CultureInfo.InvariantCulture) / double.Parse(under, CultureInfo.InvariantCulture);
-        return double.IsFinite(number);
-    }
+    private static bool IsWhole(string text) => text.Length is > 0 and <= 9 && text.All(char.IsAsciiDigit);
 }

@@ -21,13 +21,13 @@ public static class HoldPoints
     public static IReadOnlyList<Reason> Outstanding(IEnumerable<IHoldLine> lines, string operationCode) =>
         [
             .. lines
-                .Where(l =>
-                    l.Point == InspectionPoint.Hold && l.OperationCode == operationCode && l.State != LineState.Passed
-                )
+                .Where(l => l.Point == InspectionPoint.Hold && l.OperationCode == operationCode && !l.State.IsSettled())
                 .Select(l => new Reason(
                     "holdPoint",
                     l.State == LineState.Failed
-                        ? $"Hold point at {operationCode}, failed: {l.What}. Mend it and have it checked again."
+                            ? $"Hold point at {operationCode}, failed: {l.What}. Mend it and have it checked again."
+                        : l.State == LineState.ReadAgain
+                            ? $"Hold point at {operationCode}, close to its limit: {l.What}. Read it once more."
                         : $"Hold point at {operationCode}, not checked yet: {l.What}.",
                     operationCode
                 )),
@@ -38,7 +38,7 @@ public static class HoldPoints
         lines
             .Where(l => l.Point == InspectionPoint.Hold)
             .GroupBy(l => l.OperationCode, StringComparer.Ordinal)
-            .Where(g => g.All(l => l.State == LineState.Passed))
+            .Where(g => g.All(l => l.State.IsSettled()))
             .Select(g => g.Key)
             .ToHashSet(StringComparer.Ordinal);
 }

@@ -11,13 +11,26 @@ public enum LineState
 
     /// <summary>The latest reading failed; another, passing one is needed.</summary>
     Failed,
+
+    /// <summary>The latest reading passed, but so near a limit that the instrument may be wrong about it: it is read once more.</summary>
+    ReadAgain,
+
+    /// <summary>Failed, and the owner accepted it as it is, with a reason.</summary>
+    Accepted,
+}
+
+/// <summary>What the states of a line mean for the work.</summary>
+public static class LineStates
+{
+    /// <summary>Nothing more is asked for: it passed, or the owner accepted it.</summary>
+    public static bool IsSettled(this LineState state) => state is LineState.Passed or LineState.Accepted;
 }
 
 /// <summary>One line of a job's inspection: what to look at, within which limits, and every reading taken of it.</summary>
-/// <remarks>Limits are inclusive. Values are rounded to four decimals of the line's unit before they are judged and stored, far below what any instrument in the shop resolves.</remarks>
+/// <remarks>Limits are inclusive. Values are kept and judged to eight decimals of the line's unit, which holds every fraction of a tape exactly (25.4 mm / 128 = 0.1984375 mm).</remarks>
 public sealed class InspectionLine : IHoldLine
 {
-    public const int Decimals = 4;
+    public const int Decimals = 8;
     public const decimal LargestValue = 1_000_000m;
     public const int LongestUnit = 16;
     public const int MostReadings = 100;
@@ -61,6 +74,9 @@ public sealed class InspectionLine : IHoldLine
 
     public string? Caution { get; private set; }
 
+    /// <summary>Names of the two values that are read and compared, e.g. straight-leg angle and angle past the bend; null for a single value.</summary>
+    public IReadOnlyList<string>? Pair { get; private set; }
+
     public LineState State { get; private set; }
 
     /// <summary>In the order in which the server took them.</summary>
@@ -101,24 +117,28 @@ public sealed class InspectionLine : IHoldLine
             RecordedBy = line.RecordedBy,
             Source = line.Source,
             Caution = line.Caution,
+            Pair = line.Pair,
         };
+
+    /// <summary>As values are kept.</summary>
+    public static decimal Rounded(decimal value) => decimal.Round(value, Decimals, MidpointRounding.AwayFromZero);
 
     internal Outcome<Reading> Record(
         ReadingInput input,
         ReadingBy by,
         DateTimeOffset occurredAt,
         DateTimeOffset recordedAt,
-        bool isTooEarly
+        Failure? notYet
     )
     {
         var errors = new FieldErrors();
         var clean = input with
         {
-            Value = input.Value is { } v ? decimal.Round(v, Decimals, MidpointRounding.AwayFromZero) : null,
             Note = TextRules.Optional(input.Note, "note", "The note", TextRules.Note, errors),
             PhotoIds = [.. (input.PhotoIds ?? []).Distinct()],
         };
-        var passed = Judge(clean, errors);
+        var measured = Measure(clean, errors);
+        var passed = Judge(clean, measured, errors);
         errors
             .AddIf(clean.PhotoIds!.Count > MostPhotos, "photoIds", $"At most {MostPhotos} photos go with a reading.")
             .AddIf(
@@ -130,6 +150,11 @@ public sealed class InspectionLine : IHoldLine
                 clean.Corrects is { } c && readings.All(r => r.Number != c),
                 "corrects",
                 $"There is no reading {clean.Corrects} on this line to correct."
+            )
+            .AddIf(
+                clean.Corrects is { } d && readings.Exists(r => r.Corrects == d),
+                "corrects",
+                $"Reading {clean.Corrects} was corrected already. Correct its correction, or take a new reading."
             );
         if (errors.Any)
         {
@@ -149,20 +174,52 @@ public sealed class InspectionLine : IHoldLine
             return no;
         }
 
-        if (passed && isTooEarly)
+        if (passed && input.Instrument?.Refusal is { } unfit)
         {
-            return Failure.Because(
-                "tooEarly",
-                $"Too early to pass this line ({What}): the work before operation {OperationCode} is not done.",
-                OperationCode
-            );
+            return Failure.Because("instrument", unfit, OperationCode);
         }
 
-        var reading = Reading.Create(Id, readings.Count + 1, clean, passed, by, occurredAt, recordedAt);
+        if (passed && MayNotCorrect(clean, by) is { } notTheirs)
+        {
+            return notTheirs;
+        }
+
+        if (passed && notYet is not null)
+        {
+            return notYet;
+        }
+
+        var uncertainty = measured is null ? null : UncertaintyOf(clean.Instrument);
+        var isClose = passed && measured is not null && IsClose(measured.Value, uncertainty);
+        var reading = Reading.Create(
+            Id,
+            readings.Count + 1,
+            clean,
+            measured,
+            passed,
+            uncertainty,
+            isClose,
+            by,
+            occurredAt,
+            recordedAt
+        );
         readings.Add(reading);
         State = Decide();
         return reading;
     }
+
+    /// <summary>What is not there yet cannot pass.</summary>
+    internal Failure TooEarly() =>
+        Failure.Because(
+            "tooEarly",
+            $"Too early to pass this line ({What}): the work before operation {OperationCode} is not done.",
+            OperationCode
+        );
+
+    /// <summary>The owner takes it as it is.</summary>
+    internal void Accept() => State = LineState.Accepted;
+
+    internal bool IsOut(decimal value) => value < Lower || value > Upper;
 
     private static Failure.Forbidden? NoPerson(ReadingBy by) =>
         by.Person is null
@@ -179,24 +236,67 @@ public sealed class InspectionLine : IHoldLine
                 : null
         );
 
+    /// <summary>A failed reading is taken back as mistyped by whoever took it, or by an inspector.</summary>
+    private Failure.Forbidden? MayNotCorrect(ReadingInput input, ReadingBy by) =>
+        input.Corrects is { } number
+        && !by.IsInspector
+        && readings.Find(r => r.Number == number) is { Passed: false } failed
+        && failed.RecordedBy != by.Person
+            ? new Failure.Forbidden(
+                $"Reading {number} failed and is another person's: only they or an inspector correct it. Mend it and take a new reading."
+            )
+            : null;
+
+    /// <summary>The value as typed or sent; null where none was given or it cannot be read.</summary>
+    private MeasuredValue? Measure(ReadingInput input, FieldErrors errors)
+    {
+        var (first, second) = (Typed(input.Entered), Typed(input.EnteredSecond));
+        if (Unit is not { } unit || (first is null && second is null))
+        {
+            return input.Value is { } value ? new MeasuredValue(Rounded(value)) : null;
+        }
+
+        if (Pair is null)
+        {
+            errors.AddIf(second is not null, "enteredSecond", $"This line ({What}) takes one value.");
+            return first is not null && MeasuredText.Read(first, unit, "entered", errors) is { } single
+                ? new MeasuredValue(single, first)
+                : null;
+        }
+
+        errors
+            .AddIf(first is null, "entered", $"Enter both angles: {Pair[0]} is missing.")
+            .AddIf(second is null, "enteredSecond", $"Enter both angles: {Pair[1]} is missing.");
+        if (first is null || second is null)
+        {
+            return null;
+        }
+
+        var (a, b) = (
+            MeasuredText.Read(first, unit, "entered", errors),
+            MeasuredText.Read(second, unit, "enteredSecond", errors)
+        );
+        return a is { } one && b is { } other
+            ? new MeasuredValue(Rounded(one - other), first, second, one, other)
+            : null;
+    }
+
     /// <summary>A value out of limit fails by itself; a failure is never refused for want of a value.</summary>
-    private bool Judge(ReadingInput input, FieldErrors errors)
+    private bool Judge(ReadingInput input, MeasuredValue? measured, FieldErrors errors)
     {
         if (!IsMeasured)
         {
+            var hasValue =
+                (input.Value is not null) || (Typed(input.Entered) ?? Typed(input.EnteredSecond)) is not null;
             errors
-                .AddIf(
-                    input.Value is not null,
-                    "value",
-                    $"This line ({What}) is answered with passed or failed, not with a value."
-                )
-                .AddIf(input.Value is null && input.Passed is null, "result", $"Say passed or failed: {What}.");
+                .AddIf(hasValue, "value", $"This line ({What}) is answered with passed or failed, not with a value.")
+                .AddIf(!hasValue && input.Passed is null, "result", $"Say passed or failed: {What}.");
             return input.Passed == true;
         }
 
-        if (input.Value is not { } value)
+        if (measured is not { Value: var value })
         {
-            errors.AddIf(input.Passed != false, "value", $"Enter the measured value in {Unit}.");
+            errors.AddIf(input.Passed != false && !errors.Any, "value", $"Enter the measured value in {Unit}.");
             return false;
         }
 
@@ -205,16 +305,35 @@ public sealed class InspectionLine : IHoldLine
             "value",
             $"{Text(value)} {Unit} cannot be; a value lies within ±{Text(LargestValue)}."
         );
-        return input.Passed != false && !(value < Lower) && !(value > Upper);
+        return input.Passed != false && !IsOut(value);
     }
 
-    /// <summary>The latest reading decides. Tablets may send late: the line is passed only when the last one by the device's clock and the last one the server took both passed, so that no failure is ever hidden by the order of arrival.</summary>
+    /// <summary>A difference of two readings of one instrument is off by their root sum of squares (JCGM 100:2008, 5.1.2; from memory).</summary>
+    private decimal? UncertaintyOf(InstrumentInUse? instrument) =>
+        instrument?.UncertaintyIn(Unit) is { } single
+            ? Rounded(Pair is null ? single : single * (decimal)Math.Sqrt(2))
+            : null;
+
+    private bool IsClose(decimal value, decimal? uncertainty) =>
+        uncertainty is { } u and > 0 && (value - Lower < u || Upper - value < u);
+
+    /// <summary>The latest reading decides. Tablets may send late: the line is passed only when the last one by the device's clock and the last one the server took both passed, so that no failure is ever hidden by the order of arrival. A reading too near a limit for its instrument needs another passing one before it.</summary>
     private LineState Decide()
     {
         var lastTaken = readings.MaxBy(r => r.Number)!;
         var lastRead = readings.OrderBy(r => r.OccurredAt).ThenBy(r => r.Number).Last();
-        return lastTaken.Passed && lastRead.Passed ? LineState.Passed : LineState.Failed;
+        return !lastTaken.Passed || !lastRead.Passed ? LineState.Failed
+            : lastTaken.IsClose && !HasSecond(lastTaken) ? LineState.ReadAgain
+            : LineState.Passed;
     }
 
-    private static string Text(decimal value) => value.ToString("0.####", CultureInfo.InvariantCulture);
+    /// <summary>The reading before it, other than one it corrects, passed too.</summary>
+    private bool HasSecond(Reading close) =>
+        readings.Where(r => r.Number < close.Number && r.Number != close.Corrects).MaxBy(r => r.Number)
+            is { Passed: true };
+
+    private static string? Typed(string? text) => string.IsNullOrWhiteSpace(text) ? null : text.Trim();
+
+    /// <summary>A value as it is said: no more decimals than it has.</summary>
+    public static string Text(decimal value) => value.ToString("0.########", CultureInfo.InvariantCulture);
 }

@@ -43,6 +43,7 @@ public enum RecordedBy
 /// <param name="Uses">Only for these intended uses; null for all.</param>
 /// <param name="Figures">Rule-set figures as <c>set/figure</c>; those of the job's own rule sets tighten the limits.</param>
 /// <param name="Caution">A short warning shown with the line.</param>
+/// <param name="Pair">Names of two values that are read one after the other; their difference is judged.</param>
 public sealed record PlannedLine(
     string Code,
     string Operation,
@@ -61,7 +62,8 @@ public sealed record PlannedLine(
     IReadOnlyList<string>? HingeOptions = null,
     IReadOnlyList<string>? Uses = null,
     IReadOnlyList<string>? Figures = null,
-    string? Caution = null
+    string? Caution = null,
+    IReadOnlyList<string>? Pair = null
 );
 
 /// <summary>An inspection plan as its data file holds it, before it was checked.</summary>
@@ -122,7 +124,10 @@ public sealed class InspectionPlan
             line.RecordedBy,
             line.Source,
             line.Caution
-        );
+        )
+        {
+            Pair = line.Pair,
+        };
     }
 
     /// <summary>Checks a document; every problem becomes a sentence with the field's path.</summary>

@@ -19,7 +19,11 @@ public sealed record LineToCheck(
     RecordedBy RecordedBy,
     string Source,
     string? Caution
-);
+)
+{
+    /// <summary>Names of the two values that are read and compared; null for a single value.</summary>
+    public IReadOnlyList<string>? Pair { get; init; }
+}
 
 /// <summary>A line of the plan that this job does not get, and why.</summary>
 public sealed record LineLeftOut(string Code, string Why);
@@ -173,7 +177,10 @@ public static class InspectionPlanBuilder
             line.RecordedBy,
             sources.Count == 0 ? line.Source : string.Join("; ", sources),
             line.Caution
-        );
+        )
+        {
+            Pair = line.Pair,
+        };
     }
 
     private static IEnumerable<(RuleSet Set, RuleFigure Figure)> FiguresOf(

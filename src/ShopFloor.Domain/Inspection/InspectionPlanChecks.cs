@@ -55,6 +55,15 @@ internal static class InspectionPlanChecks
                 $"The nominal value {line.Nominal} lies outside its own limits."
             )
             .AddIf(
+                line.Pair is { } pair
+                    && (
+                        line.Unit is null
+                        || pair is not [{ Length: > 0 and <= TextRules.Name }, { Length: > 0 and <= TextRules.Name }]
+                    ),
+                path + "pair",
+                "A pair is a measured line with the names of its two values."
+            )
+            .AddIf(
                 line.HingeOptions is not null && !line.PerDoor,
                 path + "hingeOptions",
                 "Only a line for each door can ask for a hinge option."

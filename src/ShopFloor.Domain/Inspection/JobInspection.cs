@@ -3,7 +3,7 @@ using ShopFloor.Domain.Common;
 namespace ShopFloor.Domain.Inspection;
 
 /// <summary>All that is checked on one job: its lines, their readings and the sign-offs. Every change goes through here, so that a reading and a sign-off can never cross.</summary>
-public sealed class JobInspection : IVersioned
+public sealed partial class JobInspection : IVersioned
 {
     private readonly List<InspectionLine> lines = [];
     private readonly List<SignOff> signOffs = [];
@@ -86,13 +86,15 @@ public sealed class JobInspection : IVersioned
     /// <param name="occurredAt">Device time of the reading.</param>
     /// <param name="recordedAt">Server time.</param>
     /// <param name="notYetWorkedOn">Codes of operations that the work has not reached: what is not there cannot pass. A failure is taken always.</param>
+    /// <param name="unfinished">Codes of operations that are not over: a line does not pass before its rework is done.</param>
     public Outcome<Reading> Record(
         string lineCode,
         ReadingInput input,
         ReadingBy by,
         DateTimeOffset occurredAt,
         DateTimeOffset recordedAt,
-        IReadOnlySet<string>? notYetWorkedOn = null
+        IReadOnlySet<string>? notYetWorkedOn = null,
+        IReadOnlySet<string>? unfinished = null
     )
     {
         if (lines.SingleOrDefault(l => l.Code == lineCode) is not { } line)
@@ -117,10 +119,12 @@ public sealed class JobInspection : IVersioned
             by,
             occurredAt,
             recordedAt,
-            notYetWorkedOn?.Contains(line.OperationCode) == true
+            ReworkFirst(line, unfinished)
+                ?? (notYetWorkedOn?.Contains(line.OperationCode) == true ? line.TooEarly() : null)
         );
         if (outcome.IsSuccess)
         {
+            Follow(line, outcome.Value);
             ChangedAt = recordedAt;
         }
 
@@ -145,16 +149,32 @@ public sealed class JobInspection : IVersioned
 
         reasons.AddRange(
             lines
-                .Where(l => l.State != LineState.Passed)
+                .Where(l => !l.State.IsSettled())
                 .Select(l =>
-                    l.State == LineState.Failed
-                        ? new Reason(
+                    l.State switch
+                    {
+                        LineState.Failed => new Reason(
                             "lineFailed",
-                            $"Failed: {l.What}. Mend it and have it checked again.",
+                            $"Failed: {l.What} (nonconformance {OpenOn(l.Code)?.Number}). Mend it and have it checked again.",
                             l.OperationCode
-                        )
-                        : new Reason("lineOpen", $"Not checked yet: {l.What}.", l.OperationCode)
+                        ),
+                        LineState.ReadAgain => new Reason(
+                            "lineReadAgain",
+                            $"Close to its limit: {l.What}. Read it once more.",
+                            l.OperationCode
+                        ),
+                        _ => new Reason("lineOpen", $"Not checked yet: {l.What}.", l.OperationCode),
+                    }
                 )
+        );
+        reasons.AddRange(
+            nonconformances
+                .Where(n => n.IsOpen && lines.Exists(l => l.Code == n.LineCode && l.State.IsSettled()))
+                .Select(n => new Reason(
+                    "nonconformanceOpen",
+                    $"Nonconformance {n.Number} is open: {n.What}. Have it decided and checked again.",
+                    n.OperationCode
+                ))
         );
         reasons.AddRange(request.OpenMatters);
         if (request.By is { } by && request.WorkedOn.Contains(by) && !request.SelfInspectionAllowed)

@@ -1,5 +1,3 @@
-using System.Text.Json;
-using System.Text.Json.Serialization;
 using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Domain.Quoting;
@@ -9,11 +7,6 @@ public static class QuoteSnapshot
 {
     /// <summary>Raised when the layout changes; readers of old papers look here first.</summary>
     public const int Schema = 2;
-
-    private static readonly JsonSerializerOptions Options = new(JsonSerializerDefaults.Web)
-    {
-        Converters = { new JsonStringEnumConverter(JsonNamingPolicy.CamelCase), new DecimalAsString() },
-    };
 
     internal static string Write(Quote quote) =>
         CanonicalJson.Write(
@@ -45,7 +38,7 @@ public static class QuoteSnapshot
                     Cost = null,
                 },
             },
-            Options
+            FrozenJson.Options
         );
 
     /// <summary>Whether a stored snapshot still has its hash.</summary>

@@ -66,6 +66,7 @@ public sealed record TubeSize(decimal Diameter, decimal Wall, string Unit);
 /// <param name="Upper">Greatest allowed value, inclusive.</param>
 /// <param name="Sizes">The alternatives of a <see cref="FigureKind.SizeAlternatives"/> figure.</param>
 /// <param name="Caution">A short warning that belongs to this figure.</param>
+/// <param name="NeedsSeamless">A <see cref="FigureKind.Composition"/> figure that takes seamless tube only.</param>
 public sealed record RuleFigure(
     string Code,
     string Clause,
@@ -77,5 +78,6 @@ public sealed record RuleFigure(
     decimal? Lower = null,
     decimal? Upper = null,
     IReadOnlyList<TubeSize>? Sizes = null,
-    string? Caution = null
+    string? Caution = null,
+    bool NeedsSeamless = false
 );

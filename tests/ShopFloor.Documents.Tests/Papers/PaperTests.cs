@@ -120,6 +120,7 @@ public sealed class PaperTests
     {
         Assert.Equal(Samples.Url, QrOf(Papers.Traveller(Samples.Traveller(), Samples.A4)));
         Assert.Equal(Samples.Url, QrOf(Papers.Quote(Samples.Quote(), Samples.A4)));
+        Assert.Equal(Samples.RecordUrl, QrOf(Papers.Inspection(Samples.Inspection(), Samples.A4)));
     }
 
     [Fact]
@@ -249,10 +250,43 @@ public sealed class PaperTests
             "✓ Closed",
             "Released by Tove Brandt",
             "Released by another person",
+            "Tack the main hoop",
+            "Hot work",
+            "Jon Vale, Tove Brandt",
+            Cautions.LookAgain.Text,
             Cautions.WhoDecides,
             Samples.Hash
         );
         Assert.DoesNotContain("NOT SIGNED OFF", paper.Text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Inspection_pack_shows_its_photos_and_says_where_one_was_removed()
+    {
+        using var paper = new ReadBack(Papers.Inspection(Samples.Inspection(), Samples.A4));
+
+        var photos = paper
+            .Pages.SelectMany(p => p.GetImages())
+            .Where(i => i is { WidthInSamples: 320, HeightInSamples: 240 })
+            .ToList();
+        // Three photos and the signature; the fourth photo was removed.
+        Assert.Equal(4, photos.Count);
+        AssertSays(paper, "The picture was removed; its hash stays.", "230 Weld, left main foot, reading 2");
+    }
+
+    [Fact]
+    public void Withdrawn_sign_off_is_said_on_every_page()
+    {
+        var sample = Samples.Inspection();
+        var withdrawn = sample.SignOff! with { WithdrawnAt = Samples.At, WithdrawnReason = "The strap was moved" };
+        using var paper = new ReadBack(Papers.Inspection(sample with { SignOff = withdrawn }, Samples.A4));
+
+        for (var page = 1; page <= paper.PageCount; page++)
+        {
+            Assert.Contains("SIGN-OFF WITHDRAWN", paper.PageText(page), StringComparison.Ordinal);
+        }
+
+        AssertSays(paper, "The strap was moved");
     }
 
     [Fact]

@@ -10,7 +10,7 @@ internal static class Samples
     public const string Hash = "9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08";
     public const string Url = "https://shop.example.com/p/kV1q8RrW2yU0aXo3nT5bLw";
     private static readonly Currency Eur = Currency.Of("EUR");
-    private static readonly DateTimeOffset At = new(2026, 9, 14, 16, 5, 0, TimeSpan.FromHours(2));
+    public static readonly DateTimeOffset At = new(2026, 9, 14, 16, 5, 0, TimeSpan.FromHours(2));
 
     public static PaperSettings A4 { get; } = new(PaperSize.A4, At);
 
@@ -252,6 +252,17 @@ internal static class Samples
         );
     }
 
+    public const string RecordUrl = "https://shop.example/record/" + Hash;
+
+    /// <summary>A picture of 320 × 240 pixels.</summary>
+    public static byte[] Photo()
+    {
+        using var bitmap = new SKBitmap(320, 240);
+        bitmap.Erase(SKColors.SteelBlue);
+        using var data = bitmap.Encode(SKEncodedImageFormat.Jpeg, 80);
+        return data.ToArray();
+    }
+
     public static InspectionPaper Inspection(bool signedOff = true, bool self = false)
     {
         PaperReading Read(double? value, PaperResult result, string? note = null) =>
@@ -357,8 +368,21 @@ internal static class Samples
                     true
                 ),
             ],
-            signedOff ? new PaperSignOff("Tove Brandt", At, self) : null,
-            signedOff ? Hash : null
+            [
+                new("170", "Tack the main hoop", true, "Jon Vale", At),
+                new("180", "Fit the plates", false, "Jon Vale, Tove Brandt", At),
+            ],
+            [
+                new("230 Weld, left main foot, reading 1", Photo(), Hash),
+                new("230 Weld, left main foot, reading 2", Photo(), Hash),
+                new("120 Main hoop, wall thickness, reading 1", null, Hash),
+                new("90 Left hoop plate, area, reading 1", Photo(), Hash),
+            ],
+            [.. Cautions.OfPack.Select(c => c.Text)],
+            signedOff
+                ? new PaperSignOff("Tove Brandt", At, self, null, new PaperSignature("Tove Brandt", At, Photo()))
+                : null,
+            signedOff ? new PaperRecord(Hash, RecordUrl) : null
         );
     }
 }

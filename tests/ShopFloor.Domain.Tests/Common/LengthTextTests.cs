@@ -13,6 +13,8 @@ public sealed class LengthTextTests
     [InlineData("1250", LengthUnit.Millimetre, 1250)]
     [InlineData("1 3/4", LengthUnit.Inch, 44.45)]
     [InlineData("1 3/4 in", LengthUnit.Millimetre, 44.45)]
+    [InlineData("1-3/4\"", LengthUnit.Millimetre, 44.45)]
+    [InlineData("-1-1/2", LengthUnit.Inch, -38.1)]
     [InlineData("1.75\"", LengthUnit.Millimetre, 44.45)]
     [InlineData("5/8", LengthUnit.Inch, 15.875)]
     [InlineData("38 mm", LengthUnit.Inch, 38)]
@@ -41,6 +43,9 @@ public sealed class LengthTextTests
     [InlineData("1.5 3/4")]
     [InlineData("1 2 3/4")]
     [InlineData("3/4/5")]
+    [InlineData("1--3/4")]
+    [InlineData("1-3")]
+    [InlineData("/4")]
     [InlineData("12 feet")]
     [InlineData("11111111111111111111111111111111111111111")]
     public void What_is_no_length_is_refused(string? text) =>

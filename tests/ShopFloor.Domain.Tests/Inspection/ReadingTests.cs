@@ -12,8 +12,8 @@ public sealed class ReadingTests
     [InlineData("0", true)]
     [InlineData("1", true)]
     [InlineData("1.0001", false)]
-    [InlineData("1.00004", true)] // four decimals are judged and kept
-    [InlineData("1.00005", false)]
+    [InlineData("1.00000001", false)] // eight decimals are judged and kept
+    [InlineData("1.000000004", true)]
     public void A_value_at_the_limit_passes_and_one_beyond_fails_by_itself(string value, bool passes)
     {
         var job = Opened(Upright);

@@ -137,8 +137,8 @@ public sealed class SignOffTests
     {
         string[] codes = ["bare-metal", "hoop-upright", "off-car-welds", "nowhere"];
         ReadingBy[] people = [ByWelder, ByInspector, ByIntegration];
-        var step = Gen.Select(Gen.Int[0, 9], Gen.Int[0, 3], Gen.Int[0, 2], Gen.Int[-30, 30], Gen.Int[0, 3]);
-        var signedOff = 0;
+        var step = Gen.Select(Gen.Int[0, 12], Gen.Int[0, 3], Gen.Int[0, 2], Gen.Int[-30, 30], Gen.Int[0, 3]);
+        var (signedOff, accepted) = (0, 0);
         step.Array[0, 60]
             .Sample(
                 steps =>
@@ -160,23 +160,56 @@ public sealed class SignOffTests
                             case <= 6:
                                 job.Pass(codes[line == 3 ? 0 : line]);
                                 break;
+                            case 7 or 8:
+                                job.DecideNonconformance(
+                                    job.Nonconformances.LastOrDefault(n => n.LineCode == codes[line])?.Number ?? 1,
+                                    (Disposition)(kind % 3),
+                                    late > 20 ? " " : "Decided",
+                                    kind == 3 ? null : "61",
+                                    by.Person,
+                                    now
+                                );
+                                break;
+                            case 9:
+                                job.DescribeNonconformance(kind, "Seen again", FaultCause.Welding, [Photo], now);
+                                break;
                             default:
                                 var input = new ReadingInput(
                                     Value: line == 1 ? kind - 1.5m : null,
                                     Passed: line == 1 && kind > 1 ? null : kind > 1,
                                     PhotoIds: kind == 3 ? [Photo] : []
                                 );
-                                job.Record(codes[line], input, by, now.AddMinutes(late), now);
+                                var unfinished = new HashSet<string>(kind == 1 ? ["61"] : []);
+                                job.Record(codes[line], input, by, now.AddMinutes(late), now, null, unfinished);
                                 break;
                         }
 
+                        Assert.All(
+                            job.Lines,
+                            l =>
+                                Assert.Equal(
+                                    l.State == LineState.Failed,
+                                    job.Nonconformances.Any(n => n.IsOpen && n.LineCode == l.Code)
+                                )
+                        );
                         if (job.IsSignedOff)
                         {
                             Interlocked.Increment(ref signedOff);
-                            Assert.All(job.Lines, l => Assert.Equal(LineState.Passed, l.State));
-                            Assert.All(job.Lines, l => Assert.True(l.Readings[^1].Passed));
+                            Interlocked.Add(ref accepted, job.Lines.Count(l => l.State == LineState.Accepted));
+                            Assert.All(job.Lines, l => Assert.True(l.State.IsSettled()));
+                            Assert.DoesNotContain(job.Nonconformances, n => n.IsOpen);
                             Assert.All(
-                                job.Lines,
+                                job.Lines.Where(l => l.State == LineState.Accepted),
+                                l =>
+                                    Assert.Equal(
+                                        Disposition.Accept,
+                                        job.Nonconformances.Last(n => n.LineCode == l.Code).Disposition
+                                    )
+                            );
+                            var passed = job.Lines.Where(l => l.State == LineState.Passed).ToList();
+                            Assert.All(passed, l => Assert.True(l.Readings[^1].Passed));
+                            Assert.All(
+                                passed,
                                 l =>
                                     Assert.True(
                                         l.Readings.MaxBy(r => r.OccurredAt)!.Passed
@@ -191,6 +224,7 @@ public sealed class SignOffTests
                 iter: 3_000
             );
         Assert.True(signedOff > 0, "The walks never signed a car off, so they showed nothing.");
+        Assert.True(accepted > 0, "The walks never signed a car off with an accepted fault.");
     }
 
     private static JobInspection SignedOff()

@@ -8,6 +8,7 @@ using ShopFloor.Application.Intake.Photos;
 using ShopFloor.Application.Progress;
 using ShopFloor.Data;
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Inspection.Packs;
 using ShopFloor.EndToEnd.Tests.Fixtures;
 using ShopFloor.EndToEnd.Tests.Pictures;
 using ShopFloor.Web.Security;
@@ -68,6 +69,9 @@ internal static class ReachablePages
         if (role is null)
         {
             found.AddRange(await CustomersOwnAsync(await DemoPlaces.BusyJobAsync(db), scope.ServiceProvider));
+            var record = await db.Set<InspectionPack>().Select(p => p.RecordHash).FirstAsync();
+            found.Add(new($"/record/{record}", Device.Phone));
+            found.Add(new("/record/wrong", Device.Phone));
         }
 
         return found;

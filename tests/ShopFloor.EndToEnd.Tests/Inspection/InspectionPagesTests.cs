@@ -55,9 +55,11 @@ public sealed class InspectionPagesTests(StaffedShop shop) : IClassFixture<Staff
 
         await PassTheRestAsync(job, bare: await PhotoOfAsync(job));
         await page.GotoAsync($"/inspection/{job}");
+        await page.DrawSignatureAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Sign off" }).ClickAsync();
-        await Assertions.Expect(page.Locator("#said")).ToHaveTextAsync("Signed off.");
+        await Assertions.Expect(page.Locator("#said")).ToHaveTextAsync("Signed off. The record is frozen.");
         await Assertions.Expect(page.Locator("form.entry")).ToHaveCountAsync(0);
+        await AnybodyChecksAsync(await RecordOfAsync(page));
 
         await page.GetByText("Withdraw the sign-off").ClickAsync();
         await page.GetByLabel("Reason").FillAsync("Pin loose on the test drive");
@@ -88,6 +90,97 @@ public sealed class InspectionPagesTests(StaffedShop shop) : IClassFixture<Staff
     }
 
     [Fact]
+    public async Task The_owner_adds_an_instrument_and_the_tablet_reads_with_it_in_inches_twice_where_it_is_close()
+    {
+        var job = await (await DeskJob.AtAsync(shop)).OpenDoneAsync("Hanna Dross");
+        var desk = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Owner), Device.Desk);
+        await desk.OpenLiveAsync("/instruments");
+        await desk.GetByRole(AriaRole.Button, new() { Name = "Add an instrument" }).ClickAsync();
+        await desk.GetByLabel("Name or number on it").FillAsync("Caliper 7");
+        await desk.GetByLabel("Uncertainty, ± mm").FillAsync("0,03");
+        await desk.GetByRole(AriaRole.Button, new() { Name = "Save the instrument" }).ClickAsync();
+        await Assertions.Expect(desk.GetByTestId("instrument")).ToContainTextAsync("±0.03 mm");
+
+        var page = await shop.OpenAsAsync(Inspector, Device.Tablet);
+        await page.GotoAsync($"/inspection/{job}");
+        var thickness = page.Locator("#line-plate-thickness");
+        await thickness.GetByLabel("Measured value in mm").FillAsync("2.91");
+        await thickness
+            .GetByLabel("Measured with")
+            .SelectOptionAsync(new SelectOptionValue { Label = "Caliper 7 (±0.03 mm)" });
+        await thickness.GetByRole(AriaRole.Button, new() { Name = "Record value" }).ClickAsync();
+        await Assertions.Expect(thickness.Locator("figure")).ToHaveAttributeAsync("data-result", "again");
+        await Assertions.Expect(thickness).ToContainTextAsync("close to the limit: read once more");
+
+        // The instrument in one's hand stays chosen.
+        await thickness.GetByLabel("Measured value in mm").FillAsync("1/8\"");
+        await thickness.GetByRole(AriaRole.Button, new() { Name = "Record value" }).ClickAsync();
+        await Assertions.Expect(thickness.Locator("figure")).ToHaveAttributeAsync("data-result", "passed");
+        await Assertions.Expect(thickness).ToContainTextAsync("3.175 mm (typed 1/8\")");
+        await Assertions.Expect(thickness).ToContainTextAsync("Caliper 7");
+
+        // A mistyped reading is corrected; both stay.
+        await thickness.GetByText("Check it again").ClickAsync();
+        await thickness.GetByLabel("Measured value in mm").FillAsync("3.1");
+        await thickness.GetByText("Add a note or a photo, correct a reading").ClickAsync();
+        await thickness.GetByLabel("Corrects a mistyped reading").SelectOptionAsync("2");
+        await thickness.GetByRole(AriaRole.Button, new() { Name = "Record value" }).ClickAsync();
+        await Assertions.Expect(thickness).ToContainTextAsync("corrects reading 2");
+
+        await desk.GetByRole(AriaRole.Button, new() { Name = "Take Caliper 7 out of use" }).ClickAsync();
+        await desk.GetByRole(AriaRole.Button, new() { Name = "Yes, take Caliper 7 out of use" }).ClickAsync();
+        await Assertions.Expect(desk.GetByText("Out of use: Caliper 7.")).ToBeVisibleAsync();
+        await page.Context.CloseAsync();
+        await desk.Context.CloseAsync();
+    }
+
+    [Fact]
+    public async Task A_failed_line_is_reworked_passes_and_another_person_signs_off_while_the_one_who_worked_is_refused()
+    {
+        var job = await (await DeskJob.AtAsync(shop)).OpenDoneAsync("Gerd Amsel");
+        var page = await shop.OpenAsAsync(Inspector, Device.Tablet);
+        await page.GotoAsync($"/inspection/{job}");
+        var line = page.Locator("#line-electrics");
+        await line.GetByRole(AriaRole.Button, new() { Name = "Failed" }).ClickAsync();
+        var fault = line.GetByTestId("fault");
+        await Assertions.Expect(fault).ToContainTextAsync("Nonconformance 1");
+        await fault.GetByLabel("What is wrong").FillAsync("Warning lamp stays on");
+        await fault.GetByLabel("Cause").SelectOptionAsync(new SelectOptionValue { Label = "damage" });
+        await fault.GetByLabel("What is done").FillAsync("Find the chafed wire and renew it");
+        await fault.GetByRole(AriaRole.Button, new() { Name = "Put rework on the route" }).ClickAsync();
+        await Assertions.Expect(line.GetByRole(AriaRole.Status)).ToContainTextAsync("is on the route");
+        await Assertions.Expect(fault).ToContainTextAsync("Rework in operation");
+        Assert.Empty(await page.BarriersAsync());
+
+        var pass = line.GetByRole(AriaRole.Button, new() { Name = "Passed" });
+        await pass.ClickAsync();
+        await Assertions.Expect(page.Locator("#outbox")).ToContainTextAsync("passes when its rework");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Understood" }).ClickAsync();
+        await FinishReworkAsync(job);
+        await pass.ClickAsync();
+        await Assertions.Expect(line).ToHaveAttributeAsync("data-state", "passed");
+        await Assertions.Expect(line).ToContainTextAsync("Nonconformance 1, closed: Warning lamp stays on");
+
+        var picture = await (await DeskJob.AtAsync(shop)).AddPhotoAsync(job, await page.ScreenshotAsync());
+        await PassTheRestAsync(job, picture);
+        var owner = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Owner), Device.Tablet);
+        await owner.GotoAsync($"/inspection/{job}");
+        await Assertions.Expect(owner.Locator("#sign-off-card")).ToContainTextAsync("You worked on this car");
+        await Assertions.Expect(owner.GetByRole(AriaRole.Button, new() { Name = "Sign off" })).ToHaveCountAsync(0);
+        await page.ReloadAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Sign off" }).ClickAsync();
+        await Assertions.Expect(page.Locator("#said")).ToHaveTextAsync("Signed off.");
+
+        await owner.OpenLiveAsync("/nonconformances");
+        await Assertions.Expect(owner.GetByTestId("cause").First).ToBeVisibleAsync();
+        await Assertions
+            .Expect(owner.GetByTestId("fault-row").Filter(new() { HasText = "Warning lamp stays on" }))
+            .ToContainTextAsync("Closed");
+        await owner.Context.CloseAsync();
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
     public async Task With_script_off_the_form_is_posted_as_it_is_and_the_answer_stands_at_the_line()
     {
         var job = await (await DeskJob.AtAsync(shop)).OpenDoneAsync("Emil Stone");
@@ -108,7 +201,7 @@ public sealed class InspectionPagesTests(StaffedShop shop) : IClassFixture<Staff
         await Assertions.Expect(gap.GetByRole(AriaRole.Alert)).ToContainTextAsync("Its limits are 0 to 1 mm");
         await gap.GetByLabel("Measured value in mm").FillAsync("a bit");
         await gap.GetByRole(AriaRole.Button, new() { Name = "Record value" }).ClickAsync();
-        await Assertions.Expect(gap.GetByRole(AriaRole.Alert)).ToContainTextAsync("is no number");
+        await Assertions.Expect(gap.GetByRole(AriaRole.Alert)).ToContainTextAsync("is no value in mm");
         await signedIn.Context.CloseAsync();
     }
 
@@ -201,6 +294,66 @@ public sealed class InspectionPagesTests(StaffedShop shop) : IClassFixture<Staff
         }
     }
 
+    /// <summary>Downloads the record, and holds the printed pack against it.</summary>
+    private static async Task<byte[]> RecordOfAsync(IPage page)
+    {
+        var download = await page.RunAndWaitForDownloadAsync(() => page.GetByText("Record (JSON)").ClickAsync());
+        var record = await File.ReadAllBytesAsync(await download.PathAsync(), Ct);
+        var pack = await page.APIRequest.GetAsync(
+            (await page.GetByText("Inspection pack (PDF)").GetAttributeAsync("href"))!.Insert(0, "/")
+        );
+        using var pdf = UglyToad.PdfPig.PdfDocument.Open(await pack.BodyAsync());
+        var text = string.Concat(pdf.GetPages().SelectMany(p => p.GetWords()).Select(w => w.Text));
+        Assert.Contains(HashOf(record), text, StringComparison.Ordinal);
+        Assert.Contains(
+            pdf.GetPages().SelectMany(p => p.GetImages()),
+            i => i is { WidthInSamples: 800, HeightInSamples: 280 }
+        );
+        return record;
+    }
+
+    /// <summary>Without account and without script, on a phone.</summary>
+    private async Task AnybodyChecksAsync(byte[] record)
+    {
+        var hash = HashOf(record);
+        await using var context = await shop.Browser.NewContextAsync(
+            new()
+            {
+                BaseURL = shop.Url,
+                JavaScriptEnabled = false,
+                ViewportSize = new() { Width = 390, Height = 844 },
+            }
+        );
+        var page = await context.NewPageAsync();
+        await page.GotoAsync($"/record/{hash}");
+        await Assertions.Expect(page.GetByText("✓ This record exists, unchanged")).ToBeVisibleAsync();
+        await CheckAsync(page, record);
+        await Assertions
+            .Expect(page.GetByRole(AriaRole.Status))
+            .ToContainTextAsync("This file is the record, unchanged");
+        record[record.Length / 2] ^= 1;
+        await CheckAsync(page, record);
+        await Assertions.Expect(page.GetByRole(AriaRole.Alert)).ToContainTextAsync("is not the record");
+        Assert.Empty(await context.CookiesAsync());
+    }
+
+    private static async Task CheckAsync(IPage page, byte[] record)
+    {
+        await page.GetByLabel("The JSON file that the shop gave you")
+            .SetInputFilesAsync(
+                new FilePayload
+                {
+                    Name = "record.json",
+                    MimeType = "application/json",
+                    Buffer = record,
+                }
+            );
+        await page.GetByRole(AriaRole.Button, new() { Name = "Check the file" }).ClickAsync();
+    }
+
+    private static string HashOf(byte[] record) =>
+        Convert.ToHexStringLower(System.Security.Cryptography.SHA256.HashData(record));
+
     private static async Task FitsAsync(IPage page, string path, Device device)
     {
         Assert.True(
@@ -219,7 +372,23 @@ public sealed class InspectionPagesTests(StaffedShop shop) : IClassFixture<Staff
         return view.Value.Inspection.Lines.SelectMany(l => l.Readings).SelectMany(r => r.PhotoIds).First().Value;
     }
 
-    /// <summary>Everything not passed yet is passed by the owner, who did no work on this car.</summary>
+    /// <summary>The owner does what the rework asks for.</summary>
+    private async Task FinishReworkAsync(string job)
+    {
+        await using var scope = shop.Services.CreateAsyncScope();
+        var users =
+            scope.ServiceProvider.GetRequiredService<Microsoft.AspNetCore.Identity.UserManager<Data.Identity.User>>();
+        var owner = await users.FindByEmailAsync(StaffedShop.EmailOf(Role.Owner));
+        var actor = Actor.OfPerson(PersonId.From(owner!.Id), [Role.Owner]);
+        var id = JobId.From(Guid.Parse(job));
+        var view = await scope.ServiceProvider.GetRequiredService<ReadInspections>().OneAsync(id, actor, Ct);
+        var code = view.Value.Inspection.Nonconformances.Single().Reworks.Single();
+        var finish = scope.ServiceProvider.GetRequiredService<Application.Routing.FinishOperation>();
+        var done = await finish.RunAsync(id, code, Envelope.Of(actor), Ct);
+        Assert.True(done.IsSuccess, done.Failure?.Sentence);
+    }
+
+    /// <summary>Everything not passed yet is passed by the owner.</summary>
     private async Task PassTheRestAsync(string job, Guid bare)
     {
         await using var scope = shop.Services.CreateAsyncScope();

@@ -72,12 +72,12 @@ internal sealed class DeskJob(HttpClient api)
         return await AnswerAsync(response);
     }
 
-    public async Task AddPhotoAsync(string job, byte[] picture)
+    public async Task<Guid> AddPhotoAsync(string job, byte[] picture)
     {
         using var part = new ByteArrayContent(picture);
         using var form = new MultipartFormDataContent { { part, "file", "photo.png" } };
         using var response = await api.PostAsync(new Uri($"/api/v1/jobs/{job}/photos", UriKind.Relative), form, Ct);
-        await AnswerAsync(response);
+        return (await AnswerAsync(response)).GetProperty("id").GetGuid();
     }
 
     private async Task<Guid> AcceptedQuoteAsync(string customerName)

@@ -115,7 +115,11 @@ public sealed partial class DemoPapersTests(LoadedDemo demo)
             receipts,
             (PrintReceipt print, LedgerEntryId id) => print.RunAsync(id, null, Actor.System, Ct)
         );
-        await PrintAllAsync(jobs, (PrintInspection print, JobId id) => print.RunAsync(id, null, Actor.System, Ct));
+        await PrintAllAsync(
+            jobs,
+            (PrintInspection print, JobId id) =>
+                print.RunAsync(id, null, h => "http://localhost/record/" + h, null, Actor.System, Ct)
+        );
         foreach (var job in withCar)
         {
             var sheet = await demo.Shop.WithAsync((PrintAuthorisation print) => print.RunAsync(job, Actor.System, Ct));
@@ -148,7 +152,8 @@ public sealed partial class DemoPapersTests(LoadedDemo demo)
     {
         var job = await JobAsync(registration);
         var printed = await demo.Shop.WithAsync(
-            (PrintInspection print) => print.RunAsync(job.Id, null, Actor.System, Ct)
+            (PrintInspection print) =>
+                print.RunAsync(job.Id, null, h => "http://localhost/record/" + h, null, Actor.System, Ct)
         );
         return Read(printed.Value.Content);
     }

@@ -345,11 +345,10 @@ public sealed class BenchSheetTests
         BenchValues.Read(sheet, unit, n => n == BenchValues.UnitName ? null : typed(n)).Then(sheet.Answer);
 
     /// <summary>The calculator with each of its first choices.</summary>
-    private static IEnumerable<Func<string, string?>> Variants(BenchSheet sheet)
-    {
-        var choice = sheet.Fields.FirstOrDefault(f => f.Kind == BenchFieldKind.Choice && f.Name is "shape" or "what");
-        return choice is null
-            ? [_ => null]
-            : choice.Options!.Select(o => (Func<string, string?>)(n => n == choice.Name ? o.Word : null));
-    }
+    /// <summary>As the sheet begins, and with each single choice made otherwise.</summary>
+    private static IEnumerable<Func<string, string?>> Variants(BenchSheet sheet) =>
+        sheet
+            .Fields.Where(f => f.Kind == BenchFieldKind.Choice)
+            .SelectMany(f => f.Options!.Select(o => (Func<string, string?>)(n => n == f.Name ? o.Word : null)))
+            .Prepend(_ => null);
 }

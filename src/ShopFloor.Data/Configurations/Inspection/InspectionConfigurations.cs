@@ -3,6 +3,7 @@ using Microsoft.EntityFrameworkCore.Metadata.Builders;
 using ShopFloor.Data.Conventions;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Inspection;
+using ShopFloor.Domain.Inspection.Packs;
 
 namespace ShopFloor.Data.Configurations.Inspection;
 
@@ -17,6 +18,7 @@ internal sealed class JobInspectionConfiguration : IEntityTypeConfiguration<JobI
         builder.Property(i => i.RuleSets).HasJsonConversion();
         builder.HasMany(i => i.Lines).WithOne().HasForeignKey(l => l.JobId);
         builder.HasMany(i => i.SignOffs).WithOne().HasForeignKey(s => s.JobId);
+        builder.HasMany(i => i.Nonconformances).WithOne().HasForeignKey(n => n.JobId);
         builder.Ignore(i => i.Current);
         builder.Ignore(i => i.IsSignedOff);
     }
@@ -41,6 +43,7 @@ internal sealed class InspectionLineConfiguration : IEntityTypeConfiguration<Ins
         builder.Ignore(l => l.Latest);
         builder.Ignore(l => l.IsMeasured);
         builder.Ignore(l => l.LimitsInWords);
+        builder.Property(l => l.Pair).HasJsonConversion();
         builder.HasMany(l => l.Readings).WithOne().HasForeignKey(r => r.LineId);
     }
 }
@@ -54,6 +57,22 @@ internal sealed class ReadingConfiguration : IEntityTypeConfiguration<Reading>
         builder.Property(r => r.Id).ValueGeneratedNever();
         builder.Property(r => r.Note).HasMaxLength(TextRules.Note);
         builder.Property(r => r.PhotoIds).HasJsonConversion();
+        foreach (
+            var name in new[]
+            {
+                nameof(Reading.Value),
+                nameof(Reading.First),
+                nameof(Reading.Second),
+                nameof(Reading.Uncertainty),
+            }
+        )
+        {
+            builder.Property(name).HasPrecision(18, InspectionLine.Decimals);
+        }
+
+        builder.Property(r => r.Entered).HasMaxLength(MeasuredText.LongestText);
+        builder.Property(r => r.EnteredSecond).HasMaxLength(MeasuredText.LongestText);
+        builder.Property(r => r.InstrumentName).HasMaxLength(TextRules.Code);
         builder.HasIndex(r => new { r.LineId, r.Number }).IsUnique();
     }
 }
@@ -69,5 +88,54 @@ internal sealed class SignOffConfiguration : IEntityTypeConfiguration<SignOff>
         builder.Property(s => s.WithdrawnReason).HasMaxLength(TextRules.Note);
         builder.HasIndex(s => s.SignedAt);
         builder.Ignore(s => s.Stands);
+    }
+}
+
+internal sealed class InstrumentConfiguration : IEntityTypeConfiguration<Instrument>
+{
+    public void Configure(EntityTypeBuilder<Instrument> builder)
+    {
+        builder.ToTable("Instruments");
+        builder.HasKey(i => i.Id);
+        builder.Property(i => i.Id).ValueGeneratedNever();
+        builder.HasIndex(i => i.Name);
+        builder.Property(i => i.Name).HasMaxLength(TextRules.Code);
+        builder.Property(i => i.Unit).HasMaxLength(InspectionLine.LongestUnit);
+        builder.Property(i => i.Note).HasMaxLength(TextRules.ShortText);
+    }
+}
+
+internal sealed class NonconformanceConfiguration : IEntityTypeConfiguration<Nonconformance>
+{
+    public void Configure(EntityTypeBuilder<Nonconformance> builder)
+    {
+        builder.ToTable("Nonconformances");
+        builder.HasKey(n => n.Id);
+        builder.Property(n => n.Id).ValueGeneratedNever();
+        builder.Property(n => n.LineCode).HasMaxLength(TextRules.Code);
+        builder.Property(n => n.OperationCode).HasMaxLength(8);
+        builder.Property(n => n.What).HasMaxLength(TextRules.ShortText + 16);
+        builder.Property(n => n.Description).HasMaxLength(TextRules.Note);
+        builder.Property(n => n.Reason).HasMaxLength(TextRules.ShortText);
+        builder.Property(n => n.PhotoIds).HasJsonConversion();
+        builder.Property(n => n.Reworks).HasJsonConversion();
+        builder.HasIndex(n => new { n.JobId, n.Number }).IsUnique();
+        builder.HasIndex(n => n.OpenedAt);
+        builder.Ignore(n => n.IsOpen);
+    }
+}
+
+internal sealed class InspectionPackConfiguration : IEntityTypeConfiguration<InspectionPack>
+{
+    public void Configure(EntityTypeBuilder<InspectionPack> builder)
+    {
+        builder.ToTable("InspectionPacks");
+        builder.HasKey(p => p.SignOffId);
+        builder.Property(p => p.SignOffId).ValueGeneratedNever();
+        builder.Property(p => p.RecordHash).HasMaxLength(64);
+        builder.Property(p => p.Private).HasJsonConversion();
+        builder.HasIndex(p => p.RecordHash).IsUnique();
+        builder.HasIndex(p => p.JobId);
+        builder.HasOne<SignOff>().WithOne().HasForeignKey<InspectionPack>(p => p.SignOffId);
     }
 }

@@ -83,7 +83,7 @@ internal sealed class ValueScale(
 
     private void Mark(XGraphics g, double x, double y)
     {
-        if (result == PaperResult.Failed)
+        if (result is PaperResult.Failed or PaperResult.Accepted)
         {
             g.DrawLine(Cross, x - 4, y - 4, x + 4, y + 4);
             g.DrawLine(Cross, x - 4, y + 4, x + 4, y - 4);

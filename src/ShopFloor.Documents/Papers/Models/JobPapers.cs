@@ -74,6 +74,9 @@ public enum PaperResult
     Passed,
     Failed,
     DoesNotApply,
+
+    /// <summary>Failed, and the owner accepted it as it is, with a reason.</summary>
+    Accepted,
 }
 
 /// <summary>One reading of a line.</summary>
@@ -114,10 +117,37 @@ public sealed record PaperNonconformance(string Line, string Found, string Dispo
 
 /// <summary>The second person's release.</summary>
 /// <param name="IsSelfInspection">The same person worked and inspected; the paper says so.</param>
-public sealed record PaperSignOff(string By, DateTimeOffset At, bool IsSelfInspection, string? Note = null);
+/// <param name="Signature">As drawn; null leaves lines for pen and ink.</param>
+/// <param name="WithdrawnAt">When it was taken back; null while it stands.</param>
+public sealed record PaperSignOff(
+    string By,
+    DateTimeOffset At,
+    bool IsSelfInspection,
+    string? Note = null,
+    PaperSignature? Signature = null,
+    DateTimeOffset? WithdrawnAt = null,
+    string? WithdrawnReason = null
+);
+
+/// <summary>An operation that was done, and by whom.</summary>
+/// <param name="At">When it was finished; null where nobody recorded it.</param>
+public sealed record PaperWorkDone(string Code, string Title, bool IsHotWork, string By, DateTimeOffset? At);
+
+/// <summary>A photo that proves a reading.</summary>
+/// <param name="Caption">Line and reading it belongs to.</param>
+/// <param name="Picture">JPEG or PNG; null where the picture was removed.</param>
+/// <param name="Sha256">Of the kept picture at full size.</param>
+public sealed record PaperPhoto(string Caption, ReadOnlyMemory<byte>? Picture, string Sha256);
+
+/// <summary>By what a paper can be held against the stored record years later.</summary>
+/// <param name="Sha256">Hash of the record's canonical JSON.</param>
+/// <param name="Url">Public page that says whether the record exists unchanged; printed as a QR code.</param>
+public sealed record PaperRecord(string Sha256, string Url);
 
 /// <summary>What was measured and looked at on one job, against which limits, by whom and when.</summary>
-/// <param name="RecordSha256">Hash of the stored record, so that the paper can be held against it years later; null while open.</param>
+/// <param name="Work">In route order; empty leaves the section out.</param>
+/// <param name="Cautions">A sentence each.</param>
+/// <param name="Record">Null while open.</param>
 public sealed record InspectionPaper(
     PaperShop Shop,
     string CustomerName,
@@ -127,6 +157,9 @@ public sealed record InspectionPaper(
     IReadOnlyList<PaperRuleSet> RuleSets,
     IReadOnlyList<PaperInspectionLine> Lines,
     IReadOnlyList<PaperNonconformance> Nonconformances,
+    IReadOnlyList<PaperWorkDone> Work,
+    IReadOnlyList<PaperPhoto> Photos,
+    IReadOnlyList<string> Cautions,
     PaperSignOff? SignOff,
-    string? RecordSha256
+    PaperRecord? Record
 );

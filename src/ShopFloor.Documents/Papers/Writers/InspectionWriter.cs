@@ -7,15 +7,16 @@ namespace ShopFloor.Documents.Papers.Writers;
 
 internal static class InspectionWriter
 {
+    private const string Kind = "Inspection pack";
+
     public static byte[] Write(InspectionPaper paper, PaperSettings settings)
     {
-        var mark = paper.SignOff is null ? "NOT SIGNED OFF" : null;
-        var title = new SheetTitle(paper.Shop.Name, "Inspection record", paper.JobNumber, mark);
+        var title = new SheetTitle(paper.Shop.Name, Kind, paper.JobNumber, Mark(paper));
         using var sheet = new Sheet(settings, title);
         Blocks.Letterhead(
             sheet,
             paper.Shop,
-            "Inspection record",
+            Kind,
             [new("Job", paper.JobNumber), new("Kit", paper.KitName), new("Made", Sheet.Time(settings.MadeAt))]
         );
         Blocks.PartyAndCar(sheet, "Customer", new PaperParty(paper.CustomerName, []), paper.Car);
@@ -23,18 +24,13 @@ internal static class InspectionWriter
         sheet.Heading("Lines");
         Lines(sheet, paper.Lines);
         Nonconformances(sheet, paper.Nonconformances);
+        Work(sheet, paper.Work);
+        PhotoBlock.Write(sheet, paper.Photos);
         SignOff(sheet, paper);
-        Blocks.CautionBox(
-            sheet,
-            "What this record is not",
-            [Cautions.BareTube.Text, Cautions.Belts.Text, .. Cautions.RoadUse.Take(4).Select(c => c.Text)],
-            true
-        );
-        if (paper.RecordSha256 is { } hash)
+        Blocks.CautionBox(sheet, "What this record is not, and what comes after", paper.Cautions, true);
+        if (paper.Record is { } record)
         {
-            sheet.Ensure(TextStyle.Code.LineHeight * 3);
-            sheet.Paragraph("SHA-256 of the stored record", TextStyle.Small);
-            sheet.Paragraph(hash, TextStyle.Code);
+            Record(sheet, record);
         }
 
         return sheet.Finish();
@@ -45,6 +41,7 @@ internal static class InspectionWriter
         {
             PaperResult.Passed => "✓ Passed",
             PaperResult.Failed => "✗ Failed",
+            PaperResult.Accepted => "! Accepted",
             PaperResult.DoesNotApply => "– Does not apply",
             _ => "○ Not yet",
         };
@@ -160,6 +157,63 @@ internal static class InspectionWriter
         );
     }
 
+    private static string? Mark(InspectionPaper paper) =>
+        paper.SignOff switch
+        {
+            null => "NOT SIGNED OFF",
+            { WithdrawnAt: not null } => "SIGN-OFF WITHDRAWN",
+            _ => null,
+        };
+
+    private static void Work(Sheet sheet, IReadOnlyList<PaperWorkDone> work)
+    {
+        if (work.Count == 0)
+        {
+            return;
+        }
+
+        sheet.Heading("Work done");
+        var table = new Table(
+            new TableColumn("Op.", 7),
+            new TableColumn("Operation", 47),
+            new TableColumn("By", 26),
+            new TableColumn("Finished", 20)
+        );
+        table.Write(
+            sheet,
+            [
+                .. work.Select(w => new TableRow(
+                    w.Code,
+                    new TableCell(w.Title, Note: w.IsHotWork ? "Hot work" : null),
+                    w.By,
+                    w.At is { } at ? Sheet.Time(at) : ""
+                )),
+            ]
+        );
+    }
+
+    private static void Record(Sheet sheet, PaperRecord record)
+    {
+        var side = Sheet.Mm(32);
+        sheet.Ensure(side + Sheet.Mm(4));
+        var (top, x) = (sheet.Y, sheet.Left + side + Sheet.Mm(4));
+        var width = sheet.Right - x;
+        Blocks.Qr(sheet, record.Url, sheet.Left, top, side);
+        var y = top + Sheet.Mm(2);
+        y += sheet.DrawText("SHA-256 of the stored record (canonical JSON, RFC 8785)", TextStyle.Strong, x, y, width);
+        y += sheet.DrawText(record.Sha256, TextStyle.Code, x, y, width) + Sheet.Mm(1);
+        y += sheet.DrawText(
+            "Anybody can see at this address whether the record exists unchanged and when it was signed; the page says nothing else. "
+                + "Whoever holds the record's JSON file can have it checked there, or take its SHA-256 with any tool and compare.",
+            TextStyle.Small,
+            x,
+            y,
+            width
+        );
+        y += sheet.DrawText(record.Url, TextStyle.Small, x, y, width);
+        sheet.Y = Math.Max(y, top + side) + Sheet.Mm(2);
+    }
+
     private static void SignOff(Sheet sheet, InspectionPaper paper)
     {
         sheet.Heading("Sign-off");
@@ -180,5 +234,12 @@ internal static class InspectionWriter
         {
             sheet.Paragraph(note, TextStyle.Body);
         }
+
+        if (signOff.WithdrawnAt is { } at)
+        {
+            sheet.Paragraph($"✗ Withdrawn, {Sheet.Time(at)}: {signOff.WithdrawnReason}", TextStyle.Strong);
+        }
+
+        Blocks.Signature(sheet, "who signed off", signOff.Signature);
     }
 }

@@ -10,6 +10,9 @@ public sealed class InspectionEndpoints : IApiEndpoints
 {
     /// <summary>A reading as a device sends it.</summary>
     /// <param name="Result"><c>passed</c> or <c>failed</c>; a measured value out of limit fails by itself.</param>
+    /// <param name="Entered">The value as typed, such as <c>1 3/4 in</c>, in place of <c>value</c>; on a pair the first of the two.</param>
+    /// <param name="EnteredSecond">On a pair the second; the difference is judged.</param>
+    /// <param name="InstrumentId">From <c>/instruments</c>.</param>
     public sealed record ReadingBody(
         string? Line,
         decimal? Value,
@@ -17,10 +20,18 @@ public sealed class InspectionEndpoints : IApiEndpoints
         string? Note,
         IReadOnlyList<Guid>? PhotoIds,
         int? Corrects,
-        DateTimeOffset? OccurredAt
+        DateTimeOffset? OccurredAt,
+        string? Entered = null,
+        string? EnteredSecond = null,
+        Guid? InstrumentId = null
     );
 
-    public sealed record SignOffBody(string? Note, DateTimeOffset? OccurredAt);
+    /// <param name="Strokes">The signature as drawn: each stroke as x, y, x, y … in thousandths of the pad; left out where it is given by pen.</param>
+    public sealed record SignOffBody(
+        string? Note,
+        DateTimeOffset? OccurredAt,
+        IReadOnlyList<IReadOnlyList<int>>? Strokes = null
+    );
 
     public static void Map(RouteGroupBuilder api)
     {
@@ -62,7 +73,17 @@ public sealed class InspectionEndpoints : IApiEndpoints
     private static async Task<IResult> RecordAsync(Guid id, ApiCall call, Body<ReadingBody> body, RecordReading record)
     {
         var b = body.Value;
-        var request = new RecordReading.Request(b.Line, b.Value, b.Result, b.Note, b.PhotoIds, b.Corrects);
+        var request = new RecordReading.Request(
+            b.Line,
+            b.Value,
+            b.Result,
+            b.Note,
+            b.PhotoIds,
+            b.Corrects,
+            b.Entered,
+            b.EnteredSecond,
+            b.InstrumentId
+        );
         return (
             await record.RunAsync(JobId.From(id), request, call.Envelope(b.OccurredAt), call.Cancellation)
         ).ToCreated(
@@ -90,7 +111,7 @@ public sealed class InspectionEndpoints : IApiEndpoints
         (
             await signOff.RunAsync(
                 JobId.From(id),
-                new SignOffJob.Request(body.Value.Note),
+                new SignOffJob.Request(body.Value.Note, body.Value.Strokes),
                 call.Envelope(body.Value.OccurredAt),
                 call.Cancellation
             )

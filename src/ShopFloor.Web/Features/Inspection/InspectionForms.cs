@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text.Json;
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Mvc;
 using ShopFloor.Application.Common;
@@ -6,9 +7,9 @@ using ShopFloor.Application.Inspection;
 using ShopFloor.Application.Intake.Photos;
 using ShopFloor.Documents.Images;
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Inspection;
 using ShopFloor.Domain.Intake;
 using ShopFloor.Web.Api;
-using ShopFloor.Web.Features.Shared;
 using ShopFloor.Web.Security;
 
 namespace ShopFloor.Web.Features.Inspection;
@@ -26,14 +27,11 @@ public sealed class InspectionForms : IEndpoints
         app.MapPost("/inspection/{id:guid}/sign-off/withdraw", WithdrawAsync).RequirePermission(Permission.SignOff);
     }
 
-    /// <summary>Reads a measured value as people type it; <c>1,045</c>, which may be one or a thousand, is not guessed.</summary>
-    public static bool TryReadValue(string? text, out decimal? value)
-    {
-        return NumberText.Read(text, MostDecimals, CultureInfo.InvariantCulture, out value, mayBeNegative: true)
-            == NumberReading.Fine;
-    }
+    /// <summary>Said in place of an instrument that is not in the register; the note then says what was used.</summary>
+    public const string OtherInstrument = "other";
 
-    private const int MostDecimals = 6;
+    // Each point is two numbers of at most four digits with a comma.
+    private const int LongestStrokes = Signature.MostPoints * 10 + Signature.MostStrokes * 3;
 
     /// <summary>What a form's fields say, as the plain form and the device's outbox both send them.</summary>
     private sealed record Entered(
@@ -42,7 +40,10 @@ public sealed class InspectionForms : IEndpoints
         string? Result,
         string? Note,
         string? Operation,
-        IFormFile? Photo
+        IFormFile? Photo,
+        string? Second,
+        string? Instrument,
+        string? Corrects
     );
 
     private static async Task<IResult> RecordAsync(
@@ -57,17 +58,20 @@ public sealed class InspectionForms : IEndpoints
         [FromForm] string? note,
         [FromForm] string? operation,
         [FromForm] string? key,
+        [FromForm] string? second,
+        [FromForm] string? instrument,
+        [FromForm] string? corrects,
         IFormFile? photo
     )
     {
-        var entered = new Entered(line, value, result, note, operation, photo);
+        var entered = new Entered(line, value, result, note, operation, photo, second, instrument, corrects);
         var taken = await EnterAsync(id, entered, EnvelopeOf(context, key), record, addPhoto, context.RequestAborted);
         return Back(
             id,
             line,
             messages,
             taken.Match(
-                t => new SpokenMessage(t.Text, t.LineState == Domain.Inspection.LineState.Failed),
+                t => new SpokenMessage(t.Text, !t.LineState.IsSettled()),
                 f => new SpokenMessage(f.Sentence, true)
             )
         );
@@ -111,7 +115,10 @@ public sealed class InspectionForms : IEndpoints
             Field("result"),
             Field("note"),
             Field("operation"),
-            form.Files.GetFile("photo")
+            form.Files.GetFile("photo"),
+            Field("second"),
+            Field("instrument"),
+            Field("corrects")
         );
         var taken = await EnterAsync(id, entered, call.Envelope(at), record, addPhoto, call.Cancellation);
         return taken.ToHttp(t => new { t.Text, t.LineState });
@@ -146,9 +153,18 @@ public sealed class InspectionForms : IEndpoints
         CancellationToken ct
     )
     {
-        if (!TryReadValue(entered.Value, out var number))
+        if (!ReadInstrument(entered).TryGet(out var instrument, out var unnamed))
         {
-            return Failure.Field("value", $"'{Short(entered.Value)}' is no number. Enter it like 44.45.");
+            return unnamed;
+        }
+
+        var corrects = 0;
+        if (
+            entered.Corrects is { Length: > 0 } number
+            && !int.TryParse(number, CultureInfo.InvariantCulture, out corrects)
+        )
+        {
+            return Failure.Field("corrects", "Say by its number which reading is corrected.");
         }
 
         IReadOnlyList<Guid> photoIds = [];
@@ -167,18 +183,36 @@ public sealed class InspectionForms : IEndpoints
             JobId.From(id),
             new RecordReading.Request(
                 entered.Line,
-                number,
+                null,
                 string.IsNullOrEmpty(entered.Result) ? null : entered.Result,
                 entered.Note,
-                photoIds
+                photoIds,
+                corrects == 0 ? null : corrects,
+                entered.Value,
+                entered.Second,
+                instrument.Id
             ),
             envelope,
             ct
         );
     }
 
+    private sealed record NamedInstrument(Guid? Id);
+
+    private static Outcome<NamedInstrument> ReadInstrument(Entered entered) =>
+        entered.Instrument switch
+        {
+            null or "" => new NamedInstrument(null),
+            OtherInstrument => string.IsNullOrWhiteSpace(entered.Note)
+                ? Failure.Field("note", "Say in the note what it was measured with: it is not in the register.")
+                : new NamedInstrument(null),
+            _ => Guid.TryParse(entered.Instrument, out var id)
+                ? new NamedInstrument(id)
+                : Failure.Field("instrument", "Choose the instrument from the list."),
+        };
+
     /// <summary>The photo is the job's, whatever becomes of the reading: it is kept even where the reading is refused.</summary>
-    private static async Task<Outcome<PhotoView>> AddAsync(
+    internal static async Task<Outcome<PhotoView>> AddAsync(
         Guid id,
         IFormFile photo,
         string? operation,
@@ -214,16 +248,22 @@ public sealed class InspectionForms : IEndpoints
         SignOffJob signOff,
         SpokenMessages messages,
         [FromForm] string? note,
+        [FromForm] string? strokes,
         [FromForm] string? key
     )
     {
+        if (!TryReadStrokes(strokes, out var drawn))
+        {
+            return Back(id, null, messages, new SpokenMessage("The signature cannot be read. Draw it again.", true));
+        }
+
         var outcome = await signOff.RunAsync(
             JobId.From(id),
-            new SignOffJob.Request(note),
+            new SignOffJob.Request(note, drawn),
             EnvelopeOf(context, key),
             context.RequestAborted
         );
-        return Back(id, null, messages, Spoken(outcome, "Signed off."));
+        return Back(id, null, messages, Spoken(outcome, "Signed off. The record is frozen."));
     }
 
     private static async Task<IResult> WithdrawAsync(
@@ -247,7 +287,7 @@ public sealed class InspectionForms : IEndpoints
     private static SpokenMessage Spoken<T>(Outcome<T> outcome, string done) =>
         outcome.Match(_ => new SpokenMessage(done, false), f => new SpokenMessage(f.Sentence, true));
 
-    private static Envelope EnvelopeOf(HttpContext context, string? key)
+    internal static Envelope EnvelopeOf(HttpContext context, string? key)
     {
         var actor = Actors.Of(context);
         return new Envelope(
@@ -258,7 +298,27 @@ public sealed class InspectionForms : IEndpoints
         );
     }
 
-    private static IResult Back(Guid id, string? line, SpokenMessages messages, SpokenMessage message)
+    /// <summary>Nothing drawn is no signature on the screen: it is then given by pen on the printed pack.</summary>
+    private static bool TryReadStrokes(string? text, out IReadOnlyList<IReadOnlyList<int>>? strokes)
+    {
+        strokes = null;
+        if (string.IsNullOrEmpty(text))
+        {
+            return true;
+        }
+
+        try
+        {
+            strokes = text.Length > LongestStrokes ? null : JsonSerializer.Deserialize<int[][]>(text);
+            return strokes is not null;
+        }
+        catch (JsonException)
+        {
+            return false;
+        }
+    }
+
+    internal static IResult Back(Guid id, string? line, SpokenMessages messages, SpokenMessage message)
     {
         var said = Uri.EscapeDataString(messages.Seal(message));
         var code = Uri.EscapeDataString(Short(line));

@@ -47,6 +47,9 @@ public partial class InspectionJobPage(ReadInspections read, SpokenMessages mess
         }
     }
 
+    private NonconformanceView[] FaultsOf(InspectionLineView line) =>
+        [.. job!.Inspection.Nonconformances.Where(n => n.Line == line.Code)];
+
     private bool IsOpen(OperationLinesView operation) =>
         operation.Lines.Any(l => l.Code == Line)
         || (operation.IsReached && operation.PassedCount < operation.Lines.Count);

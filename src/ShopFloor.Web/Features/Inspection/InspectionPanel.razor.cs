@@ -17,7 +17,7 @@ public partial class InspectionPanel(ReadInspections read, ShopHead head)
     [Parameter, EditorRequired]
     public JobId Job { get; set; }
 
-    private int Passed => view!.Inspection.Lines.Count(l => l.State == LineState.Passed);
+    private int Passed => view!.Inspection.Lines.Count(l => l.State.IsSettled());
 
     private int Failed => view!.Inspection.Lines.Count(l => l.State == LineState.Failed);
 
@@ -48,6 +48,25 @@ public partial class InspectionPanel(ReadInspections read, ShopHead head)
         {
             LineState.Passed => "✓ Passed",
             LineState.Failed => "✕ Failed",
+            LineState.Accepted => "◇ Failed, accepted by the owner",
             _ => "○ Not checked yet",
         };
+
+    private static string Read(InspectionLineView line, ReadingView reading) =>
+        reading.Value is not { } value
+            ? ""
+            : $", {InspectionLine.Text(value)} {line.Unit}"
+                + (
+                    reading is { First: { } a, Second: { } b }
+                        ? $" ({InspectionLine.Text(a)} less {InspectionLine.Text(b)})"
+                        : ""
+                )
+                + (
+                    reading is { First: null, Entered: { } typed } && typed != InspectionLine.Text(value)
+                        ? $" (typed {typed})"
+                        : ""
+                )
+                + (reading.IsClose ? ", close to a limit" : "")
+                + (reading.Instrument is { } instrument ? $", {instrument}" : "")
+                + (reading.Corrects is { } number ? $", corrects reading {number}" : "");
 }

@@ -1,8 +1,7 @@
 using System.Text;
-using Microsoft.AspNetCore.Components;
-using Microsoft.AspNetCore.Components.Web;
 using ShopFloor.Application.Progress;
 using ShopFloor.Web.Api;
+using ShopFloor.Web.Features.Shared;
 
 namespace ShopFloor.Web.Features.Progress;
 
@@ -40,15 +39,10 @@ public sealed class ProgressPage : IEndpoints
     }
 
     /// <summary>The whole document as text; it depends on nothing but the view.</summary>
-    public static async Task<string> RenderAsync(ProgressView view, IServiceProvider services, ILoggerFactory loggers)
-    {
-        await using var renderer = new HtmlRenderer(services, loggers);
-        return await renderer.Dispatcher.InvokeAsync(async () =>
-        {
-            var parameters = ParameterView.FromDictionary(
-                new Dictionary<string, object?> { [nameof(ProgressDocument.View)] = view }
-            );
-            return (await renderer.RenderComponentAsync<ProgressDocument>(parameters)).ToHtmlString();
-        });
-    }
+    public static Task<string> RenderAsync(ProgressView view, IServiceProvider services, ILoggerFactory loggers) =>
+        StandaloneHtml.RenderAsync<ProgressDocument>(
+            new Dictionary<string, object?> { [nameof(ProgressDocument.View)] = view },
+            services,
+            loggers
+        );
 }

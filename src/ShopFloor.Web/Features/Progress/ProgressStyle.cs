@@ -36,7 +36,9 @@ internal static class ProgressStyle
         .contact li{list-style:none}
         .contact{margin:0;padding:0}
         ul.plain{margin:.25rem 0;padding-left:1.2rem}
-
+        .hash{font-family:"DejaVu Sans Mono",ui-monospace,monospace;overflow-wrap:anywhere}
+        input[type=file],button{font:inherit;min-height:44px;max-width:100%}
+        button{padding:.5rem 1.25rem;border:2px solid var(--now);border-radius:8px;background:var(--card);color:var(--ink);cursor:pointer}
         :focus-visible{outline:3px solid var(--now);outline-offset:2px}
         @media (min-width:44rem){
         ol.strip{display:flex;gap:.25rem;flex-wrap:wrap}

@@ -3,6 +3,7 @@
 
 import * as store from "/floor/store.js";
 import { listen, send } from "/floor/sender.js";
+import * as pad from "/Features/Shared/SignaturePad.razor.js";
 
 const session = document.getElementById("session").dataset;
 const box = document.getElementById("outbox");
@@ -40,7 +41,8 @@ async function show() {
 function row(tap) {
   const refused = tap.state === "refused";
   const line = element("div", "", { className: refused ? "problem" : "kept" });
-  const answer = refused ? `refused: ${tap.note}` : (tap.note ?? "saved here, not yet sent");
+  const kept = tap.hold ? "saved here, not yet sent; work still waits at this hold point" : "saved here, not yet sent";
+  const answer = refused ? `refused: ${tap.note}` : (tap.note ?? kept);
   line.append(element("p", `${tap.title} (${tap.car}), entered at ${timeOf(tap)}: ${answer}`));
   if (refused) {
     const away = element("button", "Understood", { type: "button", className: "plain-button" });
@@ -65,13 +67,18 @@ async function refresh() {
   for (const fresh of page.querySelectorAll("[data-fresh]")) {
     const old = document.getElementById(fresh.id);
     if (old && !isBusy(old)) {
-      old.replaceWith(document.adoptNode(fresh));
+      const placed = document.adoptNode(fresh);
+      old.replaceWith(placed);
+      choose(placed);
     }
   }
+
+  offerSignature();
 }
 
 const isBusy = (place) =>
-  [...place.querySelectorAll("input:not([type=hidden]), textarea")].some((field) => field.value !== "" || field === document.activeElement);
+  [...place.querySelectorAll("input:not([type=hidden]), textarea")].some((field) => field.value !== field.defaultValue || field === document.activeElement) ||
+  [...place.querySelectorAll("canvas")].some((canvas) => pad.strokes(canvas).length > 0);
 
 document.addEventListener("submit", async (event) => {
   const form = event.target.closest("form.entry");
@@ -89,6 +96,7 @@ document.addEventListener("submit", async (event) => {
     url: `${form.getAttribute("action")}/kept`,
     tap: "reading",
     title: form.dataset.title,
+    hold: form.dataset.hold === "yes",
     car: document.querySelector("h1").textContent,
     fields: [...fields, ["occurredAt", at]],
     person: session.person, name: session.name, device: device(),
@@ -103,13 +111,50 @@ document.addEventListener("submit", async (event) => {
     return;
   }
 
+  remember(form.elements.instrument);
   form.reset();
+  choose(form);
   form.elements.key.value = store.newKey();
   await show();
   void send();
 });
 
+const chosenKey = (select) => `shopfloor-instrument-${select.dataset.unit}`;
+
+/** The instrument in one's hand is mostly the one of the line before. */
+function remember(select) {
+  if (select?.value) {
+    localStorage.setItem(chosenKey(select), select.value);
+  }
+}
+
+function choose(place) {
+  for (const select of place.querySelectorAll("select[name=instrument]")) {
+    const last = localStorage.getItem(chosenKey(select));
+    if (!select.value && [...select.options].some((option) => option.value === last)) {
+      select.value = last;
+    }
+  }
+}
+
+choose(document);
+
+/** The signature's field appears where it can be drawn in; its strokes go with the form. */
+function offerSignature() {
+  for (const field of document.querySelectorAll("fieldset.signature[hidden]")) {
+    const canvas = field.querySelector("canvas");
+    field.hidden = false;
+    pad.attach(canvas);
+    field.querySelector("button").onclick = () => pad.clear(canvas);
+    field.closest("form").addEventListener("submit", () => {
+      const drawn = pad.strokes(canvas);
+      field.querySelector("input").value = drawn.length ? JSON.stringify(drawn) : "";
+    });
+  }
+}
+
 listen(show, refresh);
+offerSignature();
 window.addEventListener("online", () => void send());
 document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && void send());
 void show();

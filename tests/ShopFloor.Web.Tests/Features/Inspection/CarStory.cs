@@ -242,7 +242,7 @@ internal sealed class CarStory
                 .EnumerateArray()
                 .Where(l =>
                     l.GetProperty("operation").GetString() == operation
-                    && l.GetProperty("state").GetString() != "passed"
+                    && l.GetProperty("state").GetString() is not ("passed" or "accepted")
                 ),
         ];
 

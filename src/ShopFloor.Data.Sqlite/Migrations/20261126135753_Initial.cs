@@ -383,6 +383,27 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "Instruments",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Version = table.Column<long>(type: "INTEGER", nullable: false),
+                    Name = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    Kind = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    Unit = table.Column<string>(type: "TEXT", maxLength: 16, nullable: false),
+                    Uncertainty = table.Column<decimal>(type: "TEXT", precision: 18, scale: 6, nullable: false),
+                    CalibrationDueOn = table.Column<DateOnly>(type: "TEXT", nullable: true),
+                    Note = table.Column<string>(type: "TEXT", maxLength: 200, nullable: true),
+                    IsRetired = table.Column<bool>(type: "INTEGER", nullable: false),
+                    ChangedBy = table.Column<Guid>(type: "TEXT", nullable: true),
+                    ChangedAt = table.Column<long>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Instruments", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "JobFigures",
                 columns: table => new
                 {
@@ -588,24 +609,6 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
-                name: "RoutePictures",
-                columns: table => new
-                {
-                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
-                    OriginalHash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
-                    StoredHash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
-                    ThumbnailHash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
-                    Width = table.Column<int>(type: "INTEGER", nullable: false),
-                    Height = table.Column<int>(type: "INTEGER", nullable: false),
-                    AddedAt = table.Column<long>(type: "INTEGER", nullable: false),
-                    AddedBy = table.Column<Guid>(type: "TEXT", nullable: true)
-                },
-                constraints: table =>
-                {
-                    table.PrimaryKey("PK_RoutePictures", x => x.Id);
-                });
-
-            migrationBuilder.CreateTable(
                 name: "Shops",
                 columns: table => new
                 {
@@ -627,7 +630,6 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     LongTimerHours = table.Column<int>(type: "INTEGER", nullable: false),
                     ShiftEndsAt = table.Column<TimeOnly>(type: "TEXT", nullable: true),
                     HoldReasons = table.Column<string>(type: "TEXT", nullable: false),
-                    Places = table.Column<string>(type: "TEXT", nullable: false),
                     LogoHash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: true)
                 },
                 constraints: table =>
@@ -882,6 +884,7 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     RecordedBy = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
                     Source = table.Column<string>(type: "TEXT", maxLength: 2000, nullable: false),
                     Caution = table.Column<string>(type: "TEXT", maxLength: 200, nullable: true),
+                    Pair = table.Column<string>(type: "TEXT", nullable: true),
                     State = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false)
                 },
                 constraints: table =>
@@ -889,6 +892,43 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     table.PrimaryKey("PK_InspectionLines", x => x.Id);
                     table.ForeignKey(
                         name: "FK_InspectionLines_JobInspections_JobId",
+                        column: x => x.JobId,
+                        principalTable: "JobInspections",
+                        principalColumn: "JobId",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "Nonconformances",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    JobId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Number = table.Column<int>(type: "INTEGER", nullable: false),
+                    LineCode = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    OperationCode = table.Column<string>(type: "TEXT", maxLength: 8, nullable: false),
+                    What = table.Column<string>(type: "TEXT", maxLength: 216, nullable: false),
+                    Reading = table.Column<int>(type: "INTEGER", nullable: false),
+                    Description = table.Column<string>(type: "TEXT", maxLength: 2000, nullable: false),
+                    PhotoIds = table.Column<string>(type: "TEXT", nullable: false),
+                    OpenedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    OpenedBy = table.Column<Guid>(type: "TEXT", nullable: true),
+                    Cause = table.Column<string>(type: "TEXT", maxLength: 32, nullable: true),
+                    Disposition = table.Column<string>(type: "TEXT", maxLength: 32, nullable: true),
+                    Reason = table.Column<string>(type: "TEXT", maxLength: 200, nullable: true),
+                    DecidedBy = table.Column<Guid>(type: "TEXT", nullable: true),
+                    DecidedAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    Reworks = table.Column<string>(type: "TEXT", nullable: false),
+                    ClosedAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    ClosedBy = table.Column<Guid>(type: "TEXT", nullable: true),
+                    ClosedByReading = table.Column<int>(type: "INTEGER", nullable: true),
+                    WasMistyped = table.Column<bool>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Nonconformances", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_Nonconformances_JobInspections_JobId",
                         column: x => x.JobId,
                         principalTable: "JobInspections",
                         principalColumn: "JobId",
@@ -976,7 +1016,15 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     Id = table.Column<Guid>(type: "TEXT", nullable: false),
                     LineId = table.Column<Guid>(type: "TEXT", nullable: false),
                     Number = table.Column<int>(type: "INTEGER", nullable: false),
-                    Value = table.Column<decimal>(type: "TEXT", precision: 18, scale: 6, nullable: true),
+                    Value = table.Column<decimal>(type: "TEXT", precision: 18, scale: 8, nullable: true),
+                    Entered = table.Column<string>(type: "TEXT", maxLength: 40, nullable: true),
+                    EnteredSecond = table.Column<string>(type: "TEXT", maxLength: 40, nullable: true),
+                    First = table.Column<decimal>(type: "TEXT", precision: 18, scale: 8, nullable: true),
+                    Second = table.Column<decimal>(type: "TEXT", precision: 18, scale: 8, nullable: true),
+                    Instrument = table.Column<Guid>(type: "TEXT", nullable: true),
+                    InstrumentName = table.Column<string>(type: "TEXT", maxLength: 64, nullable: true),
+                    Uncertainty = table.Column<decimal>(type: "TEXT", precision: 18, scale: 8, nullable: true),
+                    IsClose = table.Column<bool>(type: "INTEGER", nullable: false),
                     Passed = table.Column<bool>(type: "INTEGER", nullable: false),
                     Note = table.Column<string>(type: "TEXT", maxLength: 2000, nullable: true),
                     PhotoIds = table.Column<string>(type: "TEXT", nullable: false),
@@ -1053,8 +1101,7 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     Isolation = table.Column<string>(type: "TEXT", nullable: true),
                     Awaited = table.Column<string>(type: "TEXT", nullable: false),
                     OwnerHolds = table.Column<string>(type: "TEXT", nullable: false),
-                    Presences = table.Column<string>(type: "TEXT", nullable: false),
-                    Places = table.Column<string>(type: "TEXT", nullable: false)
+                    Presences = table.Column<string>(type: "TEXT", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -1553,6 +1600,11 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 column: "State");
 
             migrationBuilder.CreateIndex(
+                name: "IX_Instruments_Name",
+                table: "Instruments",
+                column: "Name");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_Invoices_Credits",
                 table: "Invoices",
                 column: "Credits");
@@ -1663,6 +1715,17 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 table: "LedgerEntries",
                 column: "Reverses",
                 unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Nonconformances_JobId_Number",
+                table: "Nonconformances",
+                columns: new[] { "JobId", "Number" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Nonconformances_OpenedAt",
+                table: "Nonconformances",
+                column: "OpenedAt");
 
             migrationBuilder.CreateIndex(
                 name: "IX_Operations_JobId_Code",
@@ -1875,6 +1938,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 name: "IdempotencyRecords");
 
             migrationBuilder.DropTable(
+                name: "Instruments");
+
+            migrationBuilder.DropTable(
                 name: "Invoices");
 
             migrationBuilder.DropTable(
@@ -1885,6 +1951,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
 
             migrationBuilder.DropTable(
                 name: "LedgerEntries");
+
+            migrationBuilder.DropTable(
+                name: "Nonconformances");
 
             migrationBuilder.DropTable(
                 name: "NumberSeries");
@@ -1909,9 +1978,6 @@ namespace ShopFloor.Data.Sqlite.Migrations
 
             migrationBuilder.DropTable(
                 name: "RouteEditions");
-
-            migrationBuilder.DropTable(
-                name: "RoutePictures");
 
             migrationBuilder.DropTable(
                 name: "Shops");

@@ -384,6 +384,27 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "Instruments",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    Version = table.Column<long>(type: "bigint", nullable: false),
+                    Name = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    Kind = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
+                    Unit = table.Column<string>(type: "character varying(16)", maxLength: 16, nullable: false),
+                    Uncertainty = table.Column<decimal>(type: "numeric(18,6)", precision: 18, scale: 6, nullable: false),
+                    CalibrationDueOn = table.Column<DateOnly>(type: "date", nullable: true),
+                    Note = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true),
+                    IsRetired = table.Column<bool>(type: "boolean", nullable: false),
+                    ChangedBy = table.Column<Guid>(type: "uuid", nullable: true),
+                    ChangedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Instruments", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "JobFigures",
                 columns: table => new
                 {
@@ -589,24 +610,6 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 });
 
             migrationBuilder.CreateTable(
-                name: "RoutePictures",
-                columns: table => new
-                {
-                    Id = table.Column<Guid>(type: "uuid", nullable: false),
-                    OriginalHash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
-                    StoredHash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
-                    ThumbnailHash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
-                    Width = table.Column<int>(type: "integer", nullable: false),
-                    Height = table.Column<int>(type: "integer", nullable: false),
-                    AddedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
-                    AddedBy = table.Column<Guid>(type: "uuid", nullable: true)
-                },
-                constraints: table =>
-                {
-                    table.PrimaryKey("PK_RoutePictures", x => x.Id);
-                });
-
-            migrationBuilder.CreateTable(
                 name: "Shops",
                 columns: table => new
                 {
@@ -628,7 +631,6 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     LongTimerHours = table.Column<int>(type: "integer", nullable: false),
                     ShiftEndsAt = table.Column<TimeOnly>(type: "time without time zone", nullable: true),
                     HoldReasons = table.Column<string>(type: "text", nullable: false),
-                    Places = table.Column<string>(type: "text", nullable: false),
                     LogoHash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: true)
                 },
                 constraints: table =>
@@ -883,6 +885,7 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     RecordedBy = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
                     Source = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: false),
                     Caution = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true),
+                    Pair = table.Column<string>(type: "text", nullable: true),
                     State = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false)
                 },
                 constraints: table =>
@@ -890,6 +893,43 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     table.PrimaryKey("PK_InspectionLines", x => x.Id);
                     table.ForeignKey(
                         name: "FK_InspectionLines_JobInspections_JobId",
+                        column: x => x.JobId,
+                        principalTable: "JobInspections",
+                        principalColumn: "JobId",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "Nonconformances",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    JobId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Number = table.Column<int>(type: "integer", nullable: false),
+                    LineCode = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    OperationCode = table.Column<string>(type: "character varying(8)", maxLength: 8, nullable: false),
+                    What = table.Column<string>(type: "character varying(216)", maxLength: 216, nullable: false),
+                    Reading = table.Column<int>(type: "integer", nullable: false),
+                    Description = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: false),
+                    PhotoIds = table.Column<string>(type: "text", nullable: false),
+                    OpenedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    OpenedBy = table.Column<Guid>(type: "uuid", nullable: true),
+                    Cause = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: true),
+                    Disposition = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: true),
+                    Reason = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true),
+                    DecidedBy = table.Column<Guid>(type: "uuid", nullable: true),
+                    DecidedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    Reworks = table.Column<string>(type: "text", nullable: false),
+                    ClosedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    ClosedBy = table.Column<Guid>(type: "uuid", nullable: true),
+                    ClosedByReading = table.Column<int>(type: "integer", nullable: true),
+                    WasMistyped = table.Column<bool>(type: "boolean", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Nonconformances", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_Nonconformances_JobInspections_JobId",
                         column: x => x.JobId,
                         principalTable: "JobInspections",
                         principalColumn: "JobId",
@@ -977,7 +1017,15 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     Id = table.Column<Guid>(type: "uuid", nullable: false),
                     LineId = table.Column<Guid>(type: "uuid", nullable: false),
                     Number = table.Column<int>(type: "integer", nullable: false),
-                    Value = table.Column<decimal>(type: "numeric(18,6)", precision: 18, scale: 6, nullable: true),
+                    Value = table.Column<decimal>(type: "numeric(18,8)", precision: 18, scale: 8, nullable: true),
+                    Entered = table.Column<string>(type: "character varying(40)", maxLength: 40, nullable: true),
+                    EnteredSecond = table.Column<string>(type: "character varying(40)", maxLength: 40, nullable: true),
+                    First = table.Column<decimal>(type: "numeric(18,8)", precision: 18, scale: 8, nullable: true),
+                    Second = table.Column<decimal>(type: "numeric(18,8)", precision: 18, scale: 8, nullable: true),
+                    Instrument = table.Column<Guid>(type: "uuid", nullable: true),
+                    InstrumentName = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: true),
+                    Uncertainty = table.Column<decimal>(type: "numeric(18,8)", precision: 18, scale: 8, nullable: true),
+                    IsClose = table.Column<bool>(type: "boolean", nullable: false),
                     Passed = table.Column<bool>(type: "boolean", nullable: false),
                     Note = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: true),
                     PhotoIds = table.Column<string>(type: "text", nullable: false),
@@ -1054,8 +1102,7 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     Isolation = table.Column<string>(type: "text", nullable: true),
                     Awaited = table.Column<string>(type: "text", nullable: false),
                     OwnerHolds = table.Column<string>(type: "text", nullable: false),
-                    Presences = table.Column<string>(type: "text", nullable: false),
-                    Places = table.Column<string>(type: "text", nullable: false)
+                    Presences = table.Column<string>(type: "text", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -1554,6 +1601,11 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 column: "State");
 
             migrationBuilder.CreateIndex(
+                name: "IX_Instruments_Name",
+                table: "Instruments",
+                column: "Name");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_Invoices_Credits",
                 table: "Invoices",
                 column: "Credits");
@@ -1664,6 +1716,17 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 table: "LedgerEntries",
                 column: "Reverses",
                 unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Nonconformances_JobId_Number",
+                table: "Nonconformances",
+                columns: new[] { "JobId", "Number" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Nonconformances_OpenedAt",
+                table: "Nonconformances",
+                column: "OpenedAt");
 
             migrationBuilder.CreateIndex(
                 name: "IX_Operations_JobId_Code",
@@ -1876,6 +1939,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 name: "IdempotencyRecords");
 
             migrationBuilder.DropTable(
+                name: "Instruments");
+
+            migrationBuilder.DropTable(
                 name: "Invoices");
 
             migrationBuilder.DropTable(
@@ -1886,6 +1952,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
             migrationBuilder.DropTable(
                 name: "LedgerEntries");
+
+            migrationBuilder.DropTable(
+                name: "Nonconformances");
 
             migrationBuilder.DropTable(
                 name: "NumberSeries");
@@ -1910,9 +1979,6 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
             migrationBuilder.DropTable(
                 name: "RouteEditions");
-
-            migrationBuilder.DropTable(
-                name: "RoutePictures");
 
             migrationBuilder.DropTable(
                 name: "Shops");

@@ -11,7 +11,7 @@ using ShopFloor.Data;
 namespace ShopFloor.Data.Sqlite.Migrations
 {
     [DbContext(typeof(ShopDbContext))]
-    [Migration("20261126132321_Initial")]
+    [Migration("20261126135753_Initial")]
     partial class Initial
     {
         /// <inheritdoc />
@@ -941,10 +941,6 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .HasMaxLength(64)
                         .HasColumnType("TEXT");
 
-                    b.Property<string>("Places")
-                        .IsRequired()
-                        .HasColumnType("TEXT");
-
                     b.Property<bool>("SelfInspection")
                         .HasColumnType("INTEGER");
 
@@ -1351,6 +1347,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .HasMaxLength(8)
                         .HasColumnType("TEXT");
 
+                    b.Property<string>("Pair")
+                        .HasColumnType("TEXT");
+
                     b.Property<bool>("PhotoRequired")
                         .HasColumnType("INTEGER");
 
@@ -1400,6 +1399,57 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.ToTable("InspectionLines", (string)null);
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Inspection.Instrument", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateOnly?>("CalibrationDueOn")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("ChangedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("ChangedBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool>("IsRetired")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Note")
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT");
+
+                    b.Property<decimal>("Uncertainty")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Unit")
+                        .IsRequired()
+                        .HasMaxLength(16)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Name");
+
+                    b.ToTable("Instruments", (string)null);
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Inspection.JobInspection", b =>
                 {
                     b.Property<Guid>("JobId")
@@ -1432,12 +1482,122 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.ToTable("JobInspections", (string)null);
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Inspection.Nonconformance", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Cause")
+                        .HasMaxLength(32)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("ClosedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("ClosedBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<int?>("ClosedByReading")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long?>("DecidedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("DecidedBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Description")
+                        .IsRequired()
+                        .HasMaxLength(2000)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Disposition")
+                        .HasMaxLength(32)
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("LineCode")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Number")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("OpenedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("OpenedBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("OperationCode")
+                        .IsRequired()
+                        .HasMaxLength(8)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("PhotoIds")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Reading")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Reason")
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Reworks")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool>("WasMistyped")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("What")
+                        .IsRequired()
+                        .HasMaxLength(216)
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("OpenedAt");
+
+                    b.HasIndex("JobId", "Number")
+                        .IsUnique();
+
+                    b.ToTable("Nonconformances", (string)null);
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Inspection.Reading", b =>
                 {
                     b.Property<Guid>("Id")
                         .HasColumnType("TEXT");
 
                     b.Property<int?>("Corrects")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Entered")
+                        .HasMaxLength(40)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("EnteredSecond")
+                        .HasMaxLength(40)
+                        .HasColumnType("TEXT");
+
+                    b.Property<decimal?>("First")
+                        .HasPrecision(18, 8)
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid?>("Instrument")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("InstrumentName")
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool>("IsClose")
                         .HasColumnType("INTEGER");
 
                     b.Property<Guid>("LineId")
@@ -1466,8 +1626,16 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.Property<Guid?>("RecordedBy")
                         .HasColumnType("TEXT");
 
+                    b.Property<decimal?>("Second")
+                        .HasPrecision(18, 8)
+                        .HasColumnType("TEXT");
+
+                    b.Property<decimal?>("Uncertainty")
+                        .HasPrecision(18, 8)
+                        .HasColumnType("TEXT");
+
                     b.Property<decimal?>("Value")
-                        .HasPrecision(18, 6)
+                        .HasPrecision(18, 8)
                         .HasColumnType("TEXT");
 
                     b.HasKey("Id");
@@ -2404,10 +2572,6 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT");
 
-                    b.Property<string>("Places")
-                        .IsRequired()
-                        .HasColumnType("TEXT");
-
                     b.Property<string>("Presences")
                         .IsRequired()
                         .HasColumnType("TEXT");
@@ -2625,43 +2789,6 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .IsUnique();
 
                     b.ToTable("RouteEditions", (string)null);
-                });
-
-            modelBuilder.Entity("ShopFloor.Domain.Routing.RoutePicture", b =>
-                {
-                    b.Property<Guid>("Id")
-                        .HasColumnType("TEXT");
-
-                    b.Property<long>("AddedAt")
-                        .HasColumnType("INTEGER");
-
-                    b.Property<Guid?>("AddedBy")
-                        .HasColumnType("TEXT");
-
-                    b.Property<int>("Height")
-                        .HasColumnType("INTEGER");
-
-                    b.Property<string>("OriginalHash")
-                        .IsRequired()
-                        .HasMaxLength(64)
-                        .HasColumnType("TEXT");
-
-                    b.Property<string>("StoredHash")
-                        .IsRequired()
-                        .HasMaxLength(64)
-                        .HasColumnType("TEXT");
-
-                    b.Property<string>("ThumbnailHash")
-                        .IsRequired()
-                        .HasMaxLength(64)
-                        .HasColumnType("TEXT");
-
-                    b.Property<int>("Width")
-                        .HasColumnType("INTEGER");
-
-                    b.HasKey("Id");
-
-                    b.ToTable("RoutePictures", (string)null);
                 });
 
             modelBuilder.Entity("ShopFloor.Domain.Routing.TimeEntry", b =>
@@ -2963,6 +3090,15 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .IsRequired();
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Inspection.Nonconformance", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Inspection.JobInspection", null)
+                        .WithMany("Nonconformances")
+                        .HasForeignKey("JobId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Inspection.Reading", b =>
                 {
                     b.HasOne("ShopFloor.Domain.Inspection.InspectionLine", null)
@@ -3077,6 +3213,8 @@ namespace ShopFloor.Data.Sqlite.Migrations
             modelBuilder.Entity("ShopFloor.Domain.Inspection.JobInspection", b =>
                 {
                     b.Navigation("Lines");
+
+                    b.Navigation("Nonconformances");
 
                     b.Navigation("SignOffs");
                 });
