@@ -9,7 +9,7 @@ self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim(
 self.addEventListener("fetch", (event) => {
   const { method, url } = event.request;
   const { origin, pathname } = new URL(url);
-  const isPage = ["/floor", "/floor/hot-work", "/floor/day"].includes(pathname) || /^\/floor\/jobs\/[^/]+(\/parts)?$/.test(pathname);
+  const isPage = ["/floor", "/floor/hot-work", "/floor/day", "/floor/paper"].includes(pathname) || /^\/floor\/jobs\/[^/]+(\/parts)?$/.test(pathname) || /^\/inspection(\/[^/]+)?$/.test(pathname);
   const isPart = /\.(css|js|svg)$/.test(pathname);
   if (method === "GET" && origin === self.location.origin && (isPage || isPart)) {
     event.respondWith(newestOf(event.request, isPage));
