@@ -39,6 +39,8 @@ internal static class DeviceSecrets
 
         var plain = address.IsIPv4MappedToIPv6 ? address.MapToIPv4() : address;
         var bytes = plain.GetAddressBytes();
-        return HashOf(Convert.ToHexStringLower(plain.AddressFamily == AddressFamily.InterNetworkV6 ? bytes[..6] : bytes))[..32];
+        return HashOf(
+            Convert.ToHexStringLower(plain.AddressFamily == AddressFamily.InterNetworkV6 ? bytes[..6] : bytes)
+        )[..32];
     }
 }

@@ -63,7 +63,10 @@ public sealed class EnrolDevice(CommandRunner runner) : IUseCase
                 }
 
                 // A wrong try is a success of the command, so that its count is kept.
-                var own = await Attempts.OfAsync(scope, AttemptLimit.OfCodesFrom(DeviceSecrets.NetworkOf(request.From)));
+                var own = await Attempts.OfAsync(
+                    scope,
+                    AttemptLimit.OfCodesFrom(DeviceSecrets.NetworkOf(request.From))
+                );
                 if (own.IsPaused(scope.Now))
                 {
                     return new Answer(

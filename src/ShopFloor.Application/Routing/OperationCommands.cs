@@ -205,8 +205,7 @@ public sealed class FinishOperation(OperationChange change) : IUseCase
     internal static Failure? InspectionFirst(Actor worker, Job job, GateFacts facts, string code)
     {
         if (
-            worker.May(Permission.SignOff)
-            || job.Operation(code) is not { IsInspection: true, IsOver: false } operation
+            worker.May(Permission.SignOff) || job.Operation(code) is not { IsInspection: true, IsOver: false } operation
         )
         {
             return null;

@@ -171,7 +171,11 @@ public sealed class EnterFromPaper(CommandRunner runner) : IUseCase
         if (entry.Operation.Route.HotWork && line is { Start: { } from, End: { } until })
         {
             return Finish(entry, until)
-                ?? entry.Do("time.added", from, () => AddTime(entry, new SpellGiven(from, until, TimeEntry.PaperReason)));
+                ?? entry.Do(
+                    "time.added",
+                    from,
+                    () => AddTime(entry, new SpellGiven(from, until, TimeEntry.PaperReason))
+                );
         }
 
         if (line.Start is { } start)

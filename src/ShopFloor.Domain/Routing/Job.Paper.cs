@@ -25,7 +25,12 @@ public sealed partial class Job
                     $"{facts.Name(worker)} is on {code} {operation.Title} since {facts.At(running.StartedAt)} already. Leave the beginning empty and give only the end.",
                     code
                 )
-                : Overlap(operation, worker, default, new SpellGiven(start, line.End ?? facts.Now, TimeEntry.PaperReason));
+                : Overlap(
+                    operation,
+                    worker,
+                    default,
+                    new SpellGiven(start, line.End ?? facts.Now, TimeEntry.PaperReason)
+                );
         }
 
         return running is null && !line.IsDone

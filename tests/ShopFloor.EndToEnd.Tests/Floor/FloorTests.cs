@@ -154,6 +154,39 @@ public sealed class FloorTests(StaffedShop shop) : IClassFixture<StaffedShop>
     }
 
     [Fact]
+    public async Task Hold_with_a_photo_made_without_a_connection_is_sent_whole()
+    {
+        var job = await shop.SignedJobAsync();
+        var page = await OpenJobAsync(job);
+        await ReadyForOfflineAsync(page);
+        await page.Context.SetOfflineAsync(true);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Hold" }).ClickAsync();
+        await page.GetByText("A defect was found").ClickAsync();
+        await page.GetByLabel("In your words").FillAsync("rust at the sill");
+        await page.GetByLabel("A photo of what is in the way")
+            .SetInputFilesAsync(
+                new FilePayload
+                {
+                    Name = "rust.png",
+                    MimeType = "image/png",
+                    Buffer = Intake.Pictures.Png,
+                }
+            );
+        await page.GetByRole(AriaRole.Button, new() { Name = "Put on hold" }).ClickAsync();
+        await Assertions.Expect(page.Locator("#outbox")).ToContainTextAsync("saved here, not yet sent");
+        Assert.Equal(0, await EventsAsync(job, "photo.added"));
+        await page.ReloadAsync();
+        await page.Context.SetOfflineAsync(false);
+
+        var held = page.Locator(".op[data-section=held]");
+        await Assertions.Expect(held).ToContainTextAsync("rust at the sill");
+        await Assertions.Expect(held.GetByAltText("What is in the way")).ToBeVisibleAsync();
+        Assert.Equal(1, await EventsAsync(job, "photo.added"));
+        Assert.Equal(1, await EventsAsync(job, "operation.held"));
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
     public async Task Photo_taken_without_a_connection_is_kept_and_sent_later()
     {
         var job = await shop.SignedJobAsync();

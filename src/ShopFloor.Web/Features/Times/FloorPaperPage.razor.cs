@@ -40,9 +40,7 @@ public partial class FloorPaperPage(ReadJobs readJobs, ReadTimes readTimes, Shop
             zone = TimeZoneInfo.FindSystemTimeZoneById(shop.TimeZone);
         }
 
-        today = TimeZoneInfo
-            .ConvertTime(clock.GetUtcNow(), zone)
-            .ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+        today = TimeZoneInfo.ConvertTime(clock.GetUtcNow(), zone).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
         if (Asked is { } id)
         {
             var found = await readJobs.OneAsync(new JobId(id), actor, ct);

@@ -31,10 +31,7 @@ internal static class LocalTimes
     public static string Since(DateTimeOffset at, DateTimeOffset now, TimeZoneInfo zone)
     {
         var (local, today) = (TimeZoneInfo.ConvertTime(at, zone), TimeZoneInfo.ConvertTime(now, zone));
-        return local.ToString(
-            local.Date == today.Date ? "HH:mm" : "ddd d MMM HH:mm",
-            CultureInfo.InvariantCulture
-        );
+        return local.ToString(local.Date == today.Date ? "HH:mm" : "ddd d MMM HH:mm", CultureInfo.InvariantCulture);
     }
 
     public static string Hours(long minutes) => $"{minutes / 60}:{minutes % 60:00} h";
