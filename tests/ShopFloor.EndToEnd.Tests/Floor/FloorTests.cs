@@ -14,7 +14,7 @@ public sealed class FloorTests(StaffedShop shop) : IClassFixture<StaffedShop>
     {
         var job = await shop.SignedJobAsync();
         var page = await OpenJobAsync(job);
-        await ReadyForOfflineAsync(page);
+        await page.ReadyForOfflineAsync();
 
         await page.Context.SetOfflineAsync(true);
         await page.GetByRole(AriaRole.Button, new() { Name = "Start" }).ClickAsync();
@@ -39,7 +39,7 @@ public sealed class FloorTests(StaffedShop shop) : IClassFixture<StaffedShop>
     {
         var job = await shop.SignedJobAsync();
         var page = await OpenJobAsync(job);
-        await ReadyForOfflineAsync(page);
+        await page.ReadyForOfflineAsync();
         await page.Context.SetOfflineAsync(true);
         await page.GetByRole(AriaRole.Button, new() { Name = "Done already" }).ClickAsync();
         await Assertions.Expect(page.Locator("#outbox")).ToHaveAttributeAsync("data-count", "1");
@@ -84,7 +84,7 @@ public sealed class FloorTests(StaffedShop shop) : IClassFixture<StaffedShop>
     {
         var job = await shop.SignedJobAsync();
         var page = await OpenJobAsync(job);
-        await ReadyForOfflineAsync(page);
+        await page.ReadyForOfflineAsync();
         await page.Context.SetOfflineAsync(true);
 
         // The copy carries the server's time of then: a page that took it for news would date its taps back.
@@ -108,7 +108,7 @@ public sealed class FloorTests(StaffedShop shop) : IClassFixture<StaffedShop>
             await Assertions.Expect(page.Locator($".op[data-section=done][data-code='{code}']")).ToBeVisibleAsync();
         }
 
-        await ReadyForOfflineAsync(page);
+        await page.ReadyForOfflineAsync();
         await page.Context.SetOfflineAsync(true);
         await Assertions.Expect(page.Locator("#link-state")).ToContainTextAsync("No connection");
         await page.Locator("button[data-tap=start][data-code='50']").ClickAsync();
@@ -158,7 +158,7 @@ public sealed class FloorTests(StaffedShop shop) : IClassFixture<StaffedShop>
     {
         var job = await shop.SignedJobAsync();
         var page = await OpenJobAsync(job);
-        await ReadyForOfflineAsync(page);
+        await page.ReadyForOfflineAsync();
         await page.Context.SetOfflineAsync(true);
         await page.GetByRole(AriaRole.Button, new() { Name = "Hold" }).ClickAsync();
         await page.GetByText("A defect was found").ClickAsync();
@@ -191,7 +191,7 @@ public sealed class FloorTests(StaffedShop shop) : IClassFixture<StaffedShop>
     {
         var job = await shop.SignedJobAsync();
         var page = await OpenJobAsync(job);
-        await ReadyForOfflineAsync(page);
+        await page.ReadyForOfflineAsync();
         await page.Context.SetOfflineAsync(true);
         // A picture made by the browser itself.
         var picture = await page.EvaluateAsync<string>(
@@ -246,12 +246,6 @@ public sealed class FloorTests(StaffedShop shop) : IClassFixture<StaffedShop>
         await Assertions.Expect(page.Locator("#link-state")).ToHaveTextAsync("Connected");
         return page;
     }
-
-    /// <summary>The worker is in charge and has this page: what a tablet has after its first minute.</summary>
-    private static async Task ReadyForOfflineAsync(IPage page) =>
-        await page.WaitForFunctionAsync(
-            "async () => navigator.serviceWorker.controller && (await (await caches.open('floor')).match(location.href)) && true"
-        );
 
     private async Task<int> EventsAsync(JobId job, string type)
     {

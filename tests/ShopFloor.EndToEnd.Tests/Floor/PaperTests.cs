@@ -59,9 +59,7 @@ public sealed class PaperTests(StaffedShop shop) : IClassFixture<StaffedShop>
         var job = await shop.SignedJobAsync();
         var page = await shop.OpenAsAsync(FrontDesk, Device.Tablet);
         await page.GotoAsync($"/floor/paper?job={job}");
-        await page.WaitForFunctionAsync(
-            "async () => navigator.serviceWorker.controller && (await (await caches.open('floor')).match(location.href)) && true"
-        );
+        await page.ReadyForOfflineAsync();
         await page.Context.SetOfflineAsync(true);
         await page.GetByLabel("Step (No.)").SelectOptionAsync("10");
         await page.GetByLabel("Who worked").SelectOptionAsync(new SelectOptionValue { Label = "Fabricator Person" });

@@ -64,7 +64,7 @@ public sealed class ScanTests(StaffedShop shop) : IClassFixture<StaffedShop>
             """
             const picture = document.createElement("canvas");
             picture.width = 64; picture.height = 48;
-            picture.getContext("2d").fillRect(0, 0, 64, 48);
+            setInterval(() => picture.getContext("2d").fillRect(0, 0, 64, 48), 50);
             Object.defineProperty(navigator.mediaDevices, "getUserMedia", { value: async () => (window.stream = picture.captureStream(10)) });
             window.BarcodeDetector = class {
               static getSupportedFormats = async () => ["qr_code"];

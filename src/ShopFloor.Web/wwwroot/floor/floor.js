@@ -5,6 +5,7 @@ import { listen, send } from "./sender.js";
 import { notTaken, show } from "./outbox-view.js";
 import * as acting from "./acting.js";
 import * as drafts from "./drafts.js";
+import { keepForOffline } from "./offline.js";
 
 const linkState = document.getElementById("link-state");
 const session = document.getElementById("session").dataset;
@@ -383,21 +384,8 @@ document.addEventListener("click", async (event) => {
 });
 
 async function prepareOffline() {
-  if (!("serviceWorker" in navigator)) {
-    return;
-  }
-
-  await navigator.serviceWorker.register("/floor-worker.js", { scope: "/floor" });
-  // The first page was loaded before the worker: keep it and its parts now.
-  const parts = performance.getEntriesByType("resource").map((r) => r.name).filter((name) => name.startsWith(location.origin) && /\.(css|js|svg)$/.test(name));
-  const kept = await caches.open("floor");
-  await kept.addAll([...new Set([location.href, ...parts])]);
-  // What people go to without a connection, also where they have not been yet.
-  for (const page of ["/floor", "/floor/day", "/floor/scan.js", "/lib/qr/decode.js", "/lib/qr/index.js"]) {
-    if (!(await kept.match(page))) {
-      await kept.add(page);
-    }
-  }
+  // The first page was loaded before the worker; people go to the others also where they have not been yet.
+  await keepForOffline("/floor", [location.href, "/floor", "/floor/day", "/floor/scan.js", "/lib/qr/decode.js", "/lib/qr/index.js"]);
 }
 
 /** A dialog that was open when the page went away opens again with what was typed in it. */

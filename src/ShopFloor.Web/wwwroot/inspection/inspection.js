@@ -5,6 +5,7 @@ import * as store from "/floor/store.js";
 import { listen, send } from "/floor/sender.js";
 import * as acting from "/floor/acting.js";
 import * as drafts from "/floor/drafts.js";
+import { keepForOffline } from "/floor/offline.js";
 
 const session = document.getElementById("session").dataset;
 const box = document.getElementById("outbox");
@@ -161,17 +162,6 @@ document.addEventListener("submit", async (event) => {
   void send();
 });
 
-/** Pages of the inspection are kept like those of the floor, by the same worker, for a reload without a connection. */
-async function prepareOffline() {
-  if (!("serviceWorker" in navigator)) {
-    return;
-  }
-
-  await navigator.serviceWorker.register("/floor-worker.js", { scope: "/inspection" });
-  const parts = performance.getEntriesByType("resource").map((r) => r.name).filter((name) => name.startsWith(location.origin) && /\.(css|js|svg)$/.test(name));
-  await (await caches.open("floor")).addAll([...new Set([location.href, ...parts])]);
-}
-
 listen(show, refresh);
 drafts.watch(() => isLinked);
 document.querySelectorAll("form.entry").forEach((form) => drafts.restore(form));
@@ -184,4 +174,5 @@ setInterval(checkLink, 15000);
 void checkLink().then(() => isLinked && refresh().catch(() => {}));
 void show();
 void send();
-void prepareOffline().catch(() => {});
+// Pages of the inspection are kept like those of the floor, by the same worker.
+void keepForOffline("/inspection", [location.href]).catch(() => {});
