@@ -10,7 +10,7 @@ self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim(
 self.addEventListener("message", (event) => event.waitUntil(keepAll(event.data.keep).then(() => event.source.postMessage("kept"))));
 
 const isPageOf = (pathname) =>
-  ["/floor", "/floor/hot-work", "/floor/day", "/floor/paper"].includes(pathname) || /^\/floor\/jobs\/[^/]+(\/parts)?$/.test(pathname) || /^\/inspection(\/[^/]+)?$/.test(pathname);
+  ["/floor", "/floor/hot-work", "/floor/day", "/floor/paper"].includes(pathname) || /^\/floor\/jobs\/[^/]+(\/parts)?$/.test(pathname) || /^\/inspection(\/[0-9a-f-]{36})?$/i.test(pathname);
 const isPartOf = (pathname) => /\.(css|js|svg)$/.test(pathname);
 
 self.addEventListener("fetch", (event) => {

@@ -169,9 +169,14 @@ public sealed class PinTests(StaffedShop shop) : IClassFixture<StaffedShop>
             .ClickAsync();
         await Assertions.Expect(page.Locator(".who")).ToContainTextAsync("Inspector Person (PIN not checked)");
 
+        // An offline reload ends on the same page, with the same person and what was typed.
         var entry = page.Locator("form.entry").First;
         await page.EvaluateAsync("() => document.querySelectorAll('details').forEach(d => (d.open = true))");
         await entry.Locator("[name=note]").FillAsync("a scratch at the left plate");
+        await page.ReloadAsync();
+        await Assertions.Expect(page.Locator(".who")).ToContainTextAsync("Inspector Person (PIN not checked)");
+        await page.EvaluateAsync("() => document.querySelectorAll('details').forEach(d => (d.open = true))");
+        await Assertions.Expect(entry.Locator("[name=note]")).ToHaveValueAsync("a scratch at the left plate");
         await entry.Locator("button[value=failed], button[type=submit]").First.ClickAsync();
         await Assertions.Expect(page.Locator("#outbox")).ToHaveAttributeAsync("data-count", "1");
         await page.Context.SetOfflineAsync(false);

@@ -384,8 +384,10 @@ document.addEventListener("click", async (event) => {
 });
 
 async function prepareOffline() {
+  // Under the names by which they are imported.
+  const scanner = ["./scan.js", "/lib/qr/decode.js", "/lib/qr/index.js"].map((part) => import.meta.resolve(part));
   // The first page was loaded before the worker; people go to the others also where they have not been yet.
-  await keepForOffline("/floor", [location.href, "/floor", "/floor/day", "/floor/scan.js", "/lib/qr/decode.js", "/lib/qr/index.js"]);
+  await keepForOffline("/floor", [location.href, "/floor", "/floor/day", ...scanner]);
 }
 
 /** A dialog that was open when the page went away opens again with what was typed in it. */
