@@ -128,7 +128,7 @@ public sealed class CommandScope
                 Subject = draft.Subject,
                 SubjectId = draft.SubjectId,
                 Job = draft.Job,
-                OccurredAt = OccurredAt,
+                OccurredAt = draft.OccurredAt ?? OccurredAt,
                 RecordedAt = Now,
                 ActorKind = Actor.Kind,
                 Person = Actor.Person,

@@ -9,13 +9,15 @@ namespace ShopFloor.Application.Common;
 /// <param name="Job">The job it belongs to, if any.</param>
 /// <param name="Before">State before, as far as it changed; decimals as strings.</param>
 /// <param name="After">State after.</param>
+/// <param name="OccurredAt">When it happened, where one command tells of several moments; null for the time of the command.</param>
 public sealed record EventDraft(
     string Type,
     string Subject,
     Guid SubjectId,
     JobId? Job = null,
     object? Before = null,
-    object? After = null
+    object? After = null,
+    DateTimeOffset? OccurredAt = null
 );
 
 /// <summary>Told to open pages after a commit: what changed, not what it changed to.</summary>

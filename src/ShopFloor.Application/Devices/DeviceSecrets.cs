@@ -1,4 +1,6 @@
 using System.Buffers.Text;
+using System.Net;
+using System.Net.Sockets;
 using System.Security.Cryptography;
 using System.Text;
 
@@ -26,4 +28,19 @@ internal static class DeviceSecrets
     /// <summary>SHA-256; the secret is random and the code short-lived, so that no salt is needed.</summary>
     public static string HashOf(string secret) =>
         Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(secret)));
+
+    /// <summary>A name for the network that an address belongs to: the address itself, of IPv6 its first 48 bits, the most that one end site is given (RFC 6177, from memory). Hashed, because an address is about a person.</summary>
+    public static string NetworkOf(IPAddress? address)
+    {
+        if (address is null)
+        {
+            return "unknown";
+        }
+
+        var plain = address.IsIPv4MappedToIPv6 ? address.MapToIPv4() : address;
+        var bytes = plain.GetAddressBytes();
+        return HashOf(
+            Convert.ToHexStringLower(plain.AddressFamily == AddressFamily.InterNetworkV6 ? bytes[..6] : bytes)
+        )[..32];
+    }
 }

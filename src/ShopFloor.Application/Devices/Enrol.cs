@@ -1,3 +1,4 @@
+using System.Net;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
 using ShopFloor.Domain.Common;
@@ -39,7 +40,10 @@ public sealed class MakeEnrolmentCode(CommandRunner runner) : IUseCase
 /// <summary>A tablet shows the code and becomes one of the shop's devices. The caller is not signed in: the code is the secret.</summary>
 public sealed class EnrolDevice(CommandRunner runner) : IUseCase
 {
-    public sealed record Request(string? Code, string? Name);
+    /// <param name="Code">As typed.</param>
+    /// <param name="Name">Of the tablet.</param>
+    /// <param name="From">The network address that asks; null where it is not known.</param>
+    public sealed record Request(string? Code, string? Name, IPAddress? From = null);
 
     /// <param name="Secret">For the device's cookie; null where the code was not accepted.</param>
     /// <param name="Problem">Why not, for the person at the tablet.</param>
@@ -59,13 +63,26 @@ public sealed class EnrolDevice(CommandRunner runner) : IUseCase
                 }
 
                 // A wrong try is a success of the command, so that its count is kept.
-                var limit = await Attempts.OfAsync(scope, AttemptLimit.Codes);
-                if (limit.IsPaused(scope.Now))
+                var own = await Attempts.OfAsync(
+                    scope,
+                    AttemptLimit.OfCodesFrom(DeviceSecrets.NetworkOf(request.From))
+                );
+                if (own.IsPaused(scope.Now))
                 {
                     return new Answer(
                         null,
                         null,
-                        "Too many wrong codes were tried. Wait a quarter of an hour and ask the owner for a new one."
+                        "Too many wrong codes were tried from here. Wait a quarter of an hour, or try on another network, and ask the owner for a new code."
+                    );
+                }
+
+                var all = await Attempts.OfAsync(scope, AttemptLimit.Codes);
+                if (all.IsPaused(scope.Now))
+                {
+                    return new Answer(
+                        null,
+                        null,
+                        "Too many wrong codes were tried, from many places. Wait a quarter of an hour and ask the owner for a new one."
                     );
                 }
 
@@ -75,7 +92,13 @@ public sealed class EnrolDevice(CommandRunner runner) : IUseCase
                     .SingleOrDefaultAsync(c => c.Hash == hash, scope.Cancellation);
                 if (code is null || !code.IsGood(scope.Now))
                 {
-                    limit.Fail(AttemptRule.OfCodes, scope.Now);
+                    own.Fail(AttemptRule.OfAddress, scope.Now);
+                    all.Fail(AttemptRule.OfAllAddresses, scope.Now);
+                    if (all.IsPaused(scope.Now))
+                    {
+                        await Attempts.ForgetAddressesAsync(scope, except: own.Key);
+                    }
+
                     return new Answer(
                         null,
                         null,
@@ -84,7 +107,9 @@ public sealed class EnrolDevice(CommandRunner runner) : IUseCase
                 }
 
                 code.Use(scope.Now);
-                limit.Reset();
+                own.Reset();
+                all.Reset();
+                await Attempts.ForgetAddressesAsync(scope, except: own.Key);
                 var secret = DeviceSecrets.NewSecret();
                 var device = ShopDevice.Enrol(
                     scope.NewId<DeviceId>(),
@@ -145,4 +170,15 @@ internal static class Attempts
 
         return limit;
     }
+
+    /// <summary>Counts of addresses that need not wait are let go, so that they do not pile up.</summary>
+    public static Task ForgetAddressesAsync(CommandScope scope, string except) =>
+        scope
+            .Db.Set<AttemptLimit>()
+            .Where(l =>
+                l.Key.StartsWith(AttemptLimit.CodesFrom)
+                && l.Key != except
+                && (l.PausedUntil == null || l.PausedUntil < scope.Now)
+            )
+            .ExecuteDeleteAsync(scope.Cancellation);
 }

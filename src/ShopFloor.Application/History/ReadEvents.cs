@@ -6,7 +6,8 @@ using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Application.History;
 
-/// <summary>A line of the history as integrations and the history panel read it. <see cref="PersonName"/> is looked up, not stored with the event.</summary>
+/// <summary>A line of the history as integrations and the history panel read it. Names are looked up, not stored with the event.</summary>
+/// <param name="PaperOf">Whose line on paper it was that <paramref name="PersonName"/> typed in; null where it was tapped.</param>
 public sealed record EventView(
     long Sequence,
     Guid Id,
@@ -23,7 +24,8 @@ public sealed record EventView(
     string? Device,
     JsonElement Data,
     string PreviousHash,
-    string Hash
+    string Hash,
+    string? PaperOf
 );
 
 /// <summary>Reads the append-only history in commit order.</summary>
@@ -54,16 +56,20 @@ public sealed class ReadEvents(QueryRunner queries) : IUseCase
             async db =>
             {
                 var rows = await choose(db.Events).Take(Most).ToListAsync(ct);
-                var people = rows.Select(r => r.Person?.Value).OfType<Guid>().Distinct().ToList();
+                var data = rows.ToDictionary(r => r.Sequence, r => JsonSerializer.Deserialize<JsonElement>(r.Data));
+                var people = rows.SelectMany(r => new[] { r.Person?.Value, PaperPerson(data[r.Sequence]) })
+                    .OfType<Guid>()
+                    .Distinct()
+                    .ToList();
                 var names = await db
                     .Users.Where(u => people.Contains(u.Id))
                     .ToDictionaryAsync(u => u.Id, u => u.DisplayName, ct);
-                return rows.Select(r => View(r, names)).ToList();
+                return rows.Select(r => View(r, data[r.Sequence], names)).ToList();
             },
             ct
         );
 
-    private static EventView View(EventRow row, Dictionary<Guid, string> names) =>
+    private static EventView View(EventRow row, JsonElement data, Dictionary<Guid, string> names) =>
         new(
             row.Sequence,
             row.Id,
@@ -78,8 +84,20 @@ public sealed class ReadEvents(QueryRunner queries) : IUseCase
             row.Person?.Value,
             row.Person is { } person ? names.GetValueOrDefault(person.Value) : null,
             row.Device,
-            JsonSerializer.Deserialize<JsonElement>(row.Data),
+            data,
             row.PreviousHash,
-            row.Hash
+            row.Hash,
+            PaperPerson(data) is { } writer ? names.GetValueOrDefault(writer, "Somebody who has left") : null
         );
+
+    private static Guid? PaperPerson(JsonElement data) =>
+        data.ValueKind == JsonValueKind.Object
+        && data.TryGetProperty("after", out var after)
+        && after.ValueKind == JsonValueKind.Object
+        && after.TryGetProperty("paper", out var paper)
+        && paper.ValueKind == JsonValueKind.Object
+        && paper.TryGetProperty("person", out var person)
+        && person.TryGetGuid(out var id)
+            ? id
+            : null;
 }

@@ -38,33 +38,8 @@ public sealed class PrintTraveller(QueryRunner runner, PaperHeads heads, IPapers
                     return Failure.Missing("job");
                 }
 
-                var (shop, customer, car) = await PaperHeads.ReadAsync(db, job.CustomerId, job.CarId, ct);
-                var dropOff = await db.Set<DropOff>().SingleOrDefaultAsync(d => d.JobId == jobId, ct);
-                var (_, book) = await ConditionComparison.LoadAsync(db, job, ct);
-                var figures = (
-                    await db.Set<JobFigure>()
-                        .Where(f => f.JobId == jobId && f.State == FigureState.InForce)
-                        .ToListAsync(ct)
-                )
-                    .OrderBy(f => f.Title, StringComparer.Ordinal)
-                    .ToLookup(f => PlaceOf(f, job), Figure);
-                var paper = new TravellerPaper(
-                    await heads.LetterheadAsync(shop, ct),
-                    PaperHeads.Of(car, job.Scope.Kind.Title()),
-                    job.Number,
-                    customer.Name,
-                    book.WhatIsSold(job.Scope),
-                    job.PromisedOn,
-                    job.HasCarHere && car is not null ? [.. Facts(car.Facts, dropOff)] : [],
-                    [.. Warnings(job, car)],
-                    [.. figures[""]],
-                    [
-                        .. job
-                            .Operations.Where(o => o.Progress != OperationProgress.NotNeeded)
-                            .Select(o => Step(o, [.. figures[o.Code]])),
-                    ],
-                    jobUrl
-                );
+                var shop = await db.Shops.SingleAsync(ct);
+                var paper = await PaperAsync(db, job, await heads.LetterheadAsync(shop, ct), jobUrl, ct);
                 return new PrintedPaper(
                     papers.Traveller(paper, PaperHeads.SettingsOf(shop, size, clock.GetUtcNow())),
                     $"{job.Number}-traveller.pdf"
@@ -72,6 +47,110 @@ public sealed class PrintTraveller(QueryRunner runner, PaperHeads heads, IPapers
             },
             ct
         );
+
+    /// <summary>The travellers of everything in work in one file, with lines for times by pen: for a day on which the server may fail.</summary>
+    /// <param name="urlOf">Address of a job's floor page.</param>
+    /// <param name="size">Absent: the shop's usual sheet.</param>
+    /// <param name="actor">Who prints.</param>
+    /// <param name="ct">Gives up.</param>
+    public Task<Outcome<PrintedPaper>> AllAsync(
+        Func<JobId, string> urlOf,
+        PaperSize? size,
+        Actor actor,
+        CancellationToken ct
+    ) =>
+        runner.RunAsync<PrintedPaper>(
+            Permission.SeeFloor,
+            actor,
+            async db =>
+            {
+                var jobs = await db.JobsWhole()
+                    .Where(j => j.State == JobState.Open)
+                    .OrderBy(j => j.Number)
+                    .Take(MostOfSet)
+                    .ToListAsync(ct);
+                if (jobs.Count == 0)
+                {
+                    return Failure.Because("noCars", "No car is in work, so there is no traveller to print.");
+                }
+
+                var (shop, now) = (await db.Shops.SingleAsync(ct), clock.GetUtcNow());
+                var facts = await JobFacts.OfAsync(db, jobs, shop, now, ct);
+                var letterhead = await heads.LetterheadAsync(shop, ct);
+                var set = new List<TravellerPaper>();
+                foreach (var job in jobs)
+                {
+                    var paper = await PaperAsync(db, job, letterhead, urlOf(job.Id), ct);
+                    set.Add(paper with { Now = [.. Standing(job, facts[job.Id])], PaperLines = LinesByPen });
+                }
+
+                return new PrintedPaper(
+                    papers.Travellers(set, PaperHeads.SettingsOf(shop, size, now)),
+                    $"travellers-{shop.LocalDay(now):yyyy-MM-dd}.pdf"
+                );
+            },
+            ct
+        );
+
+    /// <summary>More cars than a shop has in work.</summary>
+    private const int MostOfSet = 60;
+
+    /// <summary>As many as fit on a sheet.</summary>
+    private const int LinesByPen = 18;
+
+    private static IEnumerable<string> Standing(Job job, GateFacts facts)
+    {
+        foreach (var operation in job.Operations.Where(o => !o.IsOver))
+        {
+            foreach (var time in operation.Running)
+            {
+                yield return $"{operation.Code} {operation.Title}: {facts.Name(time.Worker)} is on it since {facts.At(time.StartedAt)}.";
+            }
+
+            if (operation.CurrentHold is { } hold)
+            {
+                yield return $"{operation.Code} {operation.Title} is on hold: {hold.Words()}.";
+            }
+        }
+    }
+
+    private static async Task<TravellerPaper> PaperAsync(
+        ShopDbContext db,
+        Job job,
+        PaperShop letterhead,
+        string jobUrl,
+        CancellationToken ct
+    )
+    {
+        var (_, customer, car) = await PaperHeads.ReadAsync(db, job.CustomerId, job.CarId, ct);
+        var dropOff = await db.Set<DropOff>().SingleOrDefaultAsync(d => d.JobId == job.Id, ct);
+        var (_, book) = await ConditionComparison.LoadAsync(db, job, ct);
+        var figures = (
+            await db.Set<JobFigure>()
+                .Where(f => f.JobId == job.Id && f.State == FigureState.InForce)
+                .ToListAsync(ct)
+        )
+            .OrderBy(f => f.Title, StringComparer.Ordinal)
+            .ToLookup(f => PlaceOf(f, job), Figure);
+        return new TravellerPaper(
+            letterhead,
+            PaperHeads.Of(car, job.Scope.Kind.Title()),
+            job.Number,
+            customer.Name,
+            book.WhatIsSold(job.Scope),
+            job.PromisedOn,
+            job.HasCarHere && car is not null ? [.. Facts(car.Facts, dropOff)] : [],
+            [.. Warnings(job, car)],
+            [.. figures[""]],
+            [
+                .. job
+                    .Operations.Where(o => o.Progress != OperationProgress.NotNeeded)
+                    .Select(o => Step(o, [.. figures[o.Code]])),
+            ],
+            jobUrl,
+            []
+        );
+    }
 
     private static IEnumerable<PaperFact> Facts(CarFacts car, DropOff? dropOff)
     {

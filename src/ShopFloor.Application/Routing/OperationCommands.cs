@@ -1,8 +1,10 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
+using ShopFloor.Application.Files;
 using ShopFloor.Application.HotWork;
 using ShopFloor.Application.Intake.Photos;
 using ShopFloor.Application.Times;
+using ShopFloor.Documents.Images;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Routing;
 
@@ -23,7 +25,8 @@ public sealed class OperationChange(CommandRunner runner) : IUseCase
         string eventType,
         Func<Asked, Outcome<Operation>> act,
         Func<Operation, object?>? detail,
-        CancellationToken ct
+        CancellationToken ct,
+        Func<CommandScope, Task<Failure?>>? first = null
     ) =>
         runner.RunAsync<OperationChanged>(
             permission,
@@ -31,6 +34,12 @@ public sealed class OperationChange(CommandRunner runner) : IUseCase
             content,
             async scope =>
             {
+                // In the same transaction: what comes first stays only if the tap is taken.
+                if (first is not null && await first(scope) is { } early)
+                {
+                    return early;
+                }
+
                 if (!(await JobLoading.WholeAsync(scope, id)).TryGet(out var job, out var failure))
                 {
                     return failure;
@@ -90,7 +99,7 @@ public sealed class OperationChange(CommandRunner runner) : IUseCase
         );
 
     /// <summary>The floor's people work on everything, inspectors on what needs an inspector.</summary>
-    private static bool MayWorkOn(Actor actor, Operation? operation) =>
+    internal static bool MayWorkOn(Actor actor, Operation? operation) =>
         actor.May(Permission.WorkOnFloor) || operation is null || operation.IsInspection;
 
     /// <summary>Names for the sentences, the one who taps included.</summary>
@@ -178,23 +187,25 @@ public sealed class FinishOperation(OperationChange change) : IUseCase
             new { job, code },
             envelope,
             "operation.finished",
-            a => InspectionFirst(a, code) is { } refused ? refused : a.Job.Finish(code, a.Tap, a.Facts),
+            a =>
+                InspectionFirst(a.Scope.Actor, a.Job, a.Facts, code) is { } refused
+                    ? refused
+                    : a.Job.Finish(code, a.Tap, a.Facts),
             null,
             ct
         );
 
     /// <summary>Whoever inspects is another than the one who works: somebody who is no inspector finishes an inspection only when its hold lines are passed.</summary>
-    private static Failure? InspectionFirst(OperationChange.Asked asked, string code)
+    internal static Failure? InspectionFirst(Actor worker, Job job, GateFacts facts, string code)
     {
         if (
-            asked.Scope.Actor.May(Permission.SignOff)
-            || asked.Job.Operation(code) is not { IsInspection: true, IsOver: false } operation
+            worker.May(Permission.SignOff) || job.Operation(code) is not { IsInspection: true, IsOver: false } operation
         )
         {
             return null;
         }
 
-        var open = asked.Facts.OpenHoldLines.Count(l => l.Operation == code);
+        var open = facts.OpenHoldLines.Count(l => l.Operation == code);
         return open == 0
             ? null
             : Failure.Because(
@@ -223,7 +234,13 @@ public sealed class UndoFinish(OperationChange change) : IUseCase
 }
 
 /// <summary>Work on an operation stops until the hold is lifted.</summary>
-public sealed class HoldOperation(OperationChange change, ListPhotos photos) : IUseCase
+public sealed class HoldOperation(
+    OperationChange change,
+    ListPhotos photos,
+    IImageProcessor images,
+    IFileStore files,
+    RememberRefusedInput remember
+) : IUseCase
 {
     /// <param name="Reason">The code of one of the shop's reasons such as <c>partMissing</c>, or words of one's own.</param>
     /// <param name="Note">More about it.</param>
@@ -244,10 +261,10 @@ public sealed class HoldOperation(OperationChange change, ListPhotos photos) : I
             return Failure.Field("photoId", "This is no photo of this job.");
         }
 
-        return await change.RunAsync(
-            Permission.Inspect,
+        return await HoldAsync(
             job,
             code,
+            request,
             new
             {
                 job,
@@ -255,12 +272,81 @@ public sealed class HoldOperation(OperationChange change, ListPhotos photos) : I
                 request,
             },
             envelope,
-            "operation.held",
-            a => Read(request, a.Shop).Then(why => a.Job.Hold(code, why.Reason, why.Note, a.Tap, a.Facts, photo)),
-            o => new { reason = o.CurrentHold!.Reason.Code, photo = o.CurrentHold.Photo },
+            () => photo,
+            null,
             ct
         );
     }
+
+    /// <summary>The same with a new picture: photo and hold are taken together or not at all.</summary>
+    public async Task<Outcome<OperationChanged>> WithPhotoAsync(
+        JobId job,
+        string code,
+        Request request,
+        PhotoInput input,
+        ReadOnlyMemory<byte> original,
+        Envelope envelope,
+        CancellationToken ct
+    )
+    {
+        if (!envelope.Actor.May(Permission.AddPhotos))
+        {
+            return new Failure.Forbidden("You do not have the role that adding photos needs. Ask the owner.");
+        }
+
+        if (!(await images.ProcessAsync(original, "file", ct)).TryGet(out var image, out var failure))
+        {
+            await remember.RunAsync(envelope, failure, ct);
+            return failure;
+        }
+
+        PhotoId? added = null;
+        return await HoldAsync(
+            job,
+            code,
+            request,
+            new
+            {
+                job,
+                code,
+                request,
+                input,
+                image.OriginalSha256,
+            },
+            envelope,
+            () => added,
+            async scope =>
+            {
+                var photo = await PhotoIntake.AddAsync(scope, files, job, input, image);
+                added = photo.IsSuccess ? photo.Value.Id : null;
+                return photo.Failure;
+            },
+            ct
+        );
+    }
+
+    private Task<Outcome<OperationChanged>> HoldAsync(
+        JobId job,
+        string code,
+        Request request,
+        object content,
+        Envelope envelope,
+        Func<PhotoId?> photo,
+        Func<CommandScope, Task<Failure?>>? first,
+        CancellationToken ct
+    ) =>
+        change.RunAsync(
+            Permission.Inspect,
+            job,
+            code,
+            content,
+            envelope,
+            "operation.held",
+            a => Read(request, a.Shop).Then(why => a.Job.Hold(code, why.Reason, why.Note, a.Tap, a.Facts, photo())),
+            o => new { reason = o.CurrentHold!.Reason.Code, photo = o.CurrentHold.Photo },
+            ct,
+            first
+        );
 
     private static Outcome<(HoldReason Reason, string? Note)> Read(Request request, Shop shop)
     {

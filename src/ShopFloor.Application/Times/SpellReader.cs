@@ -47,7 +47,8 @@ internal sealed record SpellReader(IReadOnlyList<SpellView> Spells)
                     Forgotten(t.StartedAt, t.EndedAt, t.ConfirmedAt),
                     t.Entered is { } entered ? NameOf(entered.By) : null,
                     t.Entered?.Reason,
-                    Trace(t.Corrections)
+                    Trace(t.Corrections),
+                    t.Entered?.Paper ?? PaperPart.None
                 );
             }),
             .. others.Select(t => new SpellView(
@@ -66,7 +67,8 @@ internal sealed record SpellReader(IReadOnlyList<SpellView> Spells)
                 Forgotten(t.StartedAt, t.EndedAt, t.ConfirmedAt),
                 t.Entered is { } entered ? NameOf(entered.By) : null,
                 t.Entered?.Reason,
-                Trace(t.Corrections)
+                Trace(t.Corrections),
+                PaperPart.None
             )),
         ]);
 

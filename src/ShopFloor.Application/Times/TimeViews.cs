@@ -21,8 +21,9 @@ public sealed record TimeCorrectionView(
 /// <param name="EndedAt">Null while it runs.</param>
 /// <param name="Minutes">Whole minutes; of a list of one day those within the day.</param>
 /// <param name="ForgottenSince">Since when it is taken for forgotten; null where it is not.</param>
-/// <param name="EnteredBy">Who entered it afterwards; null where it was tapped.</param>
+/// <param name="EnteredBy">Who entered it, or a part of it, afterwards; null where it was tapped.</param>
 /// <param name="Corrections">Oldest first; the first holds what was entered originally.</param>
+/// <param name="FromPaper">What of it stood on paper while the server could not be reached.</param>
 public sealed record SpellView(
     Guid Id,
     PersonId? Person,
@@ -39,7 +40,8 @@ public sealed record SpellView(
     DateTimeOffset? ForgottenSince,
     string? EnteredBy,
     string? EnteredReason,
-    IReadOnlyList<TimeCorrectionView> Corrections
+    IReadOnlyList<TimeCorrectionView> Corrections,
+    PaperPart FromPaper
 );
 
 /// <summary>The times of one job, by operation in route order.</summary>

@@ -24,6 +24,9 @@ public interface IPapers
 
     byte[] Permit(PermitPaper paper, PaperSettings settings);
 
+    /// <summary>Several travellers in one file, each with its own page numbers.</summary>
+    byte[] Travellers(IReadOnlyList<TravellerPaper> papers, PaperSettings settings);
+
     byte[] PartLabels(PartLabelsPaper paper, PaperSettings settings);
 
     byte[] Inspection(InspectionPaper paper, PaperSettings settings);

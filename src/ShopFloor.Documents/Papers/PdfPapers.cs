@@ -25,6 +25,9 @@ public sealed class PdfPapers : IPapers
 
     public byte[] Permit(PermitPaper paper, PaperSettings settings) => PermitWriter.Write(paper, settings);
 
+    public byte[] Travellers(IReadOnlyList<TravellerPaper> papers, PaperSettings settings) =>
+        TravellerWriter.WriteAll(papers, settings);
+
     public byte[] PartLabels(PartLabelsPaper paper, PaperSettings settings) => PartLabelsWriter.Write(paper, settings);
 
     public byte[] Inspection(InspectionPaper paper, PaperSettings settings) => InspectionWriter.Write(paper, settings);

@@ -4,28 +4,42 @@ namespace ShopFloor.Domain.Devices;
 
 /// <summary>How many wrong tries are allowed before a pause, and how long the first pause is. Own choice, no source.</summary>
 /// <param name="Tries">Wrong tries in a row.</param>
-/// <param name="FirstPause">Doubled with each further pause, up to <see cref="AttemptLimit.LongestPause"/>.</param>
-public sealed record AttemptRule(int Tries, TimeSpan FirstPause)
+/// <param name="FirstPause">Doubled with each further pause, up to the longest.</param>
+/// <param name="LongestPause">No pause is longer.</param>
+public sealed record AttemptRule(int Tries, TimeSpan FirstPause, TimeSpan LongestPause)
 {
+    private AttemptRule(int tries, TimeSpan firstPause)
+        : this(tries, firstPause, TimeSpan.FromDays(1)) { }
+
     public static AttemptRule OfPerson { get; } = new(5, TimeSpan.FromMinutes(5));
     public static AttemptRule OfDevice { get; } = new(15, TimeSpan.FromMinutes(5));
-    public static AttemptRule OfCodes { get; } = new(10, TimeSpan.FromMinutes(15));
+
+    /// <summary>Codes for new tablets, tried from one address.</summary>
+    public static AttemptRule OfAddress { get; } = new(10, TimeSpan.FromMinutes(15));
+
+    /// <summary>
+    /// The same from all addresses together. One address alone cannot reach it, because its own pause comes first. A thousand guesses at 40 bits in a quarter of an hour
+    /// find a code once in a billion times; the pause does not grow, so that many strangers together cannot keep the shop out for long.
+    /// </summary>
+    public static AttemptRule OfAllAddresses { get; } = new(1000, TimeSpan.FromMinutes(15), TimeSpan.FromMinutes(15));
 }
 
 /// <summary>Wrong tries at one secret, counted in the database so that all servers count together.</summary>
 public sealed class AttemptLimit : IVersioned
 {
     public const int LongestKey = 64;
-    public static readonly TimeSpan LongestPause = TimeSpan.FromDays(1);
 
     /// <summary>All tries at enrolment codes together: a code belongs to nobody until it is used.</summary>
     public const string Codes = "codes";
+
+    /// <summary>What the keys of single addresses begin with.</summary>
+    public const string CodesFrom = "codes:";
 
     private AttemptLimit() { }
 
     public AttemptLimit(string key) => Key = key;
 
-    /// <summary>What is tried: <c>person:…</c>, <c>device:…</c> or <see cref="Codes"/>.</summary>
+    /// <summary>What is tried: <c>person:…</c>, <c>device:…</c>, <see cref="Codes"/> or <c>codes:…</c>.</summary>
     public string Key { get; private set; } = "";
     public long Version { get; private set; }
 
@@ -42,6 +56,9 @@ public sealed class AttemptLimit : IVersioned
 
     public static string OfDevice(DeviceId device) => $"device:{device}";
 
+    /// <param name="network">A name of the network that is tried from, at most 58 characters; no address in the clear.</param>
+    public static string OfCodesFrom(string network) => CodesFrom + network;
+
     public bool IsPaused(DateTimeOffset now) => PausedUntil > now;
 
     public void Fail(AttemptRule rule, DateTimeOffset now)
@@ -53,7 +70,7 @@ public sealed class AttemptLimit : IVersioned
         }
 
         var pause = rule.FirstPause * Math.Pow(2, Math.Min(Pauses, 20));
-        PausedUntil = now + (pause < LongestPause ? pause : LongestPause);
+        PausedUntil = now + (pause < rule.LongestPause ? pause : rule.LongestPause);
         Failed = 0;
         Pauses++;
     }

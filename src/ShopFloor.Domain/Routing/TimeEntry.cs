@@ -9,6 +9,9 @@ public sealed class TimeEntry
     /// <summary>More corrections of one spell than anybody needs.</summary>
     public const int MostCorrections = 20;
 
+    /// <summary>What stands as the reason of a time that was typed in from paper.</summary>
+    public const string PaperReason = "from paper";
+
     private TimeEntry() { }
 
     internal TimeEntry(
@@ -90,6 +93,16 @@ public sealed class TimeEntry
         };
 
     internal void Confirm(DateTimeOffset now) => ConfirmedAt = now;
+
+    /// <summary>Beginning, end or both were typed in from paper. A beginning and an end that came from two lines make it whole.</summary>
+    internal void MarkPaper(PaperPart part, Worker by, DateTimeOffset now)
+    {
+        if (part != PaperPart.None)
+        {
+            var isWhole = Entered is { Paper: PaperPart.Start or PaperPart.Whole } && part == PaperPart.End;
+            Entered = new EnteredLater(PaperReason, by, now, isWhole ? PaperPart.Whole : part);
+        }
+    }
 
     internal void Correct(SpellGiven given, Worker by, DateTimeOffset now)
     {

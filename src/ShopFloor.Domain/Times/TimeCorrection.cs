@@ -18,8 +18,9 @@ public sealed record TimeCorrection(
     DateTimeOffset At
 );
 
-/// <summary>A spell that was not tapped but entered afterwards.</summary>
-public sealed record EnteredLater(string Reason, Worker By, DateTimeOffset At);
+/// <summary>A spell that was not tapped, or not wholly, but entered afterwards.</summary>
+/// <param name="Paper">What of it stood on paper.</param>
+public sealed record EnteredLater(string Reason, Worker By, DateTimeOffset At, PaperPart Paper = PaperPart.None);
 
 /// <summary>A beginning, an end and the reason, as somebody gives them afterwards.</summary>
 public sealed record SpellGiven(DateTimeOffset Start, DateTimeOffset End, string Reason)

@@ -6,11 +6,18 @@ const patience = 5000;
 self.addEventListener("install", () => self.skipWaiting());
 self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim()));
 
+// A page names what it needs without a connection. It is fetched and kept here: a page that is reloaded while it writes would leave nothing behind, not even the copy that was there.
+self.addEventListener("message", (event) => event.waitUntil(keepAll(event.data.keep).then(() => event.source.postMessage("kept"))));
+
+const isPageOf = (pathname) =>
+  ["/floor", "/floor/hot-work", "/floor/day", "/floor/paper"].includes(pathname) || /^\/floor\/jobs\/[^/]+(\/parts)?$/.test(pathname) || /^\/inspection(\/[0-9a-f-]{36})?$/i.test(pathname);
+const isPartOf = (pathname) => /\.(css|js|svg)$/.test(pathname) || /^\/route-pictures\/[^/]+\/thumbnail$/.test(pathname);
+
 self.addEventListener("fetch", (event) => {
   const { method, url } = event.request;
   const { origin, pathname } = new URL(url);
-  const isPage = ["/floor", "/floor/hot-work", "/floor/day"].includes(pathname) || /^\/floor\/jobs\/[^/]+(\/parts)?$/.test(pathname);
-  const isPart = /\.(css|js|svg)$/.test(pathname) || /^\/route-pictures\/[^/]+\/thumbnail$/.test(pathname);
+  const isPage = isPageOf(pathname);
+  const isPart = isPartOf(pathname);
   if (method === "GET" && origin === self.location.origin && (isPage || isPart)) {
     event.respondWith(newestOf(event.request, isPage));
   }
@@ -24,9 +31,7 @@ async function newestOf(request, isPage) {
     // A slow server is given up only where there is something to show instead.
     const response = await fetch(request, copy ? { signal: AbortSignal.timeout(patience) } : {});
     if (response.ok && !response.redirected) {
-      // Read to its end first: a copy that breaks off with the connection would take the place of the whole one.
-      const { status, statusText, headers } = response;
-      await kept.put(request.url, new Response(await response.clone().blob(), { status, statusText, headers }));
+      await keep(kept, request.url, response.clone());
     } else if (isPage && (response.redirected || response.type === "opaqueredirect")) {
       // Signed out: nobody reads old pages on this device.
       await caches.delete(cacheName);
@@ -44,5 +49,28 @@ async function newestOf(request, isPage) {
 
     const text = "<!DOCTYPE html><meta charset=utf-8><meta name=viewport content='width=device-width'><title>No connection</title><h1>No connection</h1><p>This page was not open on this device before. Taps made on other pages are kept. <a href=/floor>Cars in the shop</a></p>";
     return new Response(text, { status: 503, headers: { "Content-Type": "text/html; charset=utf-8" } });
+  }
+}
+
+/** Read to its end first: a copy that breaks off with the connection would take the place of the whole one. */
+async function keep(kept, url, response) {
+  const { status, statusText, headers } = response;
+  const whole = new Response(await response.blob(), { status, statusText, headers });
+  // A device without room still shows what the server sends.
+  await kept.put(url, whole).catch(() => {});
+}
+
+/** What is kept already is renewed whenever it is asked for. */
+async function keepAll(urls) {
+  const kept = await caches.open(cacheName);
+  for (const url of urls) {
+    const { origin, pathname } = new URL(url, self.location.origin);
+    const isWanted = origin === self.location.origin && (isPageOf(pathname) || isPartOf(pathname));
+    if (isWanted && !(await kept.match(url, { ignoreVary: true }))) {
+      const response = await fetch(url).catch(() => null);
+      if (response?.ok && !response.redirected) {
+        await keep(kept, url, response);
+      }
+    }
   }
 }

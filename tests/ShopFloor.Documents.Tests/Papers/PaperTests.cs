@@ -206,6 +206,41 @@ public sealed class PaperTests
     }
 
     [Fact]
+    public void A_set_of_travellers_keeps_the_code_and_the_pages_of_each()
+    {
+        TravellerPaper[] set =
+        [
+            Samples.Traveller() with
+            {
+                PaperLines = 18,
+                Now = ["110 Rear braces fitted and tacked: Mara Quill is on it since 6 Nov, 09:10."],
+            },
+            Samples.Traveller() with
+            {
+                JobNumber = "J-2026-0005",
+                CarUrl = Samples.Url + "5",
+                PaperLines = 18,
+            },
+        ];
+        var pdf = Papers.Travellers(set, Samples.A4);
+        using var paper = new ReadBack(pdf);
+
+        Assert.Equal([Samples.Url, Samples.Url + "5"], QrsOf(pdf));
+        using var alone = new ReadBack(Papers.Traveller(set[0], Samples.A4));
+        Assert.Equal(2 * alone.PageCount, paper.PageCount);
+        Assert.StartsWith("J-2026-0005", paper.PageText(alone.PageCount + 1), StringComparison.Ordinal);
+        Assert.Contains("Mara Quill is on it", paper.PageText(1), StringComparison.Ordinal);
+        Assert.Contains("J-2026-0005", paper.PageText(paper.PageCount), StringComparison.Ordinal);
+        Assert.Contains(
+            $"Page {alone.PageCount} of {alone.PageCount}",
+            paper.PageText(paper.PageCount),
+            StringComparison.Ordinal
+        );
+        Assert.Equal(18, paper.PageText(paper.PageCount).Split('☐').Length - 1);
+        Assert.False(paper.HasMissingGlyph);
+    }
+
+    [Fact]
     public void Traveller_has_every_operation_with_a_box_and_a_line_of_100_mm()
     {
         var model = Samples.Traveller();
@@ -398,7 +433,9 @@ public sealed class PaperTests
     private static int Count(string text, string part) => text.Split(part).Length - 1;
 
     /// <summary>Draws the first page's dark rectangles, which is what the code is made of, and reads the code in it.</summary>
-    private static string? QrOf(byte[] pdf)
+    private static string? QrOf(byte[] pdf) => QrsOf(pdf).FirstOrDefault();
+
+    private static IEnumerable<string> QrsOf(byte[] pdf)
     {
         using var paper = new ReadBack(pdf);
         foreach (var page in paper.Pages)
@@ -419,10 +456,8 @@ public sealed class PaperTests
 
             if (QrReader.Read(bitmap) is { } text)
             {
-                return text;
+                yield return text;
             }
         }
-
-        return null;
     }
 }

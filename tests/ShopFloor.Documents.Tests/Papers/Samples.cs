@@ -248,7 +248,8 @@ internal static class Samples
                         )
                 ),
             ],
-            Url
+            Url,
+            []
         );
     }
 

@@ -30,23 +30,50 @@ public sealed class AttemptLimitTests
         Assert.Equal(AttemptRule.OfPerson.FirstPause, pauses[0]);
         Assert.Equal(pauses[0] * 2, pauses[1]);
         Assert.Equal(pauses[0] * 4, pauses[2]);
-        Assert.Equal(AttemptLimit.LongestPause, pauses[^1]);
+        Assert.Equal(TimeSpan.FromDays(1), pauses[^1]);
     }
 
     [Fact]
     public void A_right_try_begins_anew()
     {
         var limit = new AttemptLimit(AttemptLimit.Codes);
-        for (var n = 0; n < AttemptRule.OfCodes.Tries - 1; n++)
+        for (var n = 0; n < AttemptRule.OfAddress.Tries - 1; n++)
         {
-            limit.Fail(AttemptRule.OfCodes, Noon);
+            limit.Fail(AttemptRule.OfAddress, Noon);
         }
 
         limit.Reset();
-        limit.Fail(AttemptRule.OfCodes, Noon);
+        limit.Fail(AttemptRule.OfAddress, Noon);
 
         Assert.False(limit.IsPaused(Noon));
         Assert.Equal(1, limit.Failed);
+    }
+
+    [Fact]
+    public void One_address_cannot_reach_the_limit_of_all_within_a_day_and_that_pause_does_not_grow()
+    {
+        var (own, all) = (new AttemptLimit(AttemptLimit.OfCodesFrom("a")), new AttemptLimit(AttemptLimit.Codes));
+        for (var now = Noon; now < Noon.AddDays(1); now = now.AddSeconds(10))
+        {
+            if (!own.IsPaused(now))
+            {
+                own.Fail(AttemptRule.OfAddress, now);
+                all.Fail(AttemptRule.OfAllAddresses, now);
+            }
+
+            Assert.False(all.IsPaused(now));
+        }
+
+        Assert.InRange(all.Failed, 10, 100);
+        for (var round = 0; round < 3; round++)
+        {
+            for (var n = all.Failed; n < AttemptRule.OfAllAddresses.Tries; n++)
+            {
+                all.Fail(AttemptRule.OfAllAddresses, Noon);
+            }
+
+            Assert.Equal(Noon + AttemptRule.OfAllAddresses.FirstPause, all.PausedUntil);
+        }
     }
 
     [Theory]

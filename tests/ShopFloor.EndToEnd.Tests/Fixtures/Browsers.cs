@@ -34,14 +34,7 @@ public sealed class Browsers : IAsyncDisposable
 
                 Assertions.SetDefaultExpectTimeout(Patience);
                 playwright = await Playwright.CreateAsync();
-                browser = await playwright.Chromium.LaunchAsync(
-                    new()
-                    {
-                        ExecutablePath = Executable,
-                        Headless = true,
-                        Args = ["--no-sandbox", "--disable-dev-shm-usage"],
-                    }
-                );
+                browser = await LaunchAsync();
             }
 
             return browser;
@@ -51,6 +44,28 @@ public sealed class Browsers : IAsyncDisposable
             Gate.Release();
         }
     }
+
+    /// <summary>A browser of its own whose camera shows a film; the caller disposes of it.</summary>
+    /// <param name="film">A file in the format Y4M.</param>
+    public static async Task<IBrowser> WithCameraAsync(string film)
+    {
+        await GetAsync();
+        return await LaunchAsync(
+            "--use-fake-ui-for-media-stream",
+            "--use-fake-device-for-media-stream",
+            $"--use-file-for-fake-video-capture={film}"
+        );
+    }
+
+    private static Task<IBrowser> LaunchAsync(params string[] besides) =>
+        playwright!.Chromium.LaunchAsync(
+            new()
+            {
+                ExecutablePath = Executable,
+                Headless = true,
+                Args = ["--no-sandbox", "--disable-dev-shm-usage", .. besides],
+            }
+        );
 
     public async ValueTask DisposeAsync()
     {

@@ -14,7 +14,7 @@ public sealed class FloorTests(StaffedShop shop) : IClassFixture<StaffedShop>
     {
         var job = await shop.SignedJobAsync();
         var page = await OpenJobAsync(job);
-        await ReadyForOfflineAsync(page);
+        await page.ReadyForOfflineAsync();
 
         await page.Context.SetOfflineAsync(true);
         await page.GetByRole(AriaRole.Button, new() { Name = "Start" }).ClickAsync();
@@ -39,7 +39,7 @@ public sealed class FloorTests(StaffedShop shop) : IClassFixture<StaffedShop>
     {
         var job = await shop.SignedJobAsync();
         var page = await OpenJobAsync(job);
-        await ReadyForOfflineAsync(page);
+        await page.ReadyForOfflineAsync();
         await page.Context.SetOfflineAsync(true);
         await page.GetByRole(AriaRole.Button, new() { Name = "Done already" }).ClickAsync();
         await Assertions.Expect(page.Locator("#outbox")).ToHaveAttributeAsync("data-count", "1");
@@ -84,7 +84,7 @@ public sealed class FloorTests(StaffedShop shop) : IClassFixture<StaffedShop>
     {
         var job = await shop.SignedJobAsync();
         var page = await OpenJobAsync(job);
-        await ReadyForOfflineAsync(page);
+        await page.ReadyForOfflineAsync();
         await page.Context.SetOfflineAsync(true);
 
         // The copy carries the server's time of then: a page that took it for news would date its taps back.
@@ -108,7 +108,7 @@ public sealed class FloorTests(StaffedShop shop) : IClassFixture<StaffedShop>
             await Assertions.Expect(page.Locator($".op[data-section=done][data-code='{code}']")).ToBeVisibleAsync();
         }
 
-        await ReadyForOfflineAsync(page);
+        await page.ReadyForOfflineAsync();
         await page.Context.SetOfflineAsync(true);
         await Assertions.Expect(page.Locator("#link-state")).ToContainTextAsync("No connection");
         await page.Locator("button[data-tap=start][data-code='50']").ClickAsync();
@@ -154,11 +154,44 @@ public sealed class FloorTests(StaffedShop shop) : IClassFixture<StaffedShop>
     }
 
     [Fact]
+    public async Task Hold_with_a_photo_made_without_a_connection_is_sent_whole()
+    {
+        var job = await shop.SignedJobAsync();
+        var page = await OpenJobAsync(job);
+        await page.ReadyForOfflineAsync();
+        await page.Context.SetOfflineAsync(true);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Hold" }).ClickAsync();
+        await page.GetByText("A defect was found").ClickAsync();
+        await page.GetByLabel("In your words").FillAsync("rust at the sill");
+        await page.GetByLabel("A photo of what is in the way")
+            .SetInputFilesAsync(
+                new FilePayload
+                {
+                    Name = "rust.png",
+                    MimeType = "image/png",
+                    Buffer = Intake.Pictures.Png,
+                }
+            );
+        await page.GetByRole(AriaRole.Button, new() { Name = "Put on hold" }).ClickAsync();
+        await Assertions.Expect(page.Locator("#outbox")).ToContainTextAsync("saved here, not yet sent");
+        Assert.Equal(0, await EventsAsync(job, "photo.added"));
+        await page.ReloadAsync();
+        await page.Context.SetOfflineAsync(false);
+
+        var held = page.Locator(".op[data-section=held]");
+        await Assertions.Expect(held).ToContainTextAsync("rust at the sill");
+        await Assertions.Expect(held.GetByAltText("What is in the way")).ToBeVisibleAsync();
+        Assert.Equal(1, await EventsAsync(job, "photo.added"));
+        Assert.Equal(1, await EventsAsync(job, "operation.held"));
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
     public async Task Photo_taken_without_a_connection_is_kept_and_sent_later()
     {
         var job = await shop.SignedJobAsync();
         var page = await OpenJobAsync(job);
-        await ReadyForOfflineAsync(page);
+        await page.ReadyForOfflineAsync();
         await page.Context.SetOfflineAsync(true);
         // A picture made by the browser itself.
         var picture = await page.EvaluateAsync<string>(
@@ -213,12 +246,6 @@ public sealed class FloorTests(StaffedShop shop) : IClassFixture<StaffedShop>
         await Assertions.Expect(page.Locator("#link-state")).ToHaveTextAsync("Connected");
         return page;
     }
-
-    /// <summary>The worker is in charge and has this page: what a tablet has after its first minute.</summary>
-    private static async Task ReadyForOfflineAsync(IPage page) =>
-        await page.WaitForFunctionAsync(
-            "async () => navigator.serviceWorker.controller && (await (await caches.open('floor')).match(location.href)) && true"
-        );
 
     private async Task<int> EventsAsync(JobId job, string type)
     {

@@ -23,9 +23,7 @@ public sealed class MyDayTests(StaffedShop shop) : IClassFixture<StaffedShop>
         await page.GotoAsync("/floor/day");
         await page.GetByRole(AriaRole.Button, new() { Name = "I am here" }).ClickAsync();
         await Assertions.Expect(page.Locator("#here")).ToContainTextAsync("Here since");
-        await page.WaitForFunctionAsync(
-            "async () => navigator.serviceWorker.controller && (await (await caches.open('floor')).match(location.href)) && true"
-        );
+        await page.ReadyForOfflineAsync();
 
         await page.Context.SetOfflineAsync(true);
         await page.GetByRole(AriaRole.Button, new() { Name = "Break" }).ClickAsync();
@@ -93,9 +91,7 @@ public sealed class MyDayTests(StaffedShop shop) : IClassFixture<StaffedShop>
         foreach (var path in new[] { "/floor/day", $"/floor/jobs/{job}" })
         {
             await page.GotoAsync(path);
-            await page.WaitForFunctionAsync(
-                "async () => navigator.serviceWorker.controller && (await (await caches.open('floor')).match(location.href)) && true"
-            );
+            await page.ReadyForOfflineAsync();
         }
 
         await page.GetByRole(AriaRole.Button, new() { Name = "Hold" }).ClickAsync();

@@ -35,17 +35,85 @@ public abstract partial class DevicesTests(ShopHost shop)
     }
 
     [Fact]
-    public async Task Wrong_codes_are_counted_until_nobody_may_try_for_a_while()
+    public async Task A_flood_of_guesses_from_one_address_stops_that_address_and_nobody_else()
     {
-        for (var n = 0; n < AttemptRule.OfCodes.Tries; n++)
+        await using var before = await DbAsync();
+        var all = await before.Set<AttemptLimit>().SingleOrDefaultAsync(l => l.Key == AttemptLimit.Codes, Ct);
+        for (var n = 0; n < AttemptRule.OfAddress.Tries; n++)
         {
-            Assert.Contains("wrong", (await EnrolAsync("WRONGONE", "Tablet")).Problem, StringComparison.Ordinal);
+            Assert.Contains(
+                "wrong",
+                (await EnrolAsync("WRONGONE", "Tablet", Stranger)).Problem,
+                StringComparison.Ordinal
+            );
         }
 
+        // Also the right code does not help the stranger, nor another address of the same site.
         var code = await CodeAsync();
-        Assert.Contains("Too many", (await EnrolAsync(code, "Tablet")).Problem, StringComparison.Ordinal);
-        shop.Clock.Advance(AttemptRule.OfCodes.FirstPause);
-        Assert.NotNull((await EnrolAsync(await CodeAsync(), "Tablet")).Secret);
+        Assert.Contains("from here", (await EnrolAsync(code, "Tablet", Stranger)).Problem, StringComparison.Ordinal);
+        Assert.Contains("from here", (await EnrolAsync(code, "Tablet", SameSite)).Problem, StringComparison.Ordinal);
+        for (var n = 0; n < 50; n++)
+        {
+            await EnrolAsync("WRONGONE", "Tablet", Stranger);
+        }
+
+        await using (var db = await DbAsync())
+        {
+            // What is refused before it is compared is not counted; and no address stands in the database.
+            var counts = await db.Set<AttemptLimit>().Where(l => l.Key.StartsWith("codes")).ToListAsync(Ct);
+            Assert.Equal(
+                (all?.Failed ?? 0) + AttemptRule.OfAddress.Tries,
+                counts.Single(l => l.Key == AttemptLimit.Codes).Failed
+            );
+            Assert.DoesNotContain(counts, l => l.Key.Contains("2001", StringComparison.Ordinal));
+        }
+
+        Assert.NotNull((await EnrolAsync(code, "Tablet next to it", Neighbour)).Secret);
+        shop.Clock.Advance(AttemptRule.OfAddress.FirstPause);
+        Assert.NotNull((await EnrolAsync(await CodeAsync(), "Tablet", Stranger)).Secret);
+    }
+
+    [Fact]
+    public async Task Guesses_from_very_many_addresses_are_bounded_together_for_a_quarter_of_an_hour()
+    {
+        await using (var db = await DbAsync())
+        {
+            // As if a thousand but one had been counted already, by this server or another.
+            await db.Set<AttemptLimit>().Where(l => l.Key == AttemptLimit.Codes).ExecuteDeleteAsync(Ct);
+            var all = new AttemptLimit(AttemptLimit.Codes);
+            for (var n = 1; n < AttemptRule.OfAllAddresses.Tries; n++)
+            {
+                all.Fail(AttemptRule.OfAllAddresses, shop.Clock.GetUtcNow());
+            }
+
+            db.Add(all);
+            await db.SaveChangesAsync(Ct);
+        }
+
+        await EnrolAsync("WRONGONE", "Tablet", IPAddress.Parse("192.0.2.77"));
+
+        var code = await CodeAsync();
+        Assert.Contains("many places", (await EnrolAsync(code, "Tablet", Neighbour)).Problem, StringComparison.Ordinal);
+        shop.Clock.Advance(AttemptRule.OfAllAddresses.FirstPause);
+        Assert.NotNull((await EnrolAsync(await CodeAsync(), "Tablet", Neighbour)).Secret);
+        await using var after = await DbAsync();
+        Assert.False(await after.Set<AttemptLimit>().AnyAsync(l => l.Key.StartsWith("codes:") && l.Failed > 0, Ct));
+    }
+
+    [Fact]
+    public async Task Wrong_codes_tried_at_once_do_not_slip_through_the_limit_of_their_address()
+    {
+        var address = IPAddress.Parse("198.51.100.9");
+        for (var round = 0; round < 4; round++)
+        {
+            await Task.WhenAll(Enumerable.Range(0, 5).Select(_ => EnrolOrBusyAsync("WRONGONE", address)));
+        }
+
+        Assert.Contains(
+            "from here",
+            (await EnrolAsync(await CodeAsync(), "Tablet", address)).Problem,
+            StringComparison.Ordinal
+        );
     }
 
     [Fact]
@@ -153,12 +221,18 @@ public abstract partial class DevicesTests(ShopHost shop)
         return (await owner.PostAsync("/api/v1/devices/codes", new { }, 200)).GetProperty("code").GetString()!;
     }
 
-    private async Task<EnrolDevice.Answer> EnrolAsync(string code, string name) =>
-        (
-            await shop.WithAsync<EnrolDevice, Outcome<EnrolDevice.Answer>>(e =>
-                e.RunAsync(new EnrolDevice.Request(code, name), Ct)
-            )
-        ).Value;
+    // Addresses for documentation: RFC 3849 and RFC 5737, from memory.
+    private static readonly IPAddress Stranger = IPAddress.Parse("2001:db8:7:1::1");
+    private static readonly IPAddress SameSite = IPAddress.Parse("2001:db8:7:ffff::9");
+    private static readonly IPAddress Neighbour = IPAddress.Parse("2001:db8:8::1");
+
+    private async Task<EnrolDevice.Answer> EnrolAsync(string code, string name, IPAddress? from = null) =>
+        (await EnrolOrBusyAsync(code, from, name)).Value;
+
+    private Task<Outcome<EnrolDevice.Answer>> EnrolOrBusyAsync(string code, IPAddress? from, string name = "Tablet") =>
+        shop.WithAsync<EnrolDevice, Outcome<EnrolDevice.Answer>>(e =>
+            e.RunAsync(new EnrolDevice.Request(code, name, from), Ct)
+        );
 
     private async Task<(KnownDevice Device, string Secret)> DeviceAsync(string name)
     {

@@ -53,6 +53,8 @@ public sealed record TravellerFigure(string Title, IReadOnlyList<PaperFact> Line
 /// <param name="Warnings">What anybody at the car must know first: high voltage, tank stays fitted, airbags.</param>
 /// <param name="Figures">Of the workbench, saved for the job as a whole.</param>
 /// <param name="CarUrl">The job's page, printed as a QR code for a tablet or phone.</param>
+/// <param name="Now">Who is on what and what is on hold at the moment of printing, a sentence each.</param>
+/// <param name="PaperLines">Empty lines for times by pen, while the server cannot be reached.</param>
 public sealed record TravellerPaper(
     PaperShop Shop,
     PaperCar Car,
@@ -64,7 +66,9 @@ public sealed record TravellerPaper(
     IReadOnlyList<string> Warnings,
     IReadOnlyList<TravellerFigure> Figures,
     IReadOnlyList<TravellerOperation> Operations,
-    string CarUrl
+    string CarUrl,
+    IReadOnlyList<string> Now,
+    int PaperLines = 0
 );
 
 /// <summary>How an inspection line stands.</summary>

@@ -1,3 +1,5 @@
+using PdfSharp.Pdf;
+using PdfSharp.Pdf.IO;
 using ShopFloor.Documents.Papers.Layout;
 using ShopFloor.Documents.Papers.Models;
 using ShopFloor.Domain.Common;
@@ -14,6 +16,17 @@ internal static class TravellerWriter
         if (paper.Warnings.Count > 0)
         {
             Blocks.CautionBox(sheet, "This car", paper.Warnings, false);
+        }
+
+        if (paper.Now.Count > 0)
+        {
+            sheet.Paragraph("When this was printed:", TextStyle.Strong);
+            foreach (var sentence in paper.Now)
+            {
+                sheet.Item("–", sentence, TextStyle.Body);
+            }
+
+            sheet.Space(2);
         }
 
         if (paper.Facts.Count > 0)
@@ -38,7 +51,64 @@ internal static class TravellerWriter
         sheet.Space(3);
         sheet.Paragraph(Cautions.WhoDecides, TextStyle.SmallStrong);
         Blocks.CheckLine(sheet);
+        if (paper.PaperLines > 0)
+        {
+            Times(sheet, paper);
+        }
+
         return sheet.Finish();
+    }
+
+    /// <summary>One after the other; each was laid out by itself, so that its pages count from 1.</summary>
+    public static byte[] WriteAll(IReadOnlyList<TravellerPaper> papers, PaperSettings settings)
+    {
+        using var all = new PdfDocument();
+        all.ViewerPreferences.Elements.SetName("/PrintScaling", "/None");
+        all.ViewerPreferences.DisplayDocTitle = true;
+        all.Info.Title = Printable.Text($"Travellers · {papers[0].Shop.Name} · {Sheet.Time(settings.MadeAt)}");
+        all.Language = "en-GB";
+        foreach (var paper in papers)
+        {
+            using var stream = new MemoryStream(Write(paper, settings));
+            using var one = PdfReader.Open(stream, PdfDocumentOpenMode.Import);
+            for (var page = 0; page < one.PageCount; page++)
+            {
+                all.AddPage(one.Pages[page]);
+            }
+        }
+
+        using var whole = new MemoryStream();
+        all.Save(whole, false);
+        return whole.ToArray();
+    }
+
+    /// <summary>Lines for the pen, in the order in which the page that types them in asks.</summary>
+    private static void Times(Sheet sheet, TravellerPaper paper)
+    {
+        sheet.NewPage();
+        sheet.Heading($"{paper.JobNumber} {paper.Car.Title}: times by pen");
+        sheet.Paragraph(
+            "Only while the tablets cannot reach the server. One line for each person and step; the office types them in afterwards. No hot work without an open permit, and no hold point is passed on paper.",
+            TextStyle.Body
+        );
+        sheet.Space(2);
+        var table = new Table(
+            new TableColumn("No.", 10),
+            new TableColumn("Who", 30),
+            new TableColumn("Day", 16),
+            new TableColumn("Began", 14),
+            new TableColumn("Ended", 14),
+            new TableColumn("Done", 8, Align.Centre),
+            new TableColumn("Note", 30)
+        );
+        table.Write(
+            sheet,
+            [
+                .. Enumerable
+                    .Range(0, paper.PaperLines)
+                    .Select(_ => new TableRow("", "", "", "", "", new TableCell("☐", TextStyle.Title), "")),
+            ]
+        );
     }
 
     private static void Head(Sheet sheet, TravellerPaper paper)

@@ -24,7 +24,10 @@ public partial class EnrolPage(EnrolDevice enrol, NavigationManager navigation)
 
     private async Task EnrolAsync()
     {
-        var outcome = await enrol.RunAsync(new EnrolDevice.Request(Input!.Code, Input.Name), Http.RequestAborted);
+        var outcome = await enrol.RunAsync(
+            new EnrolDevice.Request(Input!.Code, Input.Name, Http.Connection.RemoteIpAddress),
+            Http.RequestAborted
+        );
         if (!outcome.TryGet(out var answer, out var failure))
         {
             problem = failure.Sentence;

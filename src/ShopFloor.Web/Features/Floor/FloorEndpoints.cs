@@ -38,6 +38,7 @@ public sealed class FloorEndpoints : IEndpoints
             .MapPost("/operations/{code}/hold-with-photo", HoldWithPhotoAsync)
             .RequirePermission(Permission.Inspect)
             .DisableAntiforgery();
+        commands.MapPost("/paper", PaperAsync).RequirePermission(Permission.KeepTimes);
         commands.MapPost("/photos", PhotoAsync).RequirePermission(Permission.AddPhotos).DisableAntiforgery();
     }
 
@@ -123,13 +124,12 @@ public sealed class FloorEndpoints : IEndpoints
             )
         ).ToHttp(v => TimesEndpoints.Own(v, call));
 
-    /// <summary>The photo first, then the hold that shows it; a repeat of either does nothing twice.</summary>
+    /// <summary>Photo and hold together: a hold that is refused leaves no photo behind.</summary>
     private static async Task<IResult> HoldWithPhotoAsync(
         Guid id,
         string code,
         HttpRequest request,
         ApiCall call,
-        AddPhoto add,
         HoldOperation hold
     )
     {
@@ -143,29 +143,25 @@ public sealed class FloorEndpoints : IEndpoints
             return failure.ToProblem();
         }
 
-        var envelope = call.Envelope(upload.OccurredAt);
-        var photo = await add.RunAsync(
-            new JobId(id),
-            upload.Input,
-            upload.File,
-            envelope with
-            {
-                IdempotencyKey = envelope.IdempotencyKey is { } key ? key + "-photo" : null,
-            },
-            call.Cancellation
-        );
-        return photo.TryGet(out var stored, out failure)
-            ? (
-                await hold.RunAsync(
-                    new JobId(id),
-                    code,
-                    new HoldOperation.Request(request.Form["reason"], request.Form["note"], stored.Id.Value),
-                    envelope,
-                    call.Cancellation
-                )
-            ).ToHttp()
-            : failure.ToProblem();
+        return (
+            await hold.WithPhotoAsync(
+                new JobId(id),
+                code,
+                new HoldOperation.Request(request.Form["reason"], request.Form["note"]),
+                upload.Input,
+                upload.File,
+                call.Envelope(upload.OccurredAt),
+                call.Cancellation
+            )
+        ).ToHttp();
     }
+
+    private static async Task<IResult> PaperAsync(
+        Guid id,
+        ApiCall call,
+        Body<EnterFromPaper.Request> body,
+        EnterFromPaper enter
+    ) => (await enter.RunAsync(new JobId(id), body.Value, call.Envelope(), call.Cancellation)).ToHttp();
 
     private static async Task<IResult> PhotoAsync(Guid id, HttpRequest request, ApiCall call, AddPhoto add)
     {

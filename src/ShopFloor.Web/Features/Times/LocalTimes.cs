@@ -27,5 +27,12 @@ internal static class LocalTimes
     public static string Say(DateTimeOffset at, TimeZoneInfo zone) =>
         TimeZoneInfo.ConvertTime(at, zone).ToString("d MMM HH:mm", CultureInfo.InvariantCulture);
 
+    /// <summary>Since when something goes on: the time of day alone today, with the day before that.</summary>
+    public static string Since(DateTimeOffset at, DateTimeOffset now, TimeZoneInfo zone)
+    {
+        var (local, today) = (TimeZoneInfo.ConvertTime(at, zone), TimeZoneInfo.ConvertTime(now, zone));
+        return local.ToString(local.Date == today.Date ? "HH:mm" : "ddd d MMM HH:mm", CultureInfo.InvariantCulture);
+    }
+
     public static string Hours(long minutes) => $"{minutes / 60}:{minutes % 60:00} h";
 }

@@ -61,6 +61,12 @@ public sealed class TimesEndpoints : IApiEndpoints
                 "Puts a time on an operation right; the original stays in the trace. A running one ends by it."
             )
             .Produces<JobTimesView>();
+        job.MapPost("/from-paper", FromPaperAsync)
+            .RequirePermission(Permission.KeepTimes)
+            .WithSummary(
+                "Types in a line that stood on paper while the server could not be reached: began and ended by the shop's clock, done or not. The rules are those of the taps; the time is marked."
+            )
+            .Produces<Application.Routing.OperationChanged>();
         job.MapPost("/operations/{code}/times", AddToJobAsync)
             .RequirePermission(Permission.KeepTimes)
             .WithSummary("Enters a time on an operation afterwards, with the reason.")
@@ -129,6 +135,13 @@ public sealed class TimesEndpoints : IApiEndpoints
         Body<AddJobTime.Request> body,
         AddJobTime add
     ) => (await add.RunAsync(new JobId(id), code, body.Value, call.Envelope(), call.Cancellation)).ToHttp();
+
+    private static async Task<IResult> FromPaperAsync(
+        Guid id,
+        ApiCall call,
+        Body<EnterFromPaper.Request> body,
+        EnterFromPaper enter
+    ) => (await enter.RunAsync(new JobId(id), body.Value, call.Envelope(), call.Cancellation)).ToHttp();
 
     private static async Task<IResult> ConfirmAsync(Guid id, string code, ApiCall call, AnswerLongTimer answer) =>
         (await answer.ConfirmAsync(new JobId(id), code, call.Envelope(), call.Cancellation)).ToHttp(v => Own(v, call));

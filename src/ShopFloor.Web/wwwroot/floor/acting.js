@@ -10,6 +10,29 @@ export function acting() {
 
 export const stop = () => sessionStorage.removeItem(key);
 
+/** Who was signed in when the server last made a page here. */
+export const signedIn = () => JSON.parse(localStorage.getItem("shopfloor-session") ?? "null");
+
+/** A kept copy of a page may be older than the last change of person: whose page is newer says who is signed in. */
+export function readSession(root) {
+  const { person, name, made } = root.getElementById("session").dataset;
+  const at = Date.parse(made);
+  if (at >= (signedIn()?.at ?? 0)) {
+    localStorage.setItem("shopfloor-session", JSON.stringify({ id: person, name, at }));
+  }
+}
+
+/** Notes on the page whose taps these are, for every script of it: the one who is signed in, or without a connection whoever chose their name. */
+export function showTapper(who) {
+  const session = document.getElementById("session").dataset;
+  const chosen = acting();
+  const { id, name } = chosen ?? signedIn() ?? { id: session.person, name: session.name };
+  session.person = id;
+  session.name = name;
+  who.textContent = chosen ? `Taps are kept for ${name} (PIN not checked)` : name;
+  who.toggleAttribute("data-acting", chosen !== null);
+}
+
 const known = () => JSON.parse(localStorage.getItem("shopfloor-people") ?? "[]");
 
 /** Lets somebody choose their name; resolves when the dialog is closed. */

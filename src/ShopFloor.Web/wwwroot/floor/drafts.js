@@ -59,7 +59,7 @@ export function restoreAll() {
   }
 }
 
-/** Keeps what is typed from now on. A form that is sent without a connection keeps its draft. */
+/** Keeps what is typed from now on. A form that is sent without a connection keeps its draft; that of a dialog is dropped by whoever opened it, when what it asked is kept. */
 export function watch(isLinked) {
   for (const key of Object.keys(localStorage).filter((k) => k.startsWith(`${prefix} `))) {
     if (Date.now() - JSON.parse(localStorage.getItem(key)).at > week) {
@@ -74,7 +74,7 @@ export function watch(isLinked) {
     }
   });
   document.addEventListener("submit", (event) => {
-    if (isLinked() || event.target.matches(".kept-form")) {
+    if (event.target.method !== "dialog" && (isLinked() || event.target.matches(".kept-form"))) {
       drop(event.target);
     }
   });

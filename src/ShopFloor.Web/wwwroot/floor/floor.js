@@ -5,6 +5,7 @@ import { listen, send } from "./sender.js";
 import { notTaken, show } from "./outbox-view.js";
 import * as acting from "./acting.js";
 import * as drafts from "./drafts.js";
+import { keepForOffline } from "./offline.js";
 
 const linkState = document.getElementById("link-state");
 const session = document.getElementById("session").dataset;
@@ -32,28 +33,8 @@ function device() {
   return name;
 }
 
-/** Who was signed in when the server last made a page here. */
-const signedIn = () => JSON.parse(localStorage.getItem("shopfloor-session") ?? "null");
-
-/** A kept copy of a page may be older than the last change of person: whose page is newer says who is signed in. */
-function readSession(root) {
-  const { person, name, made } = root.getElementById("session").dataset;
-  const at = Date.parse(made);
-  if (at >= (signedIn()?.at ?? 0)) {
-    localStorage.setItem("shopfloor-session", JSON.stringify({ id: person, name, at }));
-  }
-}
-
-/** Notes on the page whose taps these are, for every script of it: the one who is signed in, or without a connection whoever chose their name. */
-function showTapper() {
-  const chosen = acting.acting();
-  const { id, name } = chosen ?? signedIn() ?? { id: session.person, name: session.name };
-  session.person = id;
-  session.name = name;
-  const who = document.querySelector(".floor-who");
-  who.textContent = chosen ? `Taps are kept for ${name} (PIN not checked)` : name;
-  who.toggleAttribute("data-acting", chosen !== null);
-}
+const { signedIn, readSession } = acting;
+const showTapper = () => acting.showTapper(document.querySelector(".floor-who"));
 
 function setLinked(linked) {
   isLinked = linked;
@@ -103,6 +84,10 @@ async function refresh() {
 
   const response = await fetch(location.href, { redirect: "manual", cache: "no-store", headers: { Accept: "text/html" } });
   if (!response.ok) {
+    if (response.status >= 500) {
+      throw new Error(`answer ${response.status}`);
+    }
+
     return;
   }
 
@@ -136,18 +121,27 @@ async function refresh() {
     tickReminders();
     tickWatches();
     drafts.restoreAll();
+    showScan();
+    document.dispatchEvent(new Event("shopfloor-fresh"));
     await show();
   }
 }
 
 let refreshing = Promise.resolve();
 let isDue = false;
+let again = 0;
 function refreshSoon() {
   if (!isDue) {
     isDue = true;
+    clearTimeout(again);
     refreshing = refreshing.then(() => {
       isDue = false;
-      return refresh().catch(() => {});
+      return refresh().catch(() => {
+        // What was announced must be seen: nobody announces it a second time. Without a connection the next one asks anyway.
+        if (isLinked) {
+          again = setTimeout(refreshSoon, 2000);
+        }
+      });
     });
   }
 
@@ -218,12 +212,30 @@ function tickWatches() {
   }
 }
 
+/** A tap that could not be kept is no tap: that is said at once, and nothing else is done as if it had been. */
+async function keep(tap) {
+  try {
+    await store.keep(tap);
+    sayLost("");
+  } catch (problem) {
+    sayLost(`NOT kept: ${tap.code ?? ""} ${tap.title ?? "the photo"}. This device has no room for taps (${problem?.name ?? "no database"}). Free some storage, then tap again, or write it on paper.`);
+    throw problem;
+  }
+}
+
+function sayLost(text) {
+  const lost = document.getElementById("lost");
+  lost.hidden = text === "";
+  lost.textContent = text;
+}
+
 async function tapped(tap, button, body = {}, photo = {}) {
   const job = document.getElementById("job").dataset.job;
   const { code, title } = button?.dataset ?? {};
   notTaken.delete(code);
-  await store.keep({
+  await keep({
     key: store.newKey(),
+    hot: tap !== "stop" && button !== null && "hot" in button.dataset,
     url: code ? `/floor/jobs/${job}/operations/${code}/${tap}${photo.fields ? "-with-photo" : ""}` : `/floor/jobs/${job}/photos`,
     tap, job, code, title, body, ...photo,
     car: document.querySelector("h1").textContent,
@@ -243,13 +255,16 @@ function askHold(button) {
   drafts.restore(form);
   dialog.returnValue = "";
   dialog.onclose = () => {
-    drafts.drop(form);
     if (dialog.returnValue === "hold") {
       const reason = dialog.querySelector("input[name=cause]:checked").value;
       const note = document.getElementById("hold-note").value.trim();
       const file = document.getElementById("hold-photo").files[0];
       const fields = [["kind", "operation"], ["operation", button.dataset.code], ["reason", reason], ["note", note], ["occurredAt", now().toISOString()]];
-      void (file ? tapped("hold", button, {}, { fields: [...fields.filter(([, value]) => value !== ""), ["file", file]] }) : tapped("hold", button, { reason, note: note || null }));
+      const kept = file ? tapped("hold", button, {}, { fields: [...fields.filter(([, value]) => value !== ""), ["file", file]] }) : tapped("hold", button, { reason, note: note || null });
+      // What was typed is dropped only when the tap is kept.
+      kept.then(() => drafts.drop(form), () => {});
+    } else {
+      drafts.drop(form);
     }
   };
   dialog.showModal();
@@ -263,7 +278,7 @@ async function tappedDay(button) {
     return;
   }
 
-  await store.keep({
+  await keep({
     key: store.newKey(),
     url: post, tap: "day", title: typed ? `${title} ${typed.value}` : title, car: about,
     body: { ...JSON.parse(body ?? "{}"), ...(typed ? { [typed.name]: typed.value } : {}) },
@@ -285,7 +300,7 @@ document.addEventListener("click", (event) => {
   const own = event.target.closest("button[data-post]");
   if (own) {
     own.disabled = true;
-    void tappedDay(own).finally(() => (own.disabled = false));
+    void tappedDay(own).catch(() => {}).finally(() => (own.disabled = false));
     return;
   }
 
@@ -302,7 +317,7 @@ document.addEventListener("click", (event) => {
     void show();
   } else {
     button.disabled = true;
-    void tapped(tap, button).finally(() => (button.disabled = false));
+    void tapped(tap, button).catch(() => {}).finally(() => (button.disabled = false));
   }
 });
 
@@ -315,8 +330,9 @@ document.getElementById("switch-person")?.addEventListener("click", (event) => {
 
 document.addEventListener("change", async (event) => {
   if (event.target.id === "photo-input") {
-    for (const file of event.target.files) {
-      await tapped("photo", null, {}, { file, fileName: file.name, operation: document.getElementById("photo-operation").value });
+    const operation = document.getElementById("photo-operation").value;
+    for (const file of [...event.target.files]) {
+      await tapped("photo", null, {}, { file, fileName: file.name, operation }).catch(() => {});
     }
 
     event.target.value = "";
@@ -340,26 +356,38 @@ document.addEventListener("keydown", (event) => {
     scanned += event.key;
   } else if (event.key === "Enter" && scanned.length >= 6) {
     event.preventDefault();
-    location.assign(`/floor/find?code=${encodeURIComponent(scanned)}`);
+    openCar(scanned);
+  }
+});
+
+/** The car of a code. Without a connection only an address can be followed: number and plates are known to the server. */
+function openCar(code) {
+  const [, job] = /\/jobs\/([0-9a-f-]{36})/i.exec(code) ?? [];
+  location.assign(job && !isLinked ? `/floor/jobs/${job.toLowerCase()}` : `/floor/find?code=${encodeURIComponent(code)}`);
+}
+
+/** The camera is there only on a secure address: elsewhere it is said why not. */
+function showScan() {
+  const has = Boolean(navigator.mediaDevices?.getUserMedia);
+  document.querySelectorAll("[data-scan]").forEach((button) => (button.hidden = !has));
+  document.querySelectorAll("[data-no-scan]").forEach((text) => (text.hidden = has));
+}
+
+document.addEventListener("click", async (event) => {
+  if (event.target.closest("[data-scan]")) {
+    const { scan } = await import("./scan.js");
+    const code = await scan();
+    if (code) {
+      openCar(code);
+    }
   }
 });
 
 async function prepareOffline() {
-  if (!("serviceWorker" in navigator)) {
-    return;
-  }
-
-  await navigator.serviceWorker.register("/floor-worker.js", { scope: "/floor" });
-  // The first page was loaded before the worker: keep it and its parts now.
-  const parts = performance.getEntriesByType("resource").map((r) => r.name).filter((name) => name.startsWith(location.origin) && /\.(css|js|svg)$/.test(name));
-  const kept = await caches.open("floor");
-  await kept.addAll([...new Set([location.href, ...parts])]);
-  // What people go to without a connection, also where they have not been yet.
-  for (const page of ["/floor", "/floor/day"]) {
-    if (!(await kept.match(page))) {
-      await kept.add(page);
-    }
-  }
+  // Under the names by which they are imported.
+  const scanner = ["./scan.js", "/lib/qr/decode.js", "/lib/qr/index.js"].map((part) => import.meta.resolve(part));
+  // The first page was loaded before the worker; people go to the others also where they have not been yet.
+  await keepForOffline("/floor", [location.href, "/floor", "/floor/day", ...scanner]);
 }
 
 /** A dialog that was open when the page went away opens again with what was typed in it. */
@@ -393,6 +421,7 @@ setInterval(tickReminders, 10000);
 setInterval(tickWatches, 1000);
 setInterval(checkLink, 10000);
 drafts.restoreAll();
+showScan();
 reopenHold();
 hear();
 void show();

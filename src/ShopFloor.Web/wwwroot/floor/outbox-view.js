@@ -3,7 +3,7 @@
 import * as store from "./store.js";
 import { send } from "./sender.js";
 
-const words = { start: "Start", stop: "Stop", finish: "Done", hold: "Hold", resume: "Resume", "undo-finish": "Take back", photo: "Photo", reading: "Reading", part: "Parts", day: "Day" };
+const words = { start: "Start", stop: "Stop", finish: "Done", hold: "Hold", resume: "Resume", "undo-finish": "Take back", photo: "Photo", reading: "Reading", part: "Parts", day: "Day", paper: "From paper" };
 
 const element = (name, text, attributes = {}) => {
   const made = Object.assign(document.createElement(name), attributes);
@@ -26,7 +26,7 @@ export async function show() {
     const operation = note.closest(".op");
     const { code } = operation.dataset;
     const mine = taps.filter((t) => t.job === jobOf() && t.code === code);
-    const said = mine.map((t) => `${words[t.tap]} at ${timeOf(t)}: ${t.state === "refused" ? "refused, see above" : "saved here, not yet sent"}`);
+    const said = mine.map((t) => `${words[t.tap]} at ${timeOf(t)}: ${t.state === "refused" ? "refused, see above" : `saved here, not yet sent${t.hot && t.tap !== "hold" ? ". Hot work: do not begin before it is sent" : ""}`}`);
     if (notTaken.has(code) && operation.querySelector("[data-tap=start], [data-tap=resume]")) {
       said.unshift(notTaken.get(code));
     }
@@ -49,7 +49,7 @@ function list(taps) {
   for (const tap of taps) {
     const li = document.createElement("li");
     li.dataset.state = tap.state;
-    li.append(element("p", `${words[tap.tap]}: ${tap.code ?? ""} ${tap.title ?? ""}${tap.car ? ` (${tap.car})` : ""}, tapped at ${timeOf(tap)} by ${tap.name || "somebody"}`));
+    li.append(element("p", `${words[tap.tap]}: ${tap.code ?? ""} ${tap.title ?? ""}${tap.car ? ` (${tap.car})` : ""}, ${tap.tap === "paper" ? "typed in" : "tapped"} at ${timeOf(tap)} by ${tap.name || "somebody"}`));
     if (tap.note) {
       li.append(element("p", tap.note, { className: "soft" }));
     }
@@ -58,7 +58,7 @@ function list(taps) {
       const again = element("button", "Send again", { type: "button", className: "tap" });
       // A new key: the server remembers its refusal of the old one.
       again.onclick = async () => {
-        await store.keep({ ...tap, state: "waiting", note: null, key: store.newKey() });
+        await store.keep({ ...tap, state: "waiting", note: null, key: store.newKey(), ...notLaterThanNow(tap) });
         await show();
         await send();
       };
@@ -68,7 +68,7 @@ function list(taps) {
         await show();
       };
       const taps2 = element("div", "", { className: "taps" });
-      taps2.append(again, away);
+      taps2.append(...(tap.tap === "paper" ? [change(tap)] : []), again, away);
       li.append(taps2);
     }
 
@@ -76,4 +76,27 @@ function list(taps) {
   }
 
   return ul;
+}
+
+/** A device whose clock ran ahead dated its taps in the future: sent again, they are of now. */
+function notLaterThanNow({ occurredAt, fields }) {
+  const now = new Date(Date.now() - Number(localStorage.getItem("shopfloor-clock") ?? 0)).toISOString();
+  return {
+    ...(occurredAt > now ? { occurredAt: now } : {}),
+    ...(fields ? { fields: fields.map(([name, value]) => [name, name === "occurredAt" && value > now ? now : value]) } : {}),
+  };
+}
+
+/** A line from paper is put right in its form. */
+function change(tap) {
+  const button = element("button", "Change it", { type: "button", className: "tap" });
+  button.onclick = () => {
+    if (location.pathname + location.search === tap.page) {
+      document.dispatchEvent(new CustomEvent("shopfloor-change", { detail: tap.id }));
+    } else {
+      sessionStorage.setItem("shopfloor-change", String(tap.id));
+      location.assign(tap.page);
+    }
+  };
+  return button;
 }

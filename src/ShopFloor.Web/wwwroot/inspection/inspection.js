@@ -4,12 +4,15 @@
 import * as store from "/floor/store.js";
 import { listen, send } from "/floor/sender.js";
 import * as pad from "/Features/Shared/SignaturePad.razor.js";
+import * as acting from "/floor/acting.js";
+import * as drafts from "/floor/drafts.js";
+import { keepForOffline } from "/floor/offline.js";
 
 const session = document.getElementById("session").dataset;
 const box = document.getElementById("outbox");
 
-// The page was just made by the server: this is how far the device's clock is off.
-const offset = Date.now() - Date.parse(session.now);
+// How far the device's clock is off. A page that the server just made says so; a kept copy of one must not.
+let offset = Number(localStorage.getItem("shopfloor-clock") ?? 0);
 const now = () => new Date(Date.now() - offset).toISOString();
 
 function device() {
@@ -56,6 +59,52 @@ function row(tap) {
   return line;
 }
 
+function readClock(root) {
+  offset = Date.now() - Date.parse(root.getElementById("session").dataset.now);
+  localStorage.setItem("shopfloor-clock", String(offset));
+}
+
+// With script off, the header keeps the name as the server wrote it.
+const showTapper = () => acting.showTapper(document.querySelector(".who"));
+
+let isLinked = true;
+const linkState = document.getElementById("link-state");
+
+function setLinked(linked) {
+  isLinked = linked;
+  linkState.hidden = linked;
+  linkState.textContent = linked ? "" : "No connection. Readings are saved here; what they pass counts when they are sent.";
+  if (linked) {
+    // From here on a PIN can be checked: what was kept for others waits for theirs.
+    acting.stop();
+  }
+
+  showTapper();
+}
+
+/** Asks the server a word; who is signed out is connected too. */
+async function checkLink() {
+  const wasLinked = isLinked;
+  try {
+    await fetch("/floor/session", { redirect: "manual", cache: "no-store" });
+    setLinked(true);
+  } catch {
+    setLinked(false);
+  }
+
+  if (isLinked && !wasLinked) {
+    await refresh().catch(() => {});
+    void send();
+  }
+}
+
+document.getElementById("switch-person")?.addEventListener("click", (event) => {
+  if (!isLinked) {
+    event.preventDefault();
+    void acting.choose(acting.signedIn()?.id).then(showTapper);
+  }
+});
+
 /** Puts the server's newest state in place; a form somebody is typing into is left alone. */
 async function refresh() {
   const response = await fetch(location.pathname, { redirect: "manual", cache: "no-store", headers: { Accept: "text/html" } });
@@ -64,6 +113,9 @@ async function refresh() {
   }
 
   const page = new DOMParser().parseFromString(await response.text(), "text/html");
+  readClock(page);
+  acting.readSession(page);
+  showTapper();
   for (const fresh of page.querySelectorAll("[data-fresh]")) {
     const old = document.getElementById(fresh.id);
     if (old && !isBusy(old)) {
@@ -113,6 +165,7 @@ document.addEventListener("submit", async (event) => {
 
   remember(form.elements.instrument);
   form.reset();
+  drafts.drop(form);
   choose(form);
   form.elements.key.value = store.newKey();
   await show();
@@ -155,7 +208,16 @@ function offerSignature() {
 
 listen(show, refresh);
 offerSignature();
-window.addEventListener("online", () => void send());
-document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && void send());
+drafts.watch(() => isLinked);
+document.querySelectorAll("form.entry").forEach((form) => drafts.restore(form));
+acting.readSession(document);
+showTapper();
+window.addEventListener("offline", () => setLinked(false));
+window.addEventListener("online", () => void checkLink());
+document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && void checkLink());
+setInterval(checkLink, 15000);
+void checkLink().then(() => isLinked && refresh().catch(() => {}));
 void show();
 void send();
+// Pages of the inspection are kept like those of the floor, by the same worker.
+void keepForOffline("/inspection", [location.href]).catch(() => {});
