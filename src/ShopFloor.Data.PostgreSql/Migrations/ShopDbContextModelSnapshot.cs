@@ -949,6 +949,10 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .HasMaxLength(64)
                         .HasColumnType("character varying(64)");
 
+                    b.Property<string>("Places")
+                        .IsRequired()
+                        .HasColumnType("text");
+
                     b.Property<bool>("SelfInspection")
                         .HasColumnType("boolean");
 
@@ -1576,6 +1580,40 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .IsUnique();
 
                     b.ToTable("Nonconformances", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Inspection.Packs.InspectionPack", b =>
+                {
+                    b.Property<Guid>("SignOffId")
+                        .HasColumnType("uuid");
+
+                    b.Property<DateTimeOffset>("FrozenAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Private")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Record")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("RecordHash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.HasKey("SignOffId");
+
+                    b.HasIndex("JobId");
+
+                    b.HasIndex("RecordHash")
+                        .IsUnique();
+
+                    b.ToTable("InspectionPacks", (string)null);
                 });
 
             modelBuilder.Entity("ShopFloor.Domain.Inspection.Reading", b =>
@@ -2580,6 +2618,10 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .IsRequired()
                         .HasColumnType("text");
 
+                    b.Property<string>("Places")
+                        .IsRequired()
+                        .HasColumnType("text");
+
                     b.Property<string>("Presences")
                         .IsRequired()
                         .HasColumnType("text");
@@ -2797,6 +2839,43 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .IsUnique();
 
                     b.ToTable("RouteEditions", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Routing.RoutePicture", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<DateTimeOffset>("AddedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid?>("AddedBy")
+                        .HasColumnType("uuid");
+
+                    b.Property<int>("Height")
+                        .HasColumnType("integer");
+
+                    b.Property<string>("OriginalHash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<string>("StoredHash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<string>("ThumbnailHash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<int>("Width")
+                        .HasColumnType("integer");
+
+                    b.HasKey("Id");
+
+                    b.ToTable("RoutePictures", (string)null);
                 });
 
             modelBuilder.Entity("ShopFloor.Domain.Routing.TimeEntry", b =>
@@ -3103,6 +3182,15 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.HasOne("ShopFloor.Domain.Inspection.JobInspection", null)
                         .WithMany("Nonconformances")
                         .HasForeignKey("JobId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Inspection.Packs.InspectionPack", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Inspection.SignOff", null)
+                        .WithOne()
+                        .HasForeignKey("ShopFloor.Domain.Inspection.Packs.InspectionPack", "SignOffId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });

@@ -938,6 +938,10 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .HasMaxLength(64)
                         .HasColumnType("TEXT");
 
+                    b.Property<string>("Places")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
                     b.Property<bool>("SelfInspection")
                         .HasColumnType("INTEGER");
 
@@ -1565,6 +1569,40 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .IsUnique();
 
                     b.ToTable("Nonconformances", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Inspection.Packs.InspectionPack", b =>
+                {
+                    b.Property<Guid>("SignOffId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("FrozenAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Private")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Record")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("RecordHash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("SignOffId");
+
+                    b.HasIndex("JobId");
+
+                    b.HasIndex("RecordHash")
+                        .IsUnique();
+
+                    b.ToTable("InspectionPacks", (string)null);
                 });
 
             modelBuilder.Entity("ShopFloor.Domain.Inspection.Reading", b =>
@@ -2569,6 +2607,10 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT");
 
+                    b.Property<string>("Places")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
                     b.Property<string>("Presences")
                         .IsRequired()
                         .HasColumnType("TEXT");
@@ -2786,6 +2828,43 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .IsUnique();
 
                     b.ToTable("RouteEditions", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Routing.RoutePicture", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("AddedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("AddedBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Height")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("OriginalHash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("StoredHash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("ThumbnailHash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Width")
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.ToTable("RoutePictures", (string)null);
                 });
 
             modelBuilder.Entity("ShopFloor.Domain.Routing.TimeEntry", b =>
@@ -3092,6 +3171,15 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.HasOne("ShopFloor.Domain.Inspection.JobInspection", null)
                         .WithMany("Nonconformances")
                         .HasForeignKey("JobId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Inspection.Packs.InspectionPack", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Inspection.SignOff", null)
+                        .WithOne()
+                        .HasForeignKey("ShopFloor.Domain.Inspection.Packs.InspectionPack", "SignOffId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });

@@ -609,6 +609,24 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "RoutePictures",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    OriginalHash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    StoredHash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    ThumbnailHash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    Width = table.Column<int>(type: "INTEGER", nullable: false),
+                    Height = table.Column<int>(type: "INTEGER", nullable: false),
+                    AddedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    AddedBy = table.Column<Guid>(type: "TEXT", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_RoutePictures", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "Shops",
                 columns: table => new
                 {
@@ -630,6 +648,7 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     LongTimerHours = table.Column<int>(type: "INTEGER", nullable: false),
                     ShiftEndsAt = table.Column<TimeOnly>(type: "TEXT", nullable: true),
                     HoldReasons = table.Column<string>(type: "TEXT", nullable: false),
+                    Places = table.Column<string>(type: "TEXT", nullable: false),
                     LogoHash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: true)
                 },
                 constraints: table =>
@@ -1045,6 +1064,28 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "InspectionPacks",
+                columns: table => new
+                {
+                    SignOffId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    JobId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    FrozenAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    Record = table.Column<string>(type: "TEXT", nullable: false),
+                    RecordHash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    Private = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_InspectionPacks", x => x.SignOffId);
+                    table.ForeignKey(
+                        name: "FK_InspectionPacks_SignOffs_SignOffId",
+                        column: x => x.SignOffId,
+                        principalTable: "SignOffs",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "JobAccounts",
                 columns: table => new
                 {
@@ -1101,7 +1142,8 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     Isolation = table.Column<string>(type: "TEXT", nullable: true),
                     Awaited = table.Column<string>(type: "TEXT", nullable: false),
                     OwnerHolds = table.Column<string>(type: "TEXT", nullable: false),
-                    Presences = table.Column<string>(type: "TEXT", nullable: false)
+                    Presences = table.Column<string>(type: "TEXT", nullable: false),
+                    Places = table.Column<string>(type: "TEXT", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -1600,6 +1642,17 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 column: "State");
 
             migrationBuilder.CreateIndex(
+                name: "IX_InspectionPacks_JobId",
+                table: "InspectionPacks",
+                column: "JobId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_InspectionPacks_RecordHash",
+                table: "InspectionPacks",
+                column: "RecordHash",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
                 name: "IX_Instruments_Name",
                 table: "Instruments",
                 column: "Name");
@@ -1938,6 +1991,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 name: "IdempotencyRecords");
 
             migrationBuilder.DropTable(
+                name: "InspectionPacks");
+
+            migrationBuilder.DropTable(
                 name: "Instruments");
 
             migrationBuilder.DropTable(
@@ -1980,13 +2036,13 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 name: "RouteEditions");
 
             migrationBuilder.DropTable(
+                name: "RoutePictures");
+
+            migrationBuilder.DropTable(
                 name: "Shops");
 
             migrationBuilder.DropTable(
                 name: "ShopTimes");
-
-            migrationBuilder.DropTable(
-                name: "SignOffs");
 
             migrationBuilder.DropTable(
                 name: "StoredFiles");
@@ -2005,6 +2061,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
 
             migrationBuilder.DropTable(
                 name: "AspNetUsers");
+
+            migrationBuilder.DropTable(
+                name: "SignOffs");
 
             migrationBuilder.DropTable(
                 name: "JobAccounts");

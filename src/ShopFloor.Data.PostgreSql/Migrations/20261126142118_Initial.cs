@@ -610,6 +610,24 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "RoutePictures",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    OriginalHash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    StoredHash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    ThumbnailHash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    Width = table.Column<int>(type: "integer", nullable: false),
+                    Height = table.Column<int>(type: "integer", nullable: false),
+                    AddedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    AddedBy = table.Column<Guid>(type: "uuid", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_RoutePictures", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "Shops",
                 columns: table => new
                 {
@@ -631,6 +649,7 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     LongTimerHours = table.Column<int>(type: "integer", nullable: false),
                     ShiftEndsAt = table.Column<TimeOnly>(type: "time without time zone", nullable: true),
                     HoldReasons = table.Column<string>(type: "text", nullable: false),
+                    Places = table.Column<string>(type: "text", nullable: false),
                     LogoHash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: true)
                 },
                 constraints: table =>
@@ -1046,6 +1065,28 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "InspectionPacks",
+                columns: table => new
+                {
+                    SignOffId = table.Column<Guid>(type: "uuid", nullable: false),
+                    JobId = table.Column<Guid>(type: "uuid", nullable: false),
+                    FrozenAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    Record = table.Column<string>(type: "text", nullable: false),
+                    RecordHash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    Private = table.Column<string>(type: "text", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_InspectionPacks", x => x.SignOffId);
+                    table.ForeignKey(
+                        name: "FK_InspectionPacks_SignOffs_SignOffId",
+                        column: x => x.SignOffId,
+                        principalTable: "SignOffs",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "JobAccounts",
                 columns: table => new
                 {
@@ -1102,7 +1143,8 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     Isolation = table.Column<string>(type: "text", nullable: true),
                     Awaited = table.Column<string>(type: "text", nullable: false),
                     OwnerHolds = table.Column<string>(type: "text", nullable: false),
-                    Presences = table.Column<string>(type: "text", nullable: false)
+                    Presences = table.Column<string>(type: "text", nullable: false),
+                    Places = table.Column<string>(type: "text", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -1601,6 +1643,17 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 column: "State");
 
             migrationBuilder.CreateIndex(
+                name: "IX_InspectionPacks_JobId",
+                table: "InspectionPacks",
+                column: "JobId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_InspectionPacks_RecordHash",
+                table: "InspectionPacks",
+                column: "RecordHash",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
                 name: "IX_Instruments_Name",
                 table: "Instruments",
                 column: "Name");
@@ -1939,6 +1992,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 name: "IdempotencyRecords");
 
             migrationBuilder.DropTable(
+                name: "InspectionPacks");
+
+            migrationBuilder.DropTable(
                 name: "Instruments");
 
             migrationBuilder.DropTable(
@@ -1981,13 +2037,13 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 name: "RouteEditions");
 
             migrationBuilder.DropTable(
+                name: "RoutePictures");
+
+            migrationBuilder.DropTable(
                 name: "Shops");
 
             migrationBuilder.DropTable(
                 name: "ShopTimes");
-
-            migrationBuilder.DropTable(
-                name: "SignOffs");
 
             migrationBuilder.DropTable(
                 name: "StoredFiles");
@@ -2006,6 +2062,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
             migrationBuilder.DropTable(
                 name: "AspNetUsers");
+
+            migrationBuilder.DropTable(
+                name: "SignOffs");
 
             migrationBuilder.DropTable(
                 name: "JobAccounts");
