@@ -18,7 +18,6 @@ public static class Benches
         new WeldRunSheet(),
         new RoundTubeSheet(),
         new AnglesSheet(),
-        new TubeCheckSheet(),
     ];
 
     public static BenchSheet? Find(string? code) => All.FirstOrDefault(s => s.Code == code);

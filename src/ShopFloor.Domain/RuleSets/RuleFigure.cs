@@ -66,7 +66,6 @@ public sealed record TubeSize(decimal Diameter, decimal Wall, string Unit);
 /// <param name="Upper">Greatest allowed value, inclusive.</param>
 /// <param name="Sizes">The alternatives of a <see cref="FigureKind.SizeAlternatives"/> figure.</param>
 /// <param name="Caution">A short warning that belongs to this figure.</param>
-/// <param name="NeedsSeamless">A <see cref="FigureKind.Composition"/> figure that takes seamless tube only.</param>
 public sealed record RuleFigure(
     string Code,
     string Clause,
@@ -78,6 +77,5 @@ public sealed record RuleFigure(
     decimal? Lower = null,
     decimal? Upper = null,
     IReadOnlyList<TubeSize>? Sizes = null,
-    string? Caution = null,
-    bool NeedsSeamless = false
+    string? Caution = null
 );

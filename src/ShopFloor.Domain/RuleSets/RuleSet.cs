@@ -1,4 +1,3 @@
-using System.Globalization;
 using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Domain.RuleSets;
@@ -57,14 +56,6 @@ public sealed class RuleSet
     public IReadOnlyList<RuleFigure> Figures => Document.Figures;
 
     public RuleFigure? Find(string figureCode) => figures.GetValueOrDefault(figureCode);
-
-    /// <summary>Where a figure stands and how surely it is known, as explanations name it.</summary>
-    public string SourceOf(RuleFigure figure)
-    {
-        ArgumentNullException.ThrowIfNull(figure);
-        var read = Document.DateRead.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
-        return $"{Citation}, {figure.Clause} ({figure.Mark.Words()}, {read}). {Document.Caution}";
-    }
 
     /// <summary>Checks a document; every problem becomes a sentence with the field's path.</summary>
     public static Outcome<RuleSet> From(RuleSetDocument document)

@@ -25,51 +25,6 @@ public sealed class WorkbenchApiTests(SqliteShop shop) : IClassFixture<SqliteSho
     }
 
     [Fact]
-    public async Task Tube_check_holds_metric_and_inch_apart_and_names_its_source()
-    {
-        async Task<string?> SizeAsync(string size)
-        {
-            var answer = await AskAsync(
-                "tube-check",
-                $$"""{"ruleSet": "fia-appendix-j-253", "member": "main-hoop-tube", {{size}}}"""
-            );
-            Assert.Contains(
-                "Check the current rule book",
-                answer.GetProperty("advice").GetString(),
-                StringComparison.Ordinal
-            );
-            var finding = answer.GetProperty("findings")[0];
-            Assert.Contains("§8.3.3", finding.GetProperty("source").GetString(), StringComparison.Ordinal);
-            return finding.GetProperty("verdict").GetString();
-        }
-
-        Assert.Equal(
-            "met",
-            await SizeAsync(
-                """
-                "diameter": 1.75, "wall": 0.095, "unit": "in"
-                """
-            )
-        );
-        Assert.Equal(
-            "notMet",
-            await SizeAsync(
-                """
-                "diameter": 44.45, "wall": 2.413, "unit": "mm"
-                """
-            )
-        );
-        Assert.Equal(
-            "met",
-            await SizeAsync(
-                """
-                "diameter": 45, "wall": 2.5, "unit": "mm"
-                """
-            )
-        );
-    }
-
-    [Fact]
     public async Task Bend_answers_with_arcs_and_ratio()
     {
         var bend = await AskAsync(
@@ -176,31 +131,6 @@ public sealed class WorkbenchApiTests(SqliteShop shop) : IClassFixture<SqliteSho
 
     [Theory]
     [InlineData("round-tube", """{"wallMm": 2.5}""", "outsideDiameterMm")]
-    [InlineData(
-        "tube-check",
-        """{"ruleSet": "no", "member": "a", "diameter": 45, "wall": 2.5, "unit": "mm"}""",
-        "ruleSet"
-    )]
-    [InlineData(
-        "tube-check",
-        """{"ruleSet": "fia-appendix-j-253", "member": "tensile", "diameter": 45, "wall": 2.5, "unit": "mm"}""",
-        "member"
-    )]
-    [InlineData(
-        "tube-check",
-        """{"ruleSet": "fia-appendix-j-253", "member": "other-tube", "diameter": 1000000000000, "wall": 2.5, "unit": "mm"}""",
-        "diameter"
-    )]
-    [InlineData(
-        "tube-check",
-        """{"ruleSet": "fia-appendix-j-253", "member": "other-tube", "diameter": 45, "wall": -1, "unit": "mm"}""",
-        "wall"
-    )]
-    [InlineData(
-        "tube-check",
-        """{"ruleSet": "fia-appendix-j-253", "member": "other-tube", "diameter": 45, "wall": 2.5, "unit": "ft"}""",
-        "unit"
-    )]
     [InlineData("round-tube", """{"outsideDiameterMm": 45, "wallMm": 1e999}""", "wallMm")]
     [InlineData("round-tube", """{"outsideDiameterMm": 1000000000000, "wallMm": 2.5}""", "outsideDiameterMm")]
     [InlineData("round-tube", """{"outsideDiameterMm": 45, "wallMm": 2.5, "densityKgPerM3": 0}""", "densityKgPerM3")]

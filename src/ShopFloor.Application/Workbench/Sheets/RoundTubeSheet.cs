@@ -122,7 +122,7 @@ public sealed class RoundTubeSheet : BenchSheet
             });
     }
 
-    internal static BenchPicture Picture(RoundTubeInput input)
+    private static BenchPicture Picture(RoundTubeInput input)
     {
         var radius = input.OutsideDiameterMm / 2;
         var pad = radius * 0.5;
