@@ -55,6 +55,11 @@ public sealed class RouteTemplateStore(RouteLibrary library, InspectionLibrary i
                     $"The inspection line {l.Code} ({l.What}) belongs to operation {l.Operation}, which this route does not have."
                 ))
         );
+        problems.AddRange(
+            inspections
+                .Plans.Where(p => template.Kits.Any(p.IsFor))
+                .SelectMany(p => HoldOrder.Problems(p.Document, template))
+        );
         foreach (var (i, kit) in template.Kits.Index())
         {
             if (library.Templates.FirstOrDefault(t => t.Code != template.Code && t.Kits.Contains(kit)) is { } other)
