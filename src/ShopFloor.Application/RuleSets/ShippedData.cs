@@ -24,7 +24,13 @@ internal static class ShippedData
     private static T Checked<T>(string name, Outcome<T> outcome) =>
         outcome.TryGet(out var value, out var failure)
             ? value
-            : throw new InvalidOperationException($"{name}: {failure.Sentence}");
+            : throw new InvalidOperationException($"{name}: {PlaceOf(failure)}");
+
+    /// <summary>A wrong file is said with the place in it, not only with the sentence.</summary>
+    private static string PlaceOf(Failure failure) =>
+        failure is Failure.Invalid invalid
+            ? string.Join(" ", invalid.Errors.Select(e => $"at {e.Path}: {e.Text}"))
+            : failure.Sentence;
 
     private static string Text(Assembly assembly, string name)
     {

@@ -73,13 +73,15 @@ public sealed record PlannedLine(
 /// <param name="Title">As people read it.</param>
 /// <param name="Kits">Kit codes the plan is for.</param>
 /// <param name="Lines">1 to 200, in the order in which the work passes them.</param>
+/// <param name="Hidden">Which work hides what is looked at; <see cref="HoldOrder"/> proves the route by it.</param>
 public sealed record InspectionPlanDocument(
     int Schema,
     string Code,
     int Version,
     string Title,
     IReadOnlyList<string> Kits,
-    IReadOnlyList<PlannedLine> Lines
+    IReadOnlyList<PlannedLine> Lines,
+    IReadOnlyList<HiddenWork>? Hidden = null
 );
 
 /// <summary>The checked list of what is to be looked at and measured for some kits.</summary>

@@ -22,12 +22,34 @@ internal static class InspectionPlanChecks
             );
         TextRules.Required(document.Code, "code", "The code", TextRules.Code, errors);
         TextRules.Required(document.Title, "title", "The title", TextRules.ShortText, errors);
+        CheckHidden(document, errors);
         var seen = new HashSet<string>(StringComparer.Ordinal);
         for (var i = 0; i < Math.Min(document.Lines.Count, InspectionPlan.MostLines); i++)
         {
             var line = document.Lines[i];
             Check(line, $"lines[{i}].", errors);
             errors.AddIf(!seen.Add(line.Code), $"lines[{i}].code", $"The code {line.Code} turns up twice.");
+        }
+    }
+
+    private static void CheckHidden(InspectionPlanDocument document, FieldErrors errors)
+    {
+        var hidden = document.Hidden ?? [];
+        errors.AddIf(
+            hidden.Count > InspectionPlan.MostLines,
+            "hidden",
+            $"At most {InspectionPlan.MostLines} points name what hides them."
+        );
+        foreach (var (i, work) in hidden.Take(InspectionPlan.MostLines).Index())
+        {
+            TextRules.Required(work.What, $"hidden[{i}].what", "What is hidden", TextRules.ShortText, errors);
+            errors
+                .AddIf(
+                    document.Lines.All(l => l.Operation != work.Point || l.Point != InspectionPoint.Hold),
+                    $"hidden[{i}].point",
+                    $"No hold line of the plan is recorded at operation {work.Point}."
+                )
+                .AddIf(work.By.Count is < 1 or > 20, $"hidden[{i}].by", "Name 1 to 20 operations that hide the work.");
         }
     }
 

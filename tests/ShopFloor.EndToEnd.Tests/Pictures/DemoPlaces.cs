@@ -42,6 +42,7 @@ internal static class DemoPlaces
             "/route-templates/{Code}" => "/route-templates/six-point-weld-in",
             "/route-templates/{Code}/draft" => await DraftOfRouteAsync(db, services),
             "/workbench/{Code}" => "/workbench/notch",
+            "/rule-sets/{Code}/tube-check" => "/rule-sets/motorsport-uk-ncr-2026/tube-check",
             "/rule-sets/{Code}" => "/rule-sets/shoulder-straps",
             "/jobs/{JobId:guid}/change-orders/new" => $"/jobs/{(await JobAsync(db, Busy)).Id.Value}/change-orders/new",
             "/change-orders/{Id:guid}" => $"/change-orders/{(await ChangeAsync(db)).Id.Value}",
