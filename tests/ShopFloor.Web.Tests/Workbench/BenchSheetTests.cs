@@ -275,7 +275,7 @@ public sealed class BenchSheetTests
             n => n == "points" ? "0; 0; 0\n0; 0; 1000\n1000; 0; 1000; 200\n1000; 0; 0" : null
         ).Value;
 
-        var svg = answer.View!(0, 0).ToSvg();
+        var svg = System.Net.WebUtility.HtmlDecode(answer.View!(0, 0).ToSvg());
         // Radius 135 and 200, both bends square: 865, 665 and 800 of straight tube.
         Assert.All(
             (string[])["865.0 mm", "665.0 mm", "800.0 mm", "∠ 90°"],
