@@ -15,11 +15,17 @@ internal sealed partial class LiveServer : WebApplicationFactory<Web.Features.Wo
     private readonly int port = Ports.Free();
 
     /// <param name="postgres">Connection string; null for SQLite.</param>
-    public LiveServer(string? postgres)
+    public static LiveServer Open(string? postgres)
+    {
+        var server = new LiveServer(postgres);
+        server.StartServer();
+        return server;
+    }
+
+    private LiveServer(string? postgres)
     {
         this.postgres = postgres;
         UseKestrel(port);
-        StartServer();
     }
 
     /// <summary>A device on which somebody has signed in by the form.</summary>
