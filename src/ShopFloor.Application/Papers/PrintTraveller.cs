@@ -126,9 +126,7 @@ public sealed class PrintTraveller(QueryRunner runner, PaperHeads heads, IPapers
         var dropOff = await db.Set<DropOff>().SingleOrDefaultAsync(d => d.JobId == job.Id, ct);
         var (_, book) = await ConditionComparison.LoadAsync(db, job, ct);
         var figures = (
-            await db.Set<JobFigure>()
-                .Where(f => f.JobId == job.Id && f.State == FigureState.InForce)
-                .ToListAsync(ct)
+            await db.Set<JobFigure>().Where(f => f.JobId == job.Id && f.State == FigureState.InForce).ToListAsync(ct)
         )
             .OrderBy(f => f.Title, StringComparer.Ordinal)
             .ToLookup(f => PlaceOf(f, job), Figure);
