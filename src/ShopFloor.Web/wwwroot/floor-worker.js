@@ -7,7 +7,8 @@ self.addEventListener("install", () => self.skipWaiting());
 self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim()));
 
 // A page names what it needs without a connection. It is fetched and kept here: a page that is reloaded while it writes would leave nothing behind, not even the copy that was there.
-self.addEventListener("message", (event) => event.waitUntil(keepAll(event.data.keep).then(() => event.source.postMessage("kept"))));
+// A page that was still loading when the worker took over is taken in charge now.
+self.addEventListener("message", (event) => event.waitUntil(self.clients.claim().then(() => keepAll(event.data.keep)).then(() => event.source.postMessage("kept"))));
 
 const isPageOf = (pathname) =>
   ["/floor", "/floor/hot-work", "/floor/day", "/floor/paper"].includes(pathname) || /^\/floor\/jobs\/[^/]+(\/parts)?$/.test(pathname) || /^\/inspection(\/[0-9a-f-]{36})?$/i.test(pathname);

@@ -112,6 +112,8 @@ public sealed class BadConnectionTests(StaffedShop shop) : IClassFixture<Staffed
         await page.Clock.InstallAsync(new() { TimeDate = TimeProvider.System.GetUtcNow().UtcDateTime.AddHours(hours) });
         await page.GotoAsync($"/floor/jobs/{job}");
         await Assertions.Expect(page.Locator("#link-state")).ToHaveTextAsync("Connected");
+        // The first news after the connection say what time it is.
+        await page.WaitForFunctionAsync("() => localStorage.getItem('shopfloor-clock') !== null");
         await page.GetByRole(AriaRole.Button, new() { Name = "Start" }).ClickAsync();
 
         await Assertions.Expect(page.Locator(".op[data-section=running]")).ToContainTextAsync("Fabricator Person");
