@@ -46,6 +46,11 @@ public sealed class RouteTemplateStore(RouteLibrary library, InspectionLibrary i
     {
         await library.RefreshAsync(db, ct);
         List<FieldError> problems = [.. RouteTemplateCheck.Problems(template)];
+        problems.AddRange(
+            inspections
+                .Plans.Where(p => template.Kits.Any(p.IsFor))
+                .SelectMany(p => HoldOrder.Problems(p.Document, template))
+        );
         var codes = template.Operations.Select(o => o.Code).ToHashSet(StringComparer.Ordinal);
         problems.AddRange(
             LinesOf(template)
@@ -54,11 +59,6 @@ public sealed class RouteTemplateStore(RouteLibrary library, InspectionLibrary i
                     "operations",
                     $"The inspection line {l.Code} ({l.What}) belongs to operation {l.Operation}, which this route does not have."
                 ))
-        );
-        problems.AddRange(
-            inspections
-                .Plans.Where(p => template.Kits.Any(p.IsFor))
-                .SelectMany(p => HoldOrder.Problems(p.Document, template))
         );
         foreach (var (i, kit) in template.Kits.Index())
         {
