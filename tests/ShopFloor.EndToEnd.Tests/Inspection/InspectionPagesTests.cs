@@ -278,6 +278,8 @@ public sealed class InspectionPagesTests(StaffedShop shop) : IClassFixture<Staff
 
     [Theory]
     [InlineData("/week")]
+    [InlineData("/instruments")]
+    [InlineData("/nonconformances")]
     [InlineData("/rule-sets")]
     [InlineData("/rule-sets/motorsport-uk-ncr-2026")]
     public async Task Office_pages_of_proof_fit_every_screen(string path)
