@@ -19,6 +19,7 @@ public enum ProgressStand
 /// <param name="PromisedOn">The day the car should be ready; null when none was promised.</param>
 /// <param name="PromisedBefore">The day promised before the last move, if it was moved.</param>
 /// <param name="AsOf">The shop's local time of this answer.</param>
+/// <param name="Seen">Number of the job's newest event that this answer knows of; it says nothing but that something happened.</param>
 public sealed record ProgressView(
     string ShopName,
     string? Phone,
@@ -33,5 +34,6 @@ public sealed record ProgressView(
     IReadOnlyList<string> Awaited,
     DateOnly? PromisedOn,
     DateOnly? PromisedBefore,
-    DateTimeOffset AsOf
+    DateTimeOffset AsOf,
+    long Seen
 );

@@ -25,6 +25,25 @@ public sealed class SeeProgress(IDbContextFactory<ShopDbContext> contexts, TimeP
         return link?.IsValidAt(now) == true ? await TellAsync(db, link.JobId, now, ct) : null;
     }
 
+    /// <summary>The job that a link opens now; null as for the page.</summary>
+    public async Task<JobId?> JobOfAsync(string token, CancellationToken ct)
+    {
+        var hash = ProgressToken.Hash(token);
+        await using var db = await contexts.CreateDbContextAsync(ct);
+        var link = await db.Set<ProgressLink>().AsNoTracking().SingleOrDefaultAsync(l => l.TokenHash == hash, ct);
+        return link?.IsValidAt(clock.GetUtcNow()) == true ? link.JobId : null;
+    }
+
+    /// <summary>Number of the job's newest event; 0 where it has none.</summary>
+    public async Task<long> LatestAsync(JobId job, CancellationToken ct)
+    {
+        await using var db = await contexts.CreateDbContextAsync(ct);
+        return await LatestAsync(db, job, ct);
+    }
+
+    private static async Task<long> LatestAsync(ShopDbContext db, JobId job, CancellationToken ct) =>
+        await db.Events.Where(e => e.Job == job).MaxAsync(e => (long?)e.Sequence, ct) ?? 0;
+
     private static async Task<ProgressView> TellAsync(
         ShopDbContext db,
         JobId id,
@@ -32,6 +51,8 @@ public sealed class SeeProgress(IDbContextFactory<ShopDbContext> contexts, TimeP
         CancellationToken ct
     )
     {
+        // Before anything else is read: a change in between is then told by the stream.
+        var seen = await LatestAsync(db, id, ct);
         var shop = await db.Shops.SingleAsync(ct);
         var job = await db.Set<Job>().Include(j => j.Operations).SingleAsync(j => j.Id == id, ct);
         var car = await JobSubject.CarAsync(db, job, ct);
@@ -77,7 +98,8 @@ public sealed class SeeProgress(IDbContextFactory<ShopDbContext> contexts, TimeP
                 : [],
             job.PromisedOn,
             job.PromiseMoves.Count > 0 ? job.PromiseMoves[^1].From : null,
-            TimeZoneInfo.ConvertTime(now, shop.Zone)
+            TimeZoneInfo.ConvertTime(now, shop.Zone),
+            seen
         );
     }
 

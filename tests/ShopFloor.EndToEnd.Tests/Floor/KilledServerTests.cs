@@ -20,6 +20,50 @@ public sealed class KilledServerTests
         await server.StartAsync();
         using var client = await SetUpAsync(server);
         var desk = new DeskJob(client);
+        var (job, page) = await OpenCarAsync(server, desk);
+
+        await server.KillAsync();
+        await page.Locator("button[data-tap=start][data-code='10']").ClickAsync();
+        await Expect(page.Locator("#outbox")).ToContainTextAsync("saved here, not yet sent");
+
+        await server.StartAsync();
+        await Expect(page.Locator("#outbox"))
+            .ToHaveAttributeAsync("data-count", "0", new() { Timeout = 3 * Browsers.Patience });
+        await Expect(page.Locator(".op[data-section=running]")).ToContainTextAsync("Olga Owner");
+        Assert.Equal(1, await EventsAsync(desk, "operation.started"));
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
+    public async Task Words_being_typed_while_the_server_restarts_stay_and_are_sent()
+    {
+        await using var server = new RealServer(null);
+        await server.StartAsync();
+        using var client = await SetUpAsync(server);
+        var desk = new DeskJob(client);
+        var (_, page) = await OpenCarAsync(server, desk);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Hold" }).First.ClickAsync();
+        await page.GetByText("A defect was found").ClickAsync();
+        var words = page.GetByLabel("In your words");
+        await words.PressSequentiallyAsync("rust at ");
+
+        await server.KillAsync();
+        await words.PressSequentiallyAsync("the left ");
+        await server.StartAsync();
+        await Expect(page.Locator("#link-state"))
+            .ToHaveTextAsync("Connected", new() { Timeout = 3 * Browsers.Patience });
+        await words.PressSequentiallyAsync("sill");
+
+        await Expect(words).ToHaveValueAsync("rust at the left sill");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Put on hold" }).ClickAsync();
+        await Expect(page.Locator(".op[data-section=held]")).ToContainTextAsync("rust at the left sill");
+        Assert.Equal(1, await EventsAsync(desk, "operation.held"));
+        await page.Context.CloseAsync();
+    }
+
+    /// <summary>A car with the customer's signature, open on a tablet.</summary>
+    private static async Task<(string Job, IPage Page)> OpenCarAsync(RealServer server, DeskJob desk)
+    {
         var job = await desk.OpenAsync("Tap Kept");
         await desk.PutAsync(
             $"/api/v1/jobs/{job}/drop-off",
@@ -41,7 +85,7 @@ public sealed class KilledServerTests
             new { signature = new { kind = "printedSheet", signedBy = "Tap Kept" } }
         );
 
-        await using var context = await (await Browsers.GetAsync()).NewContextAsync(new() { BaseURL = server.Url });
+        var context = await (await Browsers.GetAsync()).NewContextAsync(new() { BaseURL = server.Url });
         context.SetDefaultTimeout(Browsers.Patience);
         var page = await context.NewPageAsync();
         await page.GotoAsync("/sign-in");
@@ -51,18 +95,14 @@ public sealed class KilledServerTests
         await Expect(page).Not.ToHaveURLAsync(new System.Text.RegularExpressions.Regex("/sign-in"));
         await page.GotoAsync($"/floor/jobs/{job}");
         await Expect(page.Locator("#link-state")).ToHaveTextAsync("Connected");
-
-        await server.KillAsync();
-        await page.Locator("button[data-tap=start][data-code='10']").ClickAsync();
-        await Expect(page.Locator("#outbox")).ToContainTextAsync("saved here, not yet sent");
-
-        await server.StartAsync();
-        await Expect(page.Locator("#outbox"))
-            .ToHaveAttributeAsync("data-count", "0", new() { Timeout = 3 * Browsers.Patience });
-        await Expect(page.Locator(".op[data-section=running]")).ToContainTextAsync("Olga Owner");
-        var events = (await desk.ReadAsync("/api/v1/events?after=0")).GetProperty("items").EnumerateArray();
-        Assert.Single(events, e => e.GetProperty("type").GetString() == "operation.started");
+        return (job, page);
     }
+
+    private static async Task<int> EventsAsync(DeskJob desk, string type) =>
+        (await desk.ReadAsync("/api/v1/events?after=0"))
+            .GetProperty("items")
+            .EnumerateArray()
+            .Count(e => e.GetProperty("type").GetString() == type);
 
     private static async Task<HttpClient> SetUpAsync(RealServer server)
     {

@@ -226,13 +226,9 @@ public sealed class InspectionPagesTests(StaffedShop shop) : IClassFixture<Staff
     }
 
     [Fact]
-    public async Task The_customers_page_works_without_script_on_every_screen_and_has_no_barrier()
+    public async Task The_customers_page_is_one_request_on_every_screen_and_has_no_barrier()
     {
-        var job = await (await DeskJob.AtAsync(shop)).OpenAsync("Cleo Marsh");
-        await using var scope = shop.Services.CreateAsyncScope();
-        var ticket = await scope
-            .ServiceProvider.GetRequiredService<CreateProgressLink>()
-            .RunAsync(JobId.From(Guid.Parse(job)), new(), Envelope.Of(Actor.System), Ct);
+        var address = await CustomersPageAsync(await (await DeskJob.AtAsync(shop)).OpenAsync("Cleo Marsh"));
         foreach (var device in Device.All)
         {
             var page = await shop.OpenAsync(device);
@@ -240,17 +236,89 @@ public sealed class InspectionPagesTests(StaffedShop shop) : IClassFixture<Staff
             page.Console += (_, message) => problems.Add(message.Text);
             var requests = new List<string>();
             page.Request += (_, request) => requests.Add(request.Url);
-            await page.GotoAsync($"/p/{ticket.Value.Token}");
+            await page.GotoAsync(address);
             await Assertions
                 .Expect(page.GetByRole(AriaRole.Heading, new() { Name = "Now: Intake" }))
                 .ToBeVisibleAsync();
-            Assert.Single(requests, url => !url.StartsWith("data:", StringComparison.Ordinal));
+            // Beside the page itself only the stream that says when to read it anew.
+            Assert.Single(
+                requests,
+                url =>
+                    !url.StartsWith("data:", StringComparison.Ordinal)
+                    && !url.Contains("/changes?", StringComparison.Ordinal)
+            );
             Assert.DoesNotContain(problems, p => p.Contains("Content Security Policy", StringComparison.Ordinal));
             Assert.Empty(await page.Context.CookiesAsync());
-            Assert.Equal(0, await page.Locator("script").CountAsync());
             await FitsAsync(page, "/p/…", device);
             await page.Context.CloseAsync();
         }
+    }
+
+    [Fact]
+    public async Task The_customers_page_reads_without_script()
+    {
+        var address = await CustomersPageAsync(await (await DeskJob.AtAsync(shop)).OpenAsync("Gil Orme"));
+        await using var context = await shop.Browser.NewContextAsync(
+            new() { BaseURL = shop.Url, JavaScriptEnabled = false }
+        );
+        var page = await context.NewPageAsync();
+        await page.GotoAsync(address);
+        await Assertions.Expect(page.GetByRole(AriaRole.Heading, new() { Name = "Now: Intake" })).ToBeVisibleAsync();
+        await Assertions.Expect(page.GetByText("Your signature that we may cut and weld")).ToBeVisibleAsync();
+    }
+
+    [Fact]
+    public async Task The_customers_page_follows_the_shop_by_itself_until_its_link_is_revoked()
+    {
+        var desk = await DeskJob.AtAsync(shop);
+        var job = await desk.OpenAsync("Hope Lund");
+        var page = await shop.OpenAsync(Device.Phone);
+        await page.RunAndWaitForResponseAsync(
+            async () => await page.GotoAsync(await CustomersPageAsync(job)),
+            response => response.Url.Contains("/changes?", StringComparison.Ordinal)
+        );
+        await Assertions.Expect(page.GetByText("Your signature that we may cut and weld")).ToBeVisibleAsync();
+
+        await desk.PutAsync(
+            $"/api/v1/jobs/{job}/drop-off",
+            new
+            {
+                odometerKm = 1000,
+                warningLights = Array.Empty<string>(),
+                fuelPercent = 40,
+                keys = 1,
+                conditionFound = new { floor = "sound" },
+                staysFitted = Array.Empty<string>(),
+                inTheCar = Array.Empty<string>(),
+                battery = "good",
+                photoConsent = "refused",
+            }
+        );
+        await desk.PostAsync(
+            $"/api/v1/jobs/{job}/authorisation",
+            new { signature = new { kind = "printedSheet", signedBy = "Hope Lund" } }
+        );
+        await Assertions.Expect(page.GetByText("Your signature that we may cut and weld")).ToBeHiddenAsync();
+
+        await using var scope = shop.Services.CreateAsyncScope();
+        var id = JobId.From(Guid.Parse(job));
+        var links = await scope.ServiceProvider.GetRequiredService<ListProgressLinks>().RunAsync(id, Actor.System, Ct);
+        await scope
+            .ServiceProvider.GetRequiredService<RevokeProgressLink>()
+            .RunAsync(links.Value[0].Id, Envelope.Of(Actor.System), Ct);
+        await Assertions
+            .Expect(page.GetByRole(AriaRole.Heading, new() { Name = "There is nothing here" }))
+            .ToBeVisibleAsync();
+        await page.Context.CloseAsync();
+    }
+
+    private async Task<string> CustomersPageAsync(string job)
+    {
+        await using var scope = shop.Services.CreateAsyncScope();
+        var ticket = await scope
+            .ServiceProvider.GetRequiredService<CreateProgressLink>()
+            .RunAsync(JobId.From(Guid.Parse(job)), new(), Envelope.Of(Actor.System), Ct);
+        return $"/p/{ticket.Value.Token}";
     }
 
     [Fact]

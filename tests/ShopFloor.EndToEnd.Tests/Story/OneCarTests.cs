@@ -246,7 +246,10 @@ public sealed class OneCarTests(StoryShop shop) : IClassFixture<StoryShop>
     private static async Task RecordAsync(IPage inspector, JsonElement line, string? value)
     {
         var card = CardOf(inspector, line);
-        await card.EvaluateAsync("card => card.closest('details').open = true");
+        // The card itself is put in anew whenever the server has news; what holds it stays.
+        await inspector
+            .Locator("details.operation", new() { Has = card })
+            .EvaluateAsync("operation => operation.open = true");
         if (value is not null)
         {
             await card.GetByLabel("Measured value").FillAsync(value);

@@ -95,6 +95,32 @@ public sealed class WorkbenchTests(StaffedShop shop) : IClassFixture<StaffedShop
     }
 
     [Fact]
+    public async Task A_copied_link_brings_the_same_figures_to_somebody_else_and_the_page_prints()
+    {
+        var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Fabricator), Device.Desk);
+        await page.Context.GrantPermissionsAsync(["clipboard-read", "clipboard-write"]);
+        await page.OpenLiveAsync("/workbench/notch?angleDegrees=41&headerOutsideDiameterMm=2%20in");
+        await page.GetByLabel("Offset of the middles").FillAsync("2.5 mm");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Copy link with these figures" }).ClickAsync();
+        await Expect(page.GetByText("The link is on the clipboard")).ToBeVisibleAsync();
+        var link = await page.EvaluateAsync<string>("navigator.clipboard.readText()");
+        await page.EvaluateAsync("window.print = () => { document.title = 'Printed'; }");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Print this page" }).ClickAsync();
+        await Expect(page).ToHaveTitleAsync("Printed");
+        // On paper nothing is left to be pressed.
+        await page.EmulateMediaAsync(new() { Media = Media.Print });
+        await Expect(page.GetByRole(AriaRole.Button, new() { Name = "Print this page" })).ToBeHiddenAsync();
+        await Expect(page.GetByTestId("answer")).ToBeVisibleAsync();
+        await page.Context.CloseAsync();
+
+        var other = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Inspector), Device.Phone);
+        await other.OpenLiveAsync(new Uri(link).PathAndQuery);
+        await Expect(other.GetByLabel("Offset of the middles")).ToHaveValueAsync("2.5 mm");
+        await Expect(other.GetByLabel("Angle between the tubes")).ToHaveValueAsync("41");
+        await other.Context.CloseAsync();
+    }
+
+    [Fact]
     public async Task Saved_figures_stand_at_their_step_on_the_tablet_and_open_again_with_what_was_typed()
     {
         var job = await (await DeskJob.AtAsync(shop)).OpenDoneAsync("Figure Driver", before: "30");

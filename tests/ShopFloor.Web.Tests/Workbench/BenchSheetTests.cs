@@ -341,10 +341,44 @@ public sealed class BenchSheetTests
             .Value;
     }
 
+    // FIA Appendix J art. 253 §6.2 (seen quoted): straps at most 45° below the horizontal, at most 10° advised; Motorsport UK NCR 2026 §8.1: backstays at
+    // least 30° from the vertical. 200 mm run and 35.265 mm drop are 10.000°, 200 and 200 mm are 45°.
+    [Theory]
+    [InlineData("strap", "200", "35.26", "advised", true)]
+    [InlineData("strap", "200", "35.28", "advised", false)]
+    [InlineData("strap", "200", "200", "backrest", true)]
+    [InlineData("strap", "200", "200.1", "backrest", false)]
+    [InlineData("brace", "577.4", "1000", "Backstays", true)]
+    [InlineData("brace", "577.3", "1000", "Backstays", false)]
+    public void Angle_says_which_published_figure_it_meets(
+        string what,
+        string level,
+        string upright,
+        string figure,
+        bool met
+    )
+    {
+        var answer = Answer(
+            Benches.Find("angles")!,
+            LengthUnit.Millimetre,
+            n =>
+                n switch
+                {
+                    "what" => what,
+                    "levelMm" => level,
+                    "uprightMm" => upright,
+                    _ => null,
+                }
+        ).Value;
+
+        var said = answer.Results.Single(r => r.Label.Contains(figure, StringComparison.Ordinal));
+        Assert.Equal(met ? "✓ met" : "✗ not met", said.Value);
+        Assert.Contains("seen quoted", said.Explanation.Source, StringComparison.Ordinal);
+    }
+
     private static Outcome<BenchAnswer> Answer(BenchSheet sheet, LengthUnit unit, Func<string, string?> typed) =>
         BenchValues.Read(sheet, unit, n => n == BenchValues.UnitName ? null : typed(n)).Then(sheet.Answer);
 
-    /// <summary>The calculator with each of its first choices.</summary>
     /// <summary>As the sheet begins, and with each single choice made otherwise.</summary>
     private static IEnumerable<Func<string, string?>> Variants(BenchSheet sheet) =>
         sheet

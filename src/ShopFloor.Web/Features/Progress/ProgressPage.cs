@@ -1,11 +1,12 @@
 using System.Text;
+using ShopFloor.Application.Common;
 using ShopFloor.Application.Progress;
 using ShopFloor.Web.Api;
 using ShopFloor.Web.Features.Shared;
 
 namespace ShopFloor.Web.Features.Progress;
 
-/// <summary>The customer's page at <c>/p/{token}</c>: no account, no cookie, no script.</summary>
+/// <summary>The customer's page at <c>/p/{token}</c>: no account, no cookie; readable without script, and with it up to date by itself.</summary>
 public sealed class ProgressPage : IEndpoints
 {
     private static readonly string Missing = $$"""
@@ -15,10 +16,63 @@ public sealed class ProgressPage : IEndpoints
         """;
 
     private static readonly string Policy =
-        $"default-src 'none'; style-src {ProgressStyle.Source}; img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
+        $"default-src 'none'; style-src {ProgressStyle.Source}; script-src {ProgressScript.Source}; connect-src 'self'; img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
 
-    public static void Map(IEndpointRouteBuilder app) =>
+    /// <summary>Then the page connects again, and its link is looked at anew.</summary>
+    private static readonly TimeSpan LongestStream = TimeSpan.FromMinutes(10);
+
+    /// <summary>Open streams of customers in this process; one more is told to read by time.</summary>
+    private const int MostStreams = 1000;
+
+    private const string Changed = "data: -";
+
+    private static int streams;
+
+    public static void Map(IEndpointRouteBuilder app)
+    {
         app.MapGet("/p/{token}", ShowAsync).AllowAnonymous().ExcludeFromDescription();
+        app.MapGet("/p/{token}/changes", FollowAsync).AllowAnonymous().ExcludeFromDescription();
+    }
+
+    /// <summary>Says that something changed about this job, not what; a wrong, expired or revoked link gets 404 without a word.</summary>
+    private static async Task FollowAsync(
+        string token,
+        long? after,
+        HttpContext context,
+        SeeProgress see,
+        IChangeNotices changes,
+        IHostApplicationLifetime life
+    )
+    {
+        context.Response.Headers["Referrer-Policy"] = "no-referrer";
+        if (await see.JobOfAsync(token, context.RequestAborted) is not { } job)
+        {
+            context.Response.StatusCode = StatusCodes.Status404NotFound;
+            return;
+        }
+
+        try
+        {
+            if (Interlocked.Increment(ref streams) > MostStreams)
+            {
+                context.Response.StatusCode = StatusCodes.Status503ServiceUnavailable;
+                return;
+            }
+
+            await ChangeStream.RunAsync(
+                context,
+                changes,
+                life,
+                notice => notice.JobId == job.Value ? Changed : null,
+                LongestStream,
+                async ct => after is { } seen && await see.LatestAsync(job, ct) > seen ? Changed : null
+            );
+        }
+        finally
+        {
+            Interlocked.Decrement(ref streams);
+        }
+    }
 
     private static async Task<IResult> ShowAsync(
         string token,
