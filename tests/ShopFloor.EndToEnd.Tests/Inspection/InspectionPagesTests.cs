@@ -55,6 +55,8 @@ public sealed class InspectionPagesTests(StaffedShop shop) : IClassFixture<Staff
 
         await PassTheRestAsync(job, bare: await PhotoOfAsync(job));
         await page.GotoAsync($"/inspection/{job}");
+        // The page has put the server's newest state in place once; from then on a begun signature keeps its card.
+        await page.WaitForFunctionAsync("() => 'fresh' in document.documentElement.dataset");
         await page.DrawSignatureAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Sign off" }).ClickAsync();
         await Assertions.Expect(page.Locator("#said")).ToHaveTextAsync("Signed off. The record is frozen.");
@@ -169,7 +171,7 @@ public sealed class InspectionPagesTests(StaffedShop shop) : IClassFixture<Staff
         await Assertions.Expect(owner.GetByRole(AriaRole.Button, new() { Name = "Sign off" })).ToHaveCountAsync(0);
         await page.ReloadAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Sign off" }).ClickAsync();
-        await Assertions.Expect(page.Locator("#said")).ToHaveTextAsync("Signed off.");
+        await Assertions.Expect(page.Locator("#said")).ToHaveTextAsync("Signed off. The record is frozen.");
 
         await owner.OpenLiveAsync("/nonconformances");
         await Assertions.Expect(owner.GetByTestId("cause").First).ToBeVisibleAsync();

@@ -216,7 +216,9 @@ window.addEventListener("offline", () => setLinked(false));
 window.addEventListener("online", () => void checkLink());
 document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && void checkLink());
 setInterval(checkLink, 15000);
-void checkLink().then(() => isLinked && refresh().catch(() => {}));
+void checkLink()
+  .then(() => isLinked && refresh().catch(() => {}))
+  .then(() => (document.documentElement.dataset.fresh = ""));
 void show();
 void send();
 // Pages of the inspection are kept like those of the floor, by the same worker.
