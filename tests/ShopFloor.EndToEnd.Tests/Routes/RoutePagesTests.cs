@@ -94,6 +94,8 @@ public sealed class RoutePagesTests(DemoShop shop) : IClassFixture<DemoShop>
         await page.GetByTestId("pictures")
             .GetByRole(AriaRole.Button, new() { Name = "Take out picture 1" })
             .ClickAsync();
+        // The form was made anew by saving, with its conditions folded.
+        await page.GetByTestId("condition-op").Locator("summary").ClickAsync();
         await page.GetByTestId("condition-op").GetByRole(AriaRole.Button, new() { Name = "Clear" }).ClickAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Save and check" }).ClickAsync();
         await Assertions.Expect(check).ToContainTextAsync("Nothing yet.");
