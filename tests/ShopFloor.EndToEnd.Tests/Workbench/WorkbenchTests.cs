@@ -17,7 +17,8 @@ public sealed class WorkbenchTests(StaffedShop shop) : IClassFixture<StaffedShop
     [Fact]
     public async Task From_tape_measure_figures_to_a_printed_notch_wrap_in_at_most_twelve_interactions()
     {
-        var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Fabricator), Device.Desk);
+        // Nobody else's test works as the front desk: what a person typed before would be there again.
+        var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.FrontDesk), Device.Desk);
         await page.OpenLiveAsync("/workbench");
         var interactions = 0;
         async Task Do(Task step)
