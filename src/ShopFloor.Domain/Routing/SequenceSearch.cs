@@ -5,12 +5,15 @@ namespace ShopFloor.Domain.Routing;
 /// <summary>The exact search behind the build-sequence check: is there an order in which the remaining operations can all be done?</summary>
 /// <remarks>
 /// Depth first, with a memo of states from which there is no way. A state is the set of operations left and the set of open ways, of which only those that
-/// something left still needs are kept. Three reductions, each of them sound:
+/// something left still needs are kept. More open ways never harm, so that a state is hopeless too when one with the same operations left and at least its ways open
+/// was hopeless. Four reductions, each of them sound:
 /// <list type="number">
 /// <item>An operation that can be done now and never harms another is done at once. It harms none when every way that it closes is closed already or needed by no
 /// other, and every way that it opens is needed by no other or closed by no other: then doing it now leaves, at every later point, at least the ways open that doing
 /// it later would. (Closing nothing is not enough: what it opens early may be closed again before it is needed.)</item>
 /// <item>A way that nothing left opens again orders things plainly: whoever closes it must wait for everybody else who needs it; if it is closed and needed, there is no way.</item>
+/// <item>An operation for which none waits, which opens nothing that another needs, and whose own ways none of the others closes and are open or opened by one of
+/// them, is done last: left out of any order of everything, it leaves an order of the rest, and after that order its ways are open.</item>
 /// <item>Operations that share neither an order nor a way that still changes are solved apart.</item>
 /// </list>
 /// </remarks>
@@ -20,7 +23,7 @@ internal sealed class SequenceSearch
     private readonly ulong[] needs;
     private readonly ulong[] closes;
     private readonly ulong[] opens;
-    private readonly HashSet<(OperationSet Left, ulong Open)> hopeless = [];
+    private readonly Dictionary<OperationSet, List<ulong>> hopeless = [];
     private readonly int stateLimit;
     private readonly CancellationToken cancellation;
     private int states;
@@ -52,10 +55,26 @@ internal sealed class SequenceSearch
             return true;
         }
 
-        open &= NeededBy(left);
-        if (IsBeyondHope(left, open) || hopeless.Contains((left, open)) || !Spend())
+        var last = TakeThoseForTheEnd(ref left, open);
+        if (TrySearch(left, open & NeededBy(left), order))
         {
-            order.RemoveRange(mark, order.Count - mark);
+            order.AddRange(last);
+            return true;
+        }
+
+        order.RemoveRange(mark, order.Count - mark);
+        return false;
+    }
+
+    private bool TrySearch(OperationSet left, ulong open, List<int> order)
+    {
+        if (left.IsEmpty)
+        {
+            return true;
+        }
+
+        if (IsBeyondHope(left, open) || IsKnownHopeless(left, open) || !Spend())
+        {
             return false;
         }
 
@@ -70,11 +89,24 @@ internal sealed class SequenceSearch
 
         if (!GaveUp)
         {
-            hopeless.Add((left, open));
+            RememberHopeless(left, open);
         }
 
-        order.RemoveRange(mark, order.Count - mark);
         return false;
+    }
+
+    private bool IsKnownHopeless(OperationSet left, ulong open) =>
+        hopeless.TryGetValue(left, out var known) && known.Exists(k => (open & ~k) == 0);
+
+    private void RememberHopeless(OperationSet left, ulong open)
+    {
+        if (!hopeless.TryGetValue(left, out var known))
+        {
+            hopeless[left] = known = [];
+        }
+
+        known.RemoveAll(k => (k & ~open) == 0);
+        known.Add(open);
     }
 
     private bool Spend()
@@ -149,6 +181,41 @@ internal sealed class SequenceSearch
                 }
             }
         } while (again);
+    }
+
+    /// <summary>Takes out of <paramref name="left"/> what is done last, and gives it in the order in which it is done.</summary>
+    private List<int> TakeThoseForTheEnd(ref OperationSet left, ulong open)
+    {
+        var last = new List<int>();
+        bool again;
+        do
+        {
+            // Counted once a round: what was taken out meanwhile only makes the count too careful, for it opens nothing that another needs.
+            again = false;
+            var before = default(OperationSet);
+            foreach (var operation in left)
+            {
+                before |= after[operation];
+            }
+
+            var (needed, closed, opened) = (TallyOf(needs, left), TallyOf(closes, left), TallyOf(opens, left));
+            foreach (var operation in left)
+            {
+                var atTheEnd = (open | opened.Without(opens[operation])) & ~closed.Without(closes[operation]);
+                if (
+                    !before.Contains(operation)
+                    && (opens[operation] & needed.Without(needs[operation])) == 0
+                    && (needs[operation] & ~atTheEnd) == 0
+                )
+                {
+                    last.Add(operation);
+                    left = left.Without(operation);
+                    again = true;
+                }
+            }
+        } while (again);
+        last.Reverse();
+        return last;
     }
 
     private bool CanStart(int operation, OperationSet left, ulong open) =>
