@@ -77,21 +77,19 @@ public sealed class PartChange(CommandRunner runner) : IUseCase
 {
     internal static PartOut.Hand Hand(CommandScope scope) => new(scope.Actor.Person, scope.OccurredAt, scope.Now);
 
-    internal static EventDraft Event(string type, PartOut part, PartOutState? before) =>
-        new(
-            type,
-            "partOut",
-            part.Id.Value,
-            part.JobId,
-            before is null ? null : new { state = before },
-            new
-            {
-                number = part.Number,
-                state = part.State,
-                fasteners = part.Fasteners,
-                fastenersBack = part.FastenersBack,
-            }
-        );
+    internal static EventDraft Event(string type, PartOut part, object? before) =>
+        new(type, "partOut", part.Id.Value, part.JobId, before, Facts(part));
+
+    /// <summary>How a part stands, as the history keeps it.</summary>
+    internal static object Facts(PartOut part) =>
+        new
+        {
+            number = part.Number,
+            state = part.State,
+            fasteners = part.Fasteners,
+            fastenersBack = part.FastenersBack,
+            place = part.Place,
+        };
 
     /// <summary>The job, as long as its car is in the shop: also that of a cancelled job, whose parts go back before it leaves.</summary>
     internal static async Task<Outcome<Job>> CarHereAsync(CommandScope scope, JobId id)
@@ -134,7 +132,7 @@ public sealed class PartChange(CommandRunner runner) : IUseCase
                     return failure;
                 }
 
-                var before = part.State;
+                var before = Facts(part);
                 if ((scope.Stale(part) ?? act(part, Hand(scope)).Failure) is { } refused)
                 {
                     return refused;
@@ -258,6 +256,7 @@ public sealed class NoteWhereabouts(CommandRunner runner) : IUseCase
                     scope.Db.Add(where);
                 }
 
+                var before = Facts(where);
                 if (where.Note(request.Car, request.Keys, PartChange.Hand(scope)).Failure is { } refused)
                 {
                     return refused;
@@ -269,7 +268,8 @@ public sealed class NoteWhereabouts(CommandRunner runner) : IUseCase
                         "whereabouts",
                         id.Value,
                         id,
-                        After: new { car = request.Car is not null, keys = request.Keys is not null }
+                        before,
+                        Facts(where)
                     )
                 );
                 await scope.SaveAsync();
@@ -277,4 +277,6 @@ public sealed class NoteWhereabouts(CommandRunner runner) : IUseCase
             },
             ct
         );
+
+    private static object Facts(Whereabouts where) => new { car = where.Car, keys = where.Keys };
 }

@@ -49,6 +49,7 @@ public sealed class RecordPresence(JobChange change) : IUseCase
                     TextRules.ShortText,
                     errors
                 );
+                var earlier = job.Presences.LastOrDefault(p => p.Operation == code && p.Kind == kind);
                 var outcome = errors.Any
                     ? errors.ToFailure()
                     : job.RecordPresence(
@@ -65,7 +66,8 @@ public sealed class RecordPresence(JobChange change) : IUseCase
                         "operation",
                         operation.Id.Value,
                         job.Id,
-                        After: new { code, kind }
+                        earlier is null ? null : new { earlier.Kind, at = earlier.At },
+                        new { code, kind, at = scope.Now }
                     ))
                 );
             },

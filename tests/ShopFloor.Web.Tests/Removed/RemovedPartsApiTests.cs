@@ -58,6 +58,22 @@ public abstract class RemovedPartsApiTests(ShopHost shop)
         Assert.Equal("Loft", part.GetProperty("place").GetString());
         Assert.Equal(["Shelf 3", "Loft"], Places(part.GetProperty("moves")));
         Assert.Equal("Fabricator Person", part.GetProperty("takenBy").GetString());
+
+        // The history says of each change how it was before and after.
+        Assert.Equal(("Shelf 3", "Loft"), await ToldAsync(car, "part.moved", "place"));
+        Assert.Equal(("Bay 2", "Yard"), await ToldAsync(car, "car.placed", "car"));
+    }
+
+    private async Task<(string?, string?)> ToldAsync(CarStory car, string type, string field)
+    {
+        var job = new JobId(Guid.Parse(car.JobId));
+        var text = "";
+        await shop.WriteAsync(db =>
+            text = db.Events.Where(e => e.Job == job && e.Type == type).OrderBy(e => e.Sequence).Last().Data
+        );
+        using var data = JsonDocument.Parse(text);
+        string? Of(string side) => data.RootElement.GetProperty(side).GetProperty(field).GetString();
+        return (Of("before"), Of("after"));
     }
 
     [Fact]
