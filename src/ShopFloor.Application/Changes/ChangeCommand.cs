@@ -24,36 +24,44 @@ internal static class ChangeCommand
             envelope,
             content,
             async scope =>
-            {
-                var db = scope.Db;
-                if (
-                    await db.Set<ChangeOrder>().SingleOrDefaultAsync(c => c.Id == id, scope.Cancellation)
-                    is not { } change
-                )
-                {
-                    return Failure.Missing("change order");
-                }
-
-                if (scope.Stale(change) is { } stale)
-                {
-                    return stale;
-                }
-
-                var job = await db.JobsWhole().SingleAsync(j => j.Id == change.JobId, scope.Cancellation);
-                var before = Facts(change);
-                if (!(await act(scope, change, job)).TryGet(out _, out var failure))
-                {
-                    return failure;
-                }
-
-                // Whoever taps on the job at the same moment looks again and meets the gate.
-                db.Touch(job);
-                scope.Record(Event(eventType, change, before));
-                await scope.SaveAsync();
-                return await ReadChanges.ViewAsync(db, change, scope.Cancellation);
-            },
+                (await InScopeAsync(scope, id, eventType, act)).TryGet(out var change, out var failure)
+                    ? await ReadChanges.ViewAsync(scope.Db, change, scope.Cancellation)
+                    : failure,
             ct
         );
+
+    /// <summary>The same as part of another command.</summary>
+    internal static async Task<Outcome<ChangeOrder>> InScopeAsync(
+        CommandScope scope,
+        ChangeOrderId id,
+        string eventType,
+        Func<CommandScope, ChangeOrder, Job, Task<Outcome<Done>>> act
+    )
+    {
+        var db = scope.Db;
+        if (await db.Set<ChangeOrder>().SingleOrDefaultAsync(c => c.Id == id, scope.Cancellation) is not { } change)
+        {
+            return Failure.Missing("change order");
+        }
+
+        if (scope.Stale(change) is { } stale)
+        {
+            return stale;
+        }
+
+        var job = await db.JobsWhole().SingleAsync(j => j.Id == change.JobId, scope.Cancellation);
+        var before = Facts(change);
+        if (!(await act(scope, change, job)).TryGet(out _, out var failure))
+        {
+            return failure;
+        }
+
+        // Whoever taps on the job at the same moment looks again and meets the gate.
+        db.Touch(job);
+        scope.Record(Event(eventType, change, before));
+        await scope.SaveAsync();
+        return change;
+    }
 
     /// <summary>What the history keeps: ids, codes and figures, no names and no free text.</summary>
     internal sealed record ChangeFacts(

@@ -39,24 +39,47 @@ public sealed class ApproveChange(CommandRunner runner) : IUseCase
             request,
             envelope,
             "changeOrder.approved",
-            async (scope, change, job) =>
-            {
-                // Invoices and approvals take turns, so that a reduction never slips below what is being invoiced.
-                await MoneyDays.LockAsync(scope);
-                var (quote, book) = await ConditionComparison.LoadAsync(scope.Db, job, scope.Cancellation);
-                var others = await ApprovedChanges.OfAsync(scope.Db, job.Id, scope.Cancellation);
-                var approved = change.Approve(
+            (scope, change, job) =>
+                ActAsync(
+                    scope,
+                    change,
+                    job,
                     request.ApprovedBy,
                     request.ContentHash,
-                    Words<ApprovalWay>.Read(request.How),
-                    ApprovedChanges.Condition(quote, book, others),
-                    scope.Actor.Person,
-                    scope.Now
-                );
-                return approved.IsSuccess ? await CarryOutAsync(scope, change, job) : approved;
-            },
+                    // What came by the link was written by whoever holds it.
+                    Words<ApprovalWay>.Read(request.How)
+                        is { } how
+                            and not ApprovalWay.ByLink
+                        ? how
+                        : null
+                ),
             ct
         );
+
+    /// <summary>The yes itself, in whatever command it comes.</summary>
+    internal static async Task<Outcome<Done>> ActAsync(
+        CommandScope scope,
+        ChangeOrder change,
+        Job job,
+        string? approvedBy,
+        string? contentHash,
+        ApprovalWay? how
+    )
+    {
+        // Invoices and approvals take turns, so that a reduction never slips below what is being invoiced.
+        await MoneyDays.LockAsync(scope);
+        var (quote, book) = await ConditionComparison.LoadAsync(scope.Db, job, scope.Cancellation);
+        var others = await ApprovedChanges.OfAsync(scope.Db, job.Id, scope.Cancellation);
+        var approved = change.Approve(
+            approvedBy,
+            contentHash,
+            how,
+            ApprovedChanges.Condition(quote, book, others),
+            scope.Actor.Person,
+            scope.Now
+        );
+        return approved.IsSuccess ? await CarryOutAsync(scope, change, job) : approved;
+    }
 
     private static async Task<Outcome<Done>> CarryOutAsync(CommandScope scope, ChangeOrder change, Job job)
     {

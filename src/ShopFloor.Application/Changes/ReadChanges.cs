@@ -5,6 +5,7 @@ using ShopFloor.Application.Routing;
 using ShopFloor.Data;
 using ShopFloor.Domain.Changes;
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Decisions;
 using ShopFloor.Domain.Intake;
 using ShopFloor.Domain.Quoting;
 using ShopFloor.Domain.Routing;
@@ -99,6 +100,9 @@ public sealed class ReadChanges(QueryRunner runner, ChangePricer pricer, TimePro
         var person = change.ClosedBy is { } by
             ? await db.Users.Where(u => u.Id == by.Value).Select(u => u.DisplayName).SingleOrDefaultAsync(ct)
             : null;
+        var isByLink =
+            change.ClosedAt is not null
+            && await db.Set<DecisionLink>().AnyAsync(l => l.Subject == change.Id.Value && l.UsedAt != null, ct);
         var before = change.State == ChangeState.Draft ? job.PromisedOn : change.PromisedBefore;
         return new ChangeView(
             change.Id,
@@ -123,7 +127,7 @@ public sealed class ReadChanges(QueryRunner runner, ChangePricer pricer, TimePro
             before,
             change.Terms.PromiseAfter(before),
             change.ClosedAt,
-            change.ClosedAt is null ? null : person ?? "An integration",
+            change.ClosedAt is null ? null : person ?? (isByLink ? "the customer's link" : "An integration"),
             change.ApprovedBy,
             change.ApprovedHow,
             change.CloseReason,

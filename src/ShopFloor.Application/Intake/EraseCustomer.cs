@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Accounts;
 using ShopFloor.Application.Changes;
 using ShopFloor.Application.Common;
+using ShopFloor.Application.Decisions;
 using ShopFloor.Application.Inspection.Packs;
 using ShopFloor.Application.Intake.Photos;
 using ShopFloor.Application.Quoting;
@@ -99,6 +100,7 @@ public sealed class EraseCustomer(CommandRunner runner, PhotoContent content) : 
         await ChangeErasure.EraseAsync(scope, id);
         await MoneyErasure.EraseAsync(scope, id);
         await PackErasure.EraseAsync(scope, id, jobs);
+        await DecisionErasure.EraseAsync(scope, id);
 
         foreach (var dropOff in await scope.Db.Set<DropOff>().Where(d => jobs.Contains(d.JobId)).ToListAsync(ct))
         {

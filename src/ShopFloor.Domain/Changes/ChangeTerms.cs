@@ -34,6 +34,9 @@ public enum ApprovalWay
     AtTheCounter,
     ByTelephone,
     InWriting,
+
+    /// <summary>By the customer, through the link that was sent; the office cannot say so.</summary>
+    ByLink,
 }
 
 /// <summary>Further work at an operation of the job, or at one that the change adds.</summary>
@@ -101,6 +104,7 @@ public static class ChangeWords
             ApprovalWay.AtTheCounter => "at the counter",
             ApprovalWay.ByTelephone => "by telephone",
             ApprovalWay.InWriting => "in writing",
+            ApprovalWay.ByLink => "by the link",
             _ => throw new ArgumentOutOfRangeException(nameof(way), way, "Unknown way."),
         };
 

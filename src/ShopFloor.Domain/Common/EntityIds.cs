@@ -149,6 +149,20 @@ public readonly record struct ProgressLinkId(Guid Value) : IEntityId<ProgressLin
     public override string ToString() => Value.ToString();
 }
 
+public readonly record struct DecisionLinkId(Guid Value) : IEntityId<DecisionLinkId>
+{
+    public static DecisionLinkId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct CustomerWordId(Guid Value) : IEntityId<CustomerWordId>
+{
+    public static CustomerWordId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
 public readonly record struct UploadLinkId(Guid Value) : IEntityId<UploadLinkId>
 {
     public static UploadLinkId From(Guid value) => new(value);

@@ -14,6 +14,7 @@ public sealed class SetupRedirect(RequestDelegate next, SetupGate gate)
         "/_content",
         "/p/",
         "/u/",
+        "/d/",
     ];
 
     public async Task InvokeAsync(HttpContext context)

@@ -97,6 +97,7 @@ internal static class ReachablePages
             new($"/u/{upload.Value.Token}", Device.Phone),
             new("/p/wrong", Device.Phone),
             new("/u/wrong", Device.Phone),
+            new("/d/wrong", Device.Phone),
         ];
     }
 }

@@ -101,7 +101,8 @@ internal static class ChangeStory
         HttpClient desk,
         JsonElement offered,
         int expected = 200,
-        string? hash = null
+        string? hash = null,
+        string how = "byTelephone"
     ) =>
         desk.PostAsync(
             $"/api/v1/change-orders/{offered.Text("id")}/approve",
@@ -109,7 +110,7 @@ internal static class ChangeStory
             {
                 approvedBy = "Ada Kremer",
                 contentHash = hash ?? offered.Text("contentHash"),
-                how = "byTelephone",
+                how,
             },
             expected
         );

@@ -33,7 +33,9 @@ public partial class ChangeSent(ApproveChange approve, DeclineChange decline, Sh
     private bool MayAnswer => Actor.May(Permission.Quote);
 
     private static IEnumerable<Choice<ApprovalWay?>.Option> Ways =>
-        Enum.GetValues<ApprovalWay>().Select(w => new Choice<ApprovalWay?>.Option(w, w.Title()));
+        Enum.GetValues<ApprovalWay>()
+            .Where(w => w != ApprovalWay.ByLink)
+            .Select(w => new Choice<ApprovalWay?>.Option(w, w.Title()));
 
     private IEnumerable<string> Cautions =>
         View

@@ -6,6 +6,7 @@ using ShopFloor.Application.Quoting;
 using ShopFloor.Application.Routing;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Quoting;
+using ShopFloor.Web.Features.Decisions;
 using ShopFloor.Web.Features.Shared;
 
 namespace ShopFloor.Web.Features.Quotes;
@@ -18,6 +19,7 @@ public partial class SentQuote(
     CopyQuote copy,
     OpenJob openJob,
     DescribeQuote describe,
+    ListQuotes listQuotes,
     ISnackbar snackbar,
     NavigationManager navigation
 )
@@ -32,6 +34,7 @@ public partial class SentQuote(
     private QuoteId? described;
     private IReadOnlyList<(string Label, string Value)> choices = [];
     private IReadOnlyList<(string Label, string Value)> condition = [];
+    private IReadOnlyList<DecisionLinkPanel.OtherQuote> others = [];
     private TimeZoneInfo zone = TimeZoneInfo.Utc;
 
     [Parameter, EditorRequired]
@@ -61,6 +64,20 @@ public partial class SentQuote(
             condition = words.Value.Condition;
             zone = words.Value.Zone;
         }
+
+        var filter = new ListQuotes.Filter(null, QuoteState.Sent, View.CustomerId, PageRequest.First);
+        var sent = await listQuotes.RunAsync(filter, Actor, CancellationToken.None);
+        others = sent.IsSuccess
+            ?
+            [
+                .. sent
+                    .Value.Items.Where(q => q.Id != View.Id)
+                    .Select(q => new DecisionLinkPanel.OtherQuote(
+                        q.Id.Value,
+                        $"{q.Number}, {q.CarTitle}, {QuoteWords.Money(q.TotalMinor, q.Currency)}"
+                    )),
+            ]
+            : [];
     }
 
     private async Task AcceptAsync()

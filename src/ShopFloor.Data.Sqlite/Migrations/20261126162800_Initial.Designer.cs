@@ -11,7 +11,7 @@ using ShopFloor.Data;
 namespace ShopFloor.Data.Sqlite.Migrations
 {
     [DbContext(typeof(ShopDbContext))]
-    [Migration("20261126142110_Initial")]
+    [Migration("20261126162800_Initial")]
     partial class Initial
     {
         /// <inheritdoc />
@@ -967,6 +967,126 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.HasKey("Id");
 
                     b.ToTable("Shops", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Decisions.CustomerWord", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Answer")
+                        .HasMaxLength(2000)
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("CustomerId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("DoneAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("DoneBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool>("IsLast")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("JobId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("LinkId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid?>("QuoteId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Text")
+                        .IsRequired()
+                        .HasMaxLength(2000)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("WrittenAt")
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("CustomerId");
+
+                    b.HasIndex("DoneAt");
+
+                    b.HasIndex("JobId");
+
+                    b.HasIndex("LinkId");
+
+                    b.ToTable("CustomerWords", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Decisions.DecisionLink", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Answer")
+                        .HasMaxLength(32)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("CreatedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid>("CustomerId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("ExpiresAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("JobId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("QuestionsAsked")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long?>("RevokedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid>("Subject")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Subjects")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("TokenHash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("UsedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("CustomerId");
+
+                    b.HasIndex("JobId");
+
+                    b.HasIndex("Subject");
+
+                    b.HasIndex("TokenHash")
+                        .IsUnique();
+
+                    b.ToTable("DecisionLinks", (string)null);
                 });
 
             modelBuilder.Entity("ShopFloor.Domain.Devices.AttemptLimit", b =>
@@ -3158,6 +3278,35 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .HasForeignKey("PriceBookId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Decisions.CustomerWord", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Intake.Customer", null)
+                        .WithMany()
+                        .HasForeignKey("CustomerId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("ShopFloor.Domain.Decisions.DecisionLink", null)
+                        .WithMany()
+                        .HasForeignKey("LinkId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Decisions.DecisionLink", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Intake.Customer", null)
+                        .WithMany()
+                        .HasForeignKey("CustomerId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("ShopFloor.Domain.Routing.Job", null)
+                        .WithMany()
+                        .HasForeignKey("JobId")
+                        .OnDelete(DeleteBehavior.Restrict);
                 });
 
             modelBuilder.Entity("ShopFloor.Domain.Inspection.InspectionLine", b =>

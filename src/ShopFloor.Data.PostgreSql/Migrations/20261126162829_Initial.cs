@@ -1320,6 +1320,42 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "DecisionLinks",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    Kind = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
+                    CustomerId = table.Column<Guid>(type: "uuid", nullable: false),
+                    JobId = table.Column<Guid>(type: "uuid", nullable: true),
+                    Subjects = table.Column<string>(type: "text", nullable: false),
+                    Subject = table.Column<Guid>(type: "uuid", nullable: false),
+                    TokenHash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    CreatedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    ExpiresAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    RevokedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    UsedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    Answer = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: true),
+                    QuestionsAsked = table.Column<int>(type: "integer", nullable: false),
+                    Version = table.Column<long>(type: "bigint", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_DecisionLinks", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_DecisionLinks_Customers_CustomerId",
+                        column: x => x.CustomerId,
+                        principalTable: "Customers",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_DecisionLinks_Jobs_JobId",
+                        column: x => x.JobId,
+                        principalTable: "Jobs",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "GoodsOut",
                 columns: table => new
                 {
@@ -1420,6 +1456,40 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         name: "FK_Operations_Jobs_JobId",
                         column: x => x.JobId,
                         principalTable: "Jobs",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "CustomerWords",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    LinkId = table.Column<Guid>(type: "uuid", nullable: false),
+                    CustomerId = table.Column<Guid>(type: "uuid", nullable: false),
+                    JobId = table.Column<Guid>(type: "uuid", nullable: true),
+                    QuoteId = table.Column<Guid>(type: "uuid", nullable: true),
+                    IsLast = table.Column<bool>(type: "boolean", nullable: false),
+                    Text = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: false),
+                    WrittenAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    DoneAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    DoneBy = table.Column<Guid>(type: "uuid", nullable: true),
+                    Answer = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: true),
+                    Version = table.Column<long>(type: "bigint", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_CustomerWords", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_CustomerWords_Customers_CustomerId",
+                        column: x => x.CustomerId,
+                        principalTable: "Customers",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_CustomerWords_DecisionLinks_LinkId",
+                        column: x => x.LinkId,
+                        principalTable: "DecisionLinks",
                         principalColumn: "Id",
                         onDelete: ReferentialAction.Restrict);
                 });
@@ -1554,9 +1624,50 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 column: "Name");
 
             migrationBuilder.CreateIndex(
+                name: "IX_CustomerWords_CustomerId",
+                table: "CustomerWords",
+                column: "CustomerId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_CustomerWords_DoneAt",
+                table: "CustomerWords",
+                column: "DoneAt");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_CustomerWords_JobId",
+                table: "CustomerWords",
+                column: "JobId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_CustomerWords_LinkId",
+                table: "CustomerWords",
+                column: "LinkId");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_DayCloses_Day",
                 table: "DayCloses",
                 column: "Day",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_DecisionLinks_CustomerId",
+                table: "DecisionLinks",
+                column: "CustomerId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_DecisionLinks_JobId",
+                table: "DecisionLinks",
+                column: "JobId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_DecisionLinks_Subject",
+                table: "DecisionLinks",
+                column: "Subject");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_DecisionLinks_TokenHash",
+                table: "DecisionLinks",
+                column: "TokenHash",
                 unique: true);
 
             migrationBuilder.CreateIndex(
@@ -1959,6 +2070,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 name: "CustomerParts");
 
             migrationBuilder.DropTable(
+                name: "CustomerWords");
+
+            migrationBuilder.DropTable(
                 name: "DataProtectionKeys");
 
             migrationBuilder.DropTable(
@@ -2062,6 +2176,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
             migrationBuilder.DropTable(
                 name: "AspNetUsers");
+
+            migrationBuilder.DropTable(
+                name: "DecisionLinks");
 
             migrationBuilder.DropTable(
                 name: "SignOffs");

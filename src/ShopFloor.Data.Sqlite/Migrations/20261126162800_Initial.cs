@@ -1319,6 +1319,42 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "DecisionLinks",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Kind = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    CustomerId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    JobId = table.Column<Guid>(type: "TEXT", nullable: true),
+                    Subjects = table.Column<string>(type: "TEXT", nullable: false),
+                    Subject = table.Column<Guid>(type: "TEXT", nullable: false),
+                    TokenHash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    CreatedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    ExpiresAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    RevokedAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    UsedAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    Answer = table.Column<string>(type: "TEXT", maxLength: 32, nullable: true),
+                    QuestionsAsked = table.Column<int>(type: "INTEGER", nullable: false),
+                    Version = table.Column<long>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_DecisionLinks", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_DecisionLinks_Customers_CustomerId",
+                        column: x => x.CustomerId,
+                        principalTable: "Customers",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_DecisionLinks_Jobs_JobId",
+                        column: x => x.JobId,
+                        principalTable: "Jobs",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "GoodsOut",
                 columns: table => new
                 {
@@ -1419,6 +1455,40 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         name: "FK_Operations_Jobs_JobId",
                         column: x => x.JobId,
                         principalTable: "Jobs",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "CustomerWords",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    LinkId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    CustomerId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    JobId = table.Column<Guid>(type: "TEXT", nullable: true),
+                    QuoteId = table.Column<Guid>(type: "TEXT", nullable: true),
+                    IsLast = table.Column<bool>(type: "INTEGER", nullable: false),
+                    Text = table.Column<string>(type: "TEXT", maxLength: 2000, nullable: false),
+                    WrittenAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    DoneAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    DoneBy = table.Column<Guid>(type: "TEXT", nullable: true),
+                    Answer = table.Column<string>(type: "TEXT", maxLength: 2000, nullable: true),
+                    Version = table.Column<long>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_CustomerWords", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_CustomerWords_Customers_CustomerId",
+                        column: x => x.CustomerId,
+                        principalTable: "Customers",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_CustomerWords_DecisionLinks_LinkId",
+                        column: x => x.LinkId,
+                        principalTable: "DecisionLinks",
                         principalColumn: "Id",
                         onDelete: ReferentialAction.Restrict);
                 });
@@ -1553,9 +1623,50 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 column: "Name");
 
             migrationBuilder.CreateIndex(
+                name: "IX_CustomerWords_CustomerId",
+                table: "CustomerWords",
+                column: "CustomerId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_CustomerWords_DoneAt",
+                table: "CustomerWords",
+                column: "DoneAt");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_CustomerWords_JobId",
+                table: "CustomerWords",
+                column: "JobId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_CustomerWords_LinkId",
+                table: "CustomerWords",
+                column: "LinkId");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_DayCloses_Day",
                 table: "DayCloses",
                 column: "Day",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_DecisionLinks_CustomerId",
+                table: "DecisionLinks",
+                column: "CustomerId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_DecisionLinks_JobId",
+                table: "DecisionLinks",
+                column: "JobId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_DecisionLinks_Subject",
+                table: "DecisionLinks",
+                column: "Subject");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_DecisionLinks_TokenHash",
+                table: "DecisionLinks",
+                column: "TokenHash",
                 unique: true);
 
             migrationBuilder.CreateIndex(
@@ -1958,6 +2069,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 name: "CustomerParts");
 
             migrationBuilder.DropTable(
+                name: "CustomerWords");
+
+            migrationBuilder.DropTable(
                 name: "DataProtectionKeys");
 
             migrationBuilder.DropTable(
@@ -2061,6 +2175,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
 
             migrationBuilder.DropTable(
                 name: "AspNetUsers");
+
+            migrationBuilder.DropTable(
+                name: "DecisionLinks");
 
             migrationBuilder.DropTable(
                 name: "SignOffs");

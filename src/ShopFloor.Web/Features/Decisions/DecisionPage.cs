@@ -1,0 +1,136 @@
+using System.Text;
+using ShopFloor.Application.Decisions;
+using ShopFloor.Domain.Common;
+using ShopFloor.Web.Api;
+using ShopFloor.Web.Features.Shared;
+
+namespace ShopFloor.Web.Features.Decisions;
+
+/// <summary>The customer's page at <c>/d/{token}</c> on which one thing is decided: no account, no cookie, no script. Opening it changes nothing.</summary>
+public sealed class DecisionPage : IEndpoints
+{
+    private static readonly string Policy =
+        $"default-src 'none'; style-src {DecisionStyle.Source}; img-src data:; base-uri 'none'; form-action 'self'; frame-ancestors 'none'";
+
+    public static string UrlOf(Hosting.Settings settings, string token) => $"{settings.PublicUrl}/d/{token}";
+
+    public static void Map(IEndpointRouteBuilder app)
+    {
+        app.MapGet("/d/{token}", ShowAsync).AllowAnonymous().ExcludeFromDescription();
+        // The token in the address is the only secret: there is no cookie that another site could ride on; posts that a browser says come from elsewhere are refused all the same.
+        app.MapPost("/d/{token}", TakeAsync).AllowAnonymous().DisableAntiforgery().ExcludeFromDescription();
+    }
+
+    private static async Task<IResult> ShowAsync(
+        string token,
+        bool? asked,
+        HttpContext context,
+        SeeDecision see,
+        IServiceProvider services,
+        ILoggerFactory loggers
+    ) =>
+        await PageAsync(
+            await see.RunAsync(token, context.RequestAborted),
+            DecisionForm.Empty,
+            null,
+            asked == true,
+            200,
+            context,
+            services,
+            loggers
+        );
+
+    private static async Task<IResult> TakeAsync(
+        string token,
+        HttpContext context,
+        DecideByLink decide,
+        SeeDecision see,
+        Hosting.Settings settings,
+        IServiceProvider services,
+        ILoggerFactory loggers
+    )
+    {
+        var ct = context.RequestAborted;
+        if (IsFromElsewhere(context.Request, settings))
+        {
+            return await PageAsync(
+                await see.RunAsync(token, ct),
+                DecisionForm.Empty,
+                "This answer came from another site, so it was not taken. Decide here.",
+                false,
+                StatusCodes.Status403Forbidden,
+                context,
+                services,
+                loggers
+            );
+        }
+
+        var form = DecisionForm.Empty;
+        var read = await DecisionForm.ReadAsync(context.Request, ct);
+        if (read.TryGet(out var typed, out var failure))
+        {
+            form = typed;
+            if ((await decide.RunAsync(token, typed.ToRequest(), ct)).Failure is not { } refused)
+            {
+                return Results.Redirect(typed.Do == "ask" ? $"/d/{token}?asked=true" : $"/d/{token}");
+            }
+
+            failure = refused;
+        }
+
+        var view = await see.RunAsync(token, ct);
+        return await PageAsync(
+            view,
+            form,
+            failure!.Sentence,
+            false,
+            failure is Failure.NotFound ? 404
+                : failure is Failure.Refused ? 409
+                : 400,
+            context,
+            services,
+            loggers
+        );
+    }
+
+    /// <summary>A browser tells where a form was sent from; the privacy of the address makes some say "null".</summary>
+    private static bool IsFromElsewhere(HttpRequest request, Hosting.Settings settings)
+    {
+        var site = request.Headers["Sec-Fetch-Site"].ToString();
+        var origin = request.Headers.Origin.ToString();
+        return site is not ("" or "same-origin" or "none")
+            || (
+                origin is not ("" or "null") && origin != new Uri(settings.PublicUrl).GetLeftPart(UriPartial.Authority)
+            );
+    }
+
+    private static async Task<IResult> PageAsync(
+        DecisionView? view,
+        DecisionForm form,
+        string? problem,
+        bool wasAsked,
+        int status,
+        HttpContext context,
+        IServiceProvider services,
+        ILoggerFactory loggers
+    )
+    {
+        var headers = context.Response.Headers;
+        headers.ContentSecurityPolicy = Policy;
+        headers.CacheControl = "private, no-store";
+        headers["Referrer-Policy"] = "no-referrer";
+        headers["X-Robots-Tag"] = "noindex, nofollow";
+        var html = await StandaloneHtml.RenderAsync<DecisionDocument>(
+            new Dictionary<string, object?>
+            {
+                [nameof(DecisionDocument.View)] = view,
+                [nameof(DecisionDocument.Form)] = form,
+                [nameof(DecisionDocument.Problem)] = view is null ? null : problem,
+                [nameof(DecisionDocument.WasAsked)] = wasAsked,
+            },
+            services,
+            loggers
+        );
+        return Results.Content(html, "text/html", Encoding.UTF8, view is null ? 404 : status);
+    }
+}
