@@ -627,6 +627,39 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "RuleSetShelves",
+                columns: table => new
+                {
+                    Code = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    Version = table.Column<long>(type: "INTEGER", nullable: false),
+                    WithdrawnAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    WithdrawnBy = table.Column<Guid>(type: "TEXT", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_RuleSetShelves", x => x.Code);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "RuleSetVersions",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Code = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    Number = table.Column<int>(type: "INTEGER", nullable: false),
+                    Origin = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    Content = table.Column<string>(type: "TEXT", nullable: false),
+                    ContentHash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    FileHash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: true),
+                    StoredAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    StoredBy = table.Column<Guid>(type: "TEXT", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_RuleSetVersions", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "Shops",
                 columns: table => new
                 {
@@ -1864,6 +1897,18 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 unique: true);
 
             migrationBuilder.CreateIndex(
+                name: "IX_RuleSetVersions_Code_Number",
+                table: "RuleSetVersions",
+                columns: new[] { "Code", "Number" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_RuleSetVersions_FileHash",
+                table: "RuleSetVersions",
+                column: "FileHash",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
                 name: "IX_ShopTimes_Person_IsAttendance",
                 table: "ShopTimes",
                 columns: new[] { "Person", "IsAttendance" },
@@ -2037,6 +2082,12 @@ namespace ShopFloor.Data.Sqlite.Migrations
 
             migrationBuilder.DropTable(
                 name: "RoutePictures");
+
+            migrationBuilder.DropTable(
+                name: "RuleSetShelves");
+
+            migrationBuilder.DropTable(
+                name: "RuleSetVersions");
 
             migrationBuilder.DropTable(
                 name: "Shops");

@@ -628,6 +628,39 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "RuleSetShelves",
+                columns: table => new
+                {
+                    Code = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    Version = table.Column<long>(type: "bigint", nullable: false),
+                    WithdrawnAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    WithdrawnBy = table.Column<Guid>(type: "uuid", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_RuleSetShelves", x => x.Code);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "RuleSetVersions",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    Code = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    Number = table.Column<int>(type: "integer", nullable: false),
+                    Origin = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
+                    Content = table.Column<string>(type: "text", nullable: false),
+                    ContentHash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    FileHash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: true),
+                    StoredAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    StoredBy = table.Column<Guid>(type: "uuid", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_RuleSetVersions", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "Shops",
                 columns: table => new
                 {
@@ -1865,6 +1898,18 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 unique: true);
 
             migrationBuilder.CreateIndex(
+                name: "IX_RuleSetVersions_Code_Number",
+                table: "RuleSetVersions",
+                columns: new[] { "Code", "Number" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_RuleSetVersions_FileHash",
+                table: "RuleSetVersions",
+                column: "FileHash",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
                 name: "IX_ShopTimes_Person_IsAttendance",
                 table: "ShopTimes",
                 columns: new[] { "Person", "IsAttendance" },
@@ -2038,6 +2083,12 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
             migrationBuilder.DropTable(
                 name: "RoutePictures");
+
+            migrationBuilder.DropTable(
+                name: "RuleSetShelves");
+
+            migrationBuilder.DropTable(
+                name: "RuleSetVersions");
 
             migrationBuilder.DropTable(
                 name: "Shops");
