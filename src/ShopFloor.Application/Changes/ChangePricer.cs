@@ -125,7 +125,13 @@ public sealed class ChangePricer(QuotePricer pricer, RouteLibrary routes, Inspec
             return refused;
         }
 
-        return NewLines(job, foundScope, added)
+        await inspections.RefreshAsync(db, ct);
+        var kept = await db.Set<JobInspection>()
+            .AsNoTracking()
+            .Where(i => i.JobId == job.Id)
+            .Select(i => i.RuleSets)
+            .SingleOrDefaultAsync(ct);
+        return NewLines(job, foundScope, added, kept)
             .Then<PricedChange>(lines => new PricedChange(
                 terms with
                 {
@@ -165,7 +171,12 @@ public sealed class ChangePricer(QuotePricer pricer, RouteLibrary routes, Inspec
     }
 
     /// <summary>Inspection lines that only the added operations bring.</summary>
-    private Outcome<IReadOnlyList<LineToCheck>> NewLines(Job job, JobScope found, List<AddedOperation> added)
+    private Outcome<IReadOnlyList<LineToCheck>> NewLines(
+        Job job,
+        JobScope found,
+        List<AddedOperation> added,
+        IReadOnlyList<RuleSetUsed>? kept
+    )
     {
         if (added.Count == 0)
         {
@@ -174,7 +185,7 @@ public sealed class ChangePricer(QuotePricer pricer, RouteLibrary routes, Inspec
 
         var codes = added.Select(a => a.Route.Code).ToHashSet(StringComparer.Ordinal);
         return inspections
-            .LinesFor(found, job.Operations.Select(o => o.Code).Concat(codes))
+            .LinesFor(found, job.Operations.Select(o => o.Code).Concat(codes), kept)
             .Then(plan =>
                 Outcome<IReadOnlyList<LineToCheck>>.Success([.. plan.Lines.Where(l => codes.Contains(l.OperationCode))])
             );

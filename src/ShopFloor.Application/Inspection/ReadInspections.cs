@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Routing;
+using ShopFloor.Application.RuleSets;
 using ShopFloor.Data;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Inspection;
@@ -30,6 +31,7 @@ public sealed record OperationLinesView(
 }
 
 /// <summary>A job's inspection on one page: lines by operation, and what forbids the sign-off for the person who looks.</summary>
+/// <param name="RuleSets">What it is measured against, in the versions it keeps.</param>
 public sealed record JobInspectionView(
     JobId JobId,
     string JobNumber,
@@ -40,7 +42,8 @@ public sealed record JobInspectionView(
     IReadOnlyList<OperationLinesView> Operations,
     IReadOnlyList<Reason> SignOffRefusals,
     IReadOnlyList<InstrumentView> Instruments,
-    IReadOnlyList<MendableOperation> Mendable
+    IReadOnlyList<MendableOperation> Mendable,
+    IReadOnlyList<JobRuleSetView> RuleSets
 );
 
 /// <summary>An operation that has begun, so that rework can mend it.</summary>
@@ -63,7 +66,7 @@ public sealed record InspectionWorkView(
 );
 
 /// <summary>Reads inspections: one job's, or what waits over all jobs.</summary>
-public sealed class ReadInspections(QueryRunner queries, TimeProvider clock) : IUseCase
+public sealed class ReadInspections(QueryRunner queries, ReadRuleSets ruleSets, TimeProvider clock) : IUseCase
 {
     public Task<Outcome<JobInspectionView>> OneAsync(JobId id, Actor actor, CancellationToken ct) =>
         queries.RunAsync<JobInspectionView>(
@@ -98,7 +101,8 @@ public sealed class ReadInspections(QueryRunner queries, TimeProvider clock) : I
                         .. job
                             .Operations.Where(o => o.BegunAt is not null && o != job.Release)
                             .Select(o => new MendableOperation(o.Code, o.Title)),
-                    ]
+                    ],
+                    await ruleSets.OfJobAsync(db, inspection.RuleSets, ct)
                 );
             },
             ct

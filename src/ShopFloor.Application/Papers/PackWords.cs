@@ -27,7 +27,7 @@ internal sealed class PackWords(TimeZoneInfo zone, PackDraft draft)
             new PaperCar(record.Car.Title, record.Car.ChassisNumber, registration),
             record.Job,
             record.Work,
-            [.. record.RuleSets.Select(r => new PaperRuleSet(r.Name, r.Edition, r.ReadOn))],
+            [.. record.RuleSets.Select(r => new PaperRuleSet(r.Name, r.Edition, r.ReadOn, r.Version))],
             [.. record.Lines.Select(Line)],
             [.. record.Nonconformances.Select(Nonconformance)],
             [.. record.Operations.Where(o => o.FinishedAt is not null).Select(Work)],

@@ -33,6 +33,7 @@ public sealed class DescribeQuote(QueryRunner runner, RuleSetLibrary ruleSets) :
     {
         var edition = await db.Set<PriceBookEdition>().AsNoTracking().SingleAsync(b => b.Id == quote.PriceBookId, ct);
         var shop = await db.Shops.AsNoTracking().SingleAsync(ct);
+        await ruleSets.RefreshAsync(db, ct);
         var (book, scope) = (edition.Book, quote.Scope);
         return new QuoteDescription(
             [

@@ -35,6 +35,7 @@ public sealed class QuotePricer(IWorkContentSource work, RuleSetLibrary ruleSets
         }
 
         await work.RefreshAsync(db, ct);
+        await ruleSets.RefreshAsync(db, ct);
         var errors = new FieldErrors();
         var customer = await FindCustomerAsync(db, request.CustomerId, errors, ct);
         var car = await FindCarAsync(db, request, errors, ct);
@@ -140,9 +141,9 @@ public sealed class QuotePricer(IWorkContentSource work, RuleSetLibrary ruleSets
         foreach (var (i, code) in (request.RuleSetCodes ?? []).Take(QuoteRequestReader.MostRuleSets).Index())
         {
             errors.AddIf(
-                code is { Length: > 0 and <= TextRules.Code } && ruleSets.Find(code) is null,
+                code is { Length: > 0 and <= TextRules.Code } && ruleSets.Offered.All(r => r.Code != code),
                 $"ruleSetCodes[{i}]",
-                $"There is no rule set '{code}'; choose one of: {string.Join(", ", ruleSets.All.Select(r => r.Code))}."
+                $"{(ruleSets.Find(code!) is null ? $"There is no rule set '{code}'" : $"The rule set '{code}' is withdrawn from new jobs")}; choose one of: {string.Join(", ", ruleSets.Offered.Select(r => r.Code))}."
             );
         }
     }

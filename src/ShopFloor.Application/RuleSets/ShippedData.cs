@@ -21,6 +21,9 @@ internal static class ShippedData
         ];
     }
 
+    /// <summary>The text of one shipped file.</summary>
+    public static string Text(string path) => Text(Assembly.GetExecutingAssembly(), $"StarterData/{path}");
+
     private static T Checked<T>(string name, Outcome<T> outcome) =>
         outcome.TryGet(out var value, out var failure)
             ? value

@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.People;
+using ShopFloor.Application.RuleSets;
 using ShopFloor.Data;
 using ShopFloor.Domain.Common;
 
@@ -28,6 +29,7 @@ public sealed class SetUpShop(
     CommandRunner runner,
     IDbContextFactory<ShopDbContext> contexts,
     AddPerson addPerson,
+    LoadShippedRuleSets ruleSets,
     IEnumerable<IShopStarter> starters
 ) : IUseCase
 {
@@ -128,6 +130,8 @@ public sealed class SetUpShop(
                 }
             )
         );
+        // Figures of rule books are no data of the shop's own that it could do without.
+        await ruleSets.AddAsync(scope);
         if (takeStarterData)
         {
             foreach (var starter in starters.OrderBy(s => s.GetType().FullName, StringComparer.Ordinal))

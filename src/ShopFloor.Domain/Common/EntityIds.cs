@@ -226,6 +226,13 @@ public readonly record struct AgreedChargeId(Guid Value) : IEntityId<AgreedCharg
     public override string ToString() => Value.ToString();
 }
 
+public readonly record struct RuleSetVersionId(Guid Value) : IEntityId<RuleSetVersionId>
+{
+    public static RuleSetVersionId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
 public readonly record struct RouteEditionId(Guid Value) : IEntityId<RouteEditionId>
 {
     public static RouteEditionId From(Guid value) => new(value);

@@ -191,7 +191,7 @@ public static class InspectionPlanBuilder
         foreach (var reference in line.Figures ?? [])
         {
             var parts = reference.Split('/');
-            var set = ruleSets.FirstOrDefault(r => r.Code == parts[0]);
+            var set = ruleSets.FirstOrDefault(r => r.StandsFor(parts[0]));
             if (set?.Find(parts[1]) is { } figure)
             {
                 yield return (set, figure);

@@ -1,3 +1,5 @@
+using System.Globalization;
+
 namespace ShopFloor.Domain.RuleSets;
 
 /// <summary>How a figure came to be known; shown beside it wherever it is used.</summary>
@@ -46,6 +48,30 @@ public static class FigureWords
             FigureMark.CommonPractice => "common practice, no source",
             _ => throw new ArgumentOutOfRangeException(nameof(mark), mark, "Unknown mark."),
         };
+
+    /// <summary>The kind as people read it.</summary>
+    public static string Words(this FigureKind kind) =>
+        kind switch
+        {
+            FigureKind.SizeAlternatives => "tube sizes to choose from",
+            FigureKind.AngleRange => "angle range",
+            FigureKind.Distance => "distance",
+            FigureKind.Area => "area",
+            FigureKind.Thickness => "thickness",
+            FigureKind.HardwareGrade => "hardware grade",
+            FigureKind.YesNo => "yes or no",
+            FigureKind.Ratio => "ratio",
+            FigureKind.Strength => "strength",
+            FigureKind.Composition => "share of the steel",
+            FigureKind.Duration => "duration",
+            FigureKind.Ventilation => "ventilation",
+            FigureKind.Count => "number",
+            _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "Unknown kind."),
+        };
+
+    /// <summary>A tube size as a book prints it.</summary>
+    public static string Words(this TubeSize size) =>
+        string.Create(CultureInfo.InvariantCulture, $"{size.Diameter:0.####} × {size.Wall:0.0###} {size.Unit}");
 }
 
 /// <summary>One tube size as a book prints it; metric and inch sizes stay apart, because a listed pair is seldom exactly equal.</summary>

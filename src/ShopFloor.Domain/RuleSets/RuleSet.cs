@@ -12,6 +12,8 @@ namespace ShopFloor.Domain.RuleSets;
 /// <param name="DateRead">Day on which the figures were taken down.</param>
 /// <param name="Caution">A short warning shown with every figure of the set.</param>
 /// <param name="Figures">1 to 200.</param>
+/// <param name="CopyOf">Code of the rule set that this one was copied from: the same figures' codes mean the same; null for an original.</param>
+/// <param name="CopyOfVersion">Its version at that time.</param>
 public sealed record RuleSetDocument(
     int Schema,
     string Code,
@@ -21,7 +23,9 @@ public sealed record RuleSetDocument(
     string Edition,
     DateOnly DateRead,
     string Caution,
-    IReadOnlyList<RuleFigure> Figures
+    IReadOnlyList<RuleFigure> Figures,
+    string? CopyOf = null,
+    int? CopyOfVersion = null
 );
 
 /// <summary>Published figures of one rule book (or the shop's house rules), checked for completeness. It helps to look; it never decides: the current book and the scrutineer do.</summary>
@@ -29,6 +33,12 @@ public sealed class RuleSet
 {
     public const int CurrentSchema = 1;
     public const int MostFigures = 200;
+    public const int MostSizes = 20;
+    public const int HighestVersion = 100_000;
+    public const int LongestUnit = 40;
+
+    /// <summary>No figure of a rule book is larger, nor lower than minus this.</summary>
+    public const decimal LargestFigure = 1_000_000;
 
     /// <summary>The sentence every screen and paper with such a figure carries.</summary>
     public const string Advice =
@@ -54,6 +64,9 @@ public sealed class RuleSet
     public string Citation => $"{Document.Publisher}, {Document.Title}, {Document.Edition}";
 
     public IReadOnlyList<RuleFigure> Figures => Document.Figures;
+
+    /// <summary>True where a plan that names figures of a rule set means this one: it is that set, or a copy of it.</summary>
+    public bool StandsFor(string code) => Code == code || Document.CopyOf == code;
 
     public RuleFigure? Find(string figureCode) => figures.GetValueOrDefault(figureCode);
 

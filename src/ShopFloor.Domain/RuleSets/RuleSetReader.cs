@@ -1,10 +1,11 @@
+using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Domain.RuleSets;
 
-/// <summary>Reads data files of the trade (rule sets, inspection plans): camelCase, no unknown field, enums by name.</summary>
+/// <summary>Reads data files of the trade (rule sets, inspection plans): camelCase, no unknown and no repeated field, enums by name.</summary>
 public static class DataFiles
 {
     /// <summary>A data file is read into memory whole; a longer one is refused.</summary>
@@ -15,10 +16,11 @@ public static class DataFiles
         {
             PropertyNamingPolicy = JsonNamingPolicy.CamelCase,
             UnmappedMemberHandling = JsonUnmappedMemberHandling.Disallow,
+            AllowDuplicateProperties = false,
             RespectNullableAnnotations = true,
             RespectRequiredConstructorParameters = true,
             ReadCommentHandling = JsonCommentHandling.Disallow,
-            Converters = { new JsonStringEnumConverter(JsonNamingPolicy.CamelCase, allowIntegerValues: false) },
+            Converters = { new EnumWords() },
         };
 
     /// <summary>The document, or one sentence that says where the text stops being one.</summary>
@@ -45,8 +47,19 @@ public static class DataFiles
     }
 }
 
-/// <summary>From a data file's text to a checked rule set.</summary>
+/// <summary>From a data file's text to a checked rule set, and back.</summary>
 public static class RuleSetReader
 {
+    private static readonly JsonSerializerOptions Written = new(DataFiles.Json)
+    {
+        WriteIndented = true,
+        DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,
+        // A file is no page: ≥, ° and ² stay readable.
+        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+    };
+
     public static Outcome<RuleSet> Read(string text) => DataFiles.Read<RuleSetDocument>(text).Then(RuleSet.From);
+
+    /// <summary>The file of a rule set, in the published format.</summary>
+    public static string Write(RuleSetDocument document) => JsonSerializer.Serialize(document, Written) + "\n";
 }

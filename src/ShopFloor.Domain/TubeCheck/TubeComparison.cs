@@ -53,8 +53,7 @@ public static class TubeComparison
             : TubeVerdict.Meets;
     }
 
-    internal static string Text(TubeSize size) =>
-        string.Create(CultureInfo.InvariantCulture, $"{size.Diameter:0.####} × {size.Wall:0.0###} {size.Unit}");
+    internal static string Text(TubeSize size) => size.Words();
 
     internal static string Text(decimal value) => value.ToString("0.####", CultureInfo.InvariantCulture);
 

@@ -3,6 +3,7 @@ using System.Text.Json.Serialization.Metadata;
 using Microsoft.AspNetCore.OpenApi;
 using Microsoft.OpenApi;
 using ShopFloor.Data.Conventions;
+using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Web.Api;
 

@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Diagnostics.HealthChecks;
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Application.RuleSets;
 using ShopFloor.Application.Setup;
 using ShopFloor.Data;
 using ShopFloor.Web.Api;
@@ -27,6 +28,7 @@ public static class Server
         var app = builder.Build();
         app.UseShopFloor();
         await MigrateAsync(app.Services);
+        await LoadRuleSetsAsync(app.Services);
         if (args.Contains("--demo"))
         {
             await LoadDemoAsync(app.Services);
@@ -58,6 +60,20 @@ public static class Server
                 $"The database cannot be opened: {exception.GetBaseException().Message}",
                 exception
             );
+        }
+    }
+
+    /// <summary>Stores the rule sets that a newer program brought. Safe with several servers; a start without news writes nothing.</summary>
+    /// <exception cref="ConfigurationException">They could not be stored.</exception>
+    public static async Task LoadRuleSetsAsync(IServiceProvider services)
+    {
+        await using var scope = services.CreateAsyncScope();
+        var outcome = await scope
+            .ServiceProvider.GetRequiredService<LoadShippedRuleSets>()
+            .RunAsync(CancellationToken.None);
+        if (outcome.Failure is { } failure)
+        {
+            throw new ConfigurationException($"The rule sets could not be stored: {failure.Sentence}");
         }
     }
 

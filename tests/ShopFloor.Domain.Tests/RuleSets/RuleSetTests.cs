@@ -34,6 +34,8 @@ public sealed class RuleSetTests
     [InlineData("\"schema\": 1,", "")]
     [InlineData("\"2026-01-02\"", "\"spring\"")]
     [InlineData("\"publisher\": \"Sample body\"", "\"publisher\": null")]
+    [InlineData("\"schema\": 1,", "\"schema\": 1, \"code\": \"twice\",")]
+    [InlineData("\"mark\": \"quoted\"", "\"mark\": \"Quoted\"")]
     [InlineData("}", "")]
     public void A_file_that_does_not_follow_the_layout_is_refused_with_the_place(string from, string to)
     {
@@ -55,6 +57,10 @@ public sealed class RuleSetTests
         "figures[0].lower"
     )]
     [InlineData("\"mark\": \"quoted\",", "\"mark\": \"quoted\", \"lower\": 2,", "figures[0].unit")]
+    [InlineData("\"code\": \"hoop-tube\"", "\"code\": \"Hoop tube\"", "figures[0].code")]
+    [InlineData("\"version\": 1,", "\"version\": 1, \"copyOf\": \"book\",", "copyOfVersion")]
+    [InlineData("{ \"diameter\": 45, \"wall\": 2.5, \"unit\": \"mm\" }", "null", "figures[0].sizes[0]")]
+    [InlineData("\"figures\": [", "\"figures\": [ null,", "figures[0]")]
     public void A_figure_that_says_too_little_is_refused_at_its_field(string from, string to, string path)
     {
         var failure = RuleSetReader.Read(Good.Replace(from, to, StringComparison.Ordinal)).Failure;

@@ -2,12 +2,14 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Routing;
+using ShopFloor.Application.RuleSets;
 using ShopFloor.Data;
 using ShopFloor.Domain.Changes;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Intake;
 using ShopFloor.Domain.Quoting;
 using ShopFloor.Domain.Routing;
+using ShopFloor.Domain.RuleSets;
 using ShopFloor.EndToEnd.Tests.Fixtures;
 
 namespace ShopFloor.EndToEnd.Tests.Pictures;
@@ -44,6 +46,8 @@ internal static class DemoPlaces
             "/workbench/{Code}" => "/workbench/notch",
             "/rule-sets/{Code}/tube-check" => "/rule-sets/motorsport-uk-ncr-2026/tube-check",
             "/rule-sets/{Code}" => "/rule-sets/shoulder-straps",
+            "/rule-sets/{Code}/compare" => "/rule-sets/motorsport-uk-ncr-2026/compare?with=fia-appendix-j-253",
+            "/rule-sets/{Code}/edit" => await OwnRuleSetAsync(db, services),
             "/jobs/{JobId:guid}/change-orders/new" => $"/jobs/{(await JobAsync(db, Busy)).Id.Value}/change-orders/new",
             "/change-orders/{Id:guid}" => $"/change-orders/{(await ChangeAsync(db)).Id.Value}",
             "/quotes/{Id:guid}" => $"/quotes/{(await QuoteAsync(db, busy)).Id.Value}",
@@ -92,6 +96,27 @@ internal static class DemoPlaces
         }
 
         return $"/route-templates/{Code}/draft";
+    }
+
+    /// <summary>The shop's own copy of the house rules, made where there is none.</summary>
+    private static async Task<string> OwnRuleSetAsync(ShopDbContext db, IServiceProvider services)
+    {
+        const string Code = "house-street-own";
+        if (!await db.Set<RuleSetVersion>().AnyAsync(v => v.Code == Code))
+        {
+            await using var scope = services.CreateAsyncScope();
+            var copied = await scope
+                .ServiceProvider.GetRequiredService<KeepRuleSets>()
+                .CopyAsync(
+                    "house-street",
+                    new KeepRuleSets.CopyRequest(),
+                    Envelope.Of(Actor.System),
+                    CancellationToken.None
+                );
+            Assert.True(copied.IsSuccess, copied.Failure?.Sentence);
+        }
+
+        return $"/rule-sets/{Code}/edit";
     }
 
     /// <summary>The kit that was sent.</summary>

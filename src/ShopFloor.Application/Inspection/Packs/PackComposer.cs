@@ -29,6 +29,7 @@ public sealed class PackComposer(RuleSetLibrary ruleSets) : IUseCase
         CancellationToken ct
     )
     {
+        await ruleSets.RefreshAsync(db, ct);
         var car = await JobSubject.CarAsync(db, job, ct);
         var (_, book) = await ConditionComparison.LoadAsync(db, job, ct);
         var record = new PackRecord(
@@ -52,7 +53,7 @@ public sealed class PackComposer(RuleSetLibrary ruleSets) : IUseCase
     }
 
     private PackRuleSet Of(RuleSetUsed used) =>
-        ruleSets.Find(used.Code) is { } known && known.Version == used.Version
+        ruleSets.Find(used.Code, used.Version) is { } known
             ? new PackRuleSet(
                 used.Code,
                 used.Version,

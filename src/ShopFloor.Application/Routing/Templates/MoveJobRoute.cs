@@ -98,7 +98,12 @@ public sealed class MoveJobRoute(JobChange change, RouteTemplateStore store, Ins
             return null;
         }
 
-        if (!inspections.LinesFor(job.Scope, job.Operations.Select(o => o.Code)).TryGet(out var plan, out var failure))
+        await inspections.RefreshAsync(scope.Db, scope.Cancellation);
+        if (
+            !inspections
+                .LinesFor(job.Scope, job.Operations.Select(o => o.Code), inspection.RuleSets)
+                .TryGet(out var plan, out var failure)
+        )
         {
             return failure;
         }

@@ -105,4 +105,4 @@ public sealed record PaperSignature(string Name, DateTimeOffset At, ReadOnlyMemo
 
 /// <summary>A rule book's figures that the work was held against.</summary>
 /// <param name="ReadOn">The day the figures were read from it.</param>
-public sealed record PaperRuleSet(string Name, string Edition, DateOnly? ReadOn);
+public sealed record PaperRuleSet(string Name, string Edition, DateOnly? ReadOn, int? Version = null);

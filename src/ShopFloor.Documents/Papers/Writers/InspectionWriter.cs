@@ -57,7 +57,12 @@ internal static class InspectionWriter
         foreach (var rules in ruleSets)
         {
             var read = rules.ReadOn is { } day ? $"figures read {Sheet.Day(day)}" : "day of reading not recorded";
-            sheet.Item("•", $"{rules.Name}, {rules.Edition}; {read}. The current edition decides.", TextStyle.Body);
+            var version = rules.Version is { } number ? $"; version {number} here" : "";
+            sheet.Item(
+                "•",
+                $"{rules.Name}, {rules.Edition}; {read}{version}. The current edition decides.",
+                TextStyle.Body
+            );
         }
     }
 

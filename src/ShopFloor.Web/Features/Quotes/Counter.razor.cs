@@ -3,13 +3,14 @@ using Microsoft.AspNetCore.Components;
 using ShopFloor.Application.RuleSets;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Quoting;
+using ShopFloor.Domain.RuleSets;
 using ShopFloor.Web.Features.Shared;
 using Book = ShopFloor.Domain.Quoting.PriceBook;
 
 namespace ShopFloor.Web.Features.Quotes;
 
 /// <summary>The form at the counter. It keeps nothing itself: every answer goes into <see cref="Form"/>, and the page prices it.</summary>
-public partial class Counter(RuleSetLibrary ruleSets)
+public partial class Counter(ReadRuleSets readSets)
 {
     [Parameter, EditorRequired]
     public Book Book { get; set; } = default!;
@@ -47,7 +48,14 @@ public partial class Counter(RuleSetLibrary ruleSets)
     [Parameter]
     public EventCallback Send { get; set; }
 
-    private RuleSetLibrary RuleSets => ruleSets;
+    /// <summary>Those that new quotes may take.</summary>
+    private IReadOnlyList<RuleSet> Sets { get; set; } = [];
+
+    protected override async Task OnInitializedAsync()
+    {
+        var offered = await readSets.OfferedAsync(Actor, CancellationToken.None);
+        Sets = offered.IsSuccess ? offered.Value : [];
+    }
 
     private bool HasDoorBars => Form.KitCode is { } code && Book.FindKit(code) is { HasDoorBars: true };
 

@@ -47,18 +47,26 @@ public sealed class TubeCheckEndpoint : IApiEndpoints
     );
 
     public static void Map(RouteGroupBuilder api) =>
-        api.MapPost("/rule-sets/{code}/tube-check", Check)
+        api.MapPost("/rule-sets/{code}/tube-check", CheckAsync)
             .RequirePermission(Permission.SeeFloor)
             .WithSummary(
-                "Holds a tube against the rule set's printed sizes, material and bends; metric and inch apart."
+                "Holds a tube against the rule set's printed sizes, material and bends; metric and inch apart. Without version the newest counts."
             )
             .Produces<TubeCheckView>();
 
-    private static IResult Check(string code, ApiCall call, Body<TubeBody> body, CheckTube check)
+    private static async Task<IResult> CheckAsync(
+        string code,
+        int? version,
+        ApiCall call,
+        Body<TubeBody> body,
+        CheckTube check
+    )
     {
         var errors = new FieldErrors();
         var tube = Read(body.Value, errors);
-        return errors.Any ? errors.ToFailure().ToProblem() : check.Run(code, tube, call.Actor).ToHttp();
+        return errors.Any
+            ? errors.ToFailure().ToProblem()
+            : (await check.RunAsync(code, version, tube, call.Actor, call.Cancellation)).ToHttp();
     }
 
     private static TubeUnderCheck Read(TubeBody body, FieldErrors errors)

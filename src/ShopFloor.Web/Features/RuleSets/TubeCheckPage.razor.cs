@@ -9,7 +9,7 @@ using ShopFloor.Web.Features.Shared;
 namespace ShopFloor.Web.Features.RuleSets;
 
 /// <summary>Holds a tube against one rule set.</summary>
-public partial class TubeCheckPage(GetRuleSet get, CheckTube check)
+public partial class TubeCheckPage(ReadRuleSets read, CheckTube check)
 {
     private const string Unknown = "unknown";
 
@@ -57,15 +57,19 @@ public partial class TubeCheckPage(GetRuleSet get, CheckTube check)
 
     private IReadOnlyList<RuleFigure> Sizes => [.. set!.Figures.Where(f => f.Kind == FigureKind.SizeAlternatives)];
 
-    protected override Task<Failure?> LoadAsync()
+    /// <summary>The version that a job was built to; without it the newest.</summary>
+    [SupplyParameterFromQuery]
+    public int? Version { get; set; }
+
+    protected override async Task<Failure?> LoadAsync()
     {
-        var outcome = get.Run(Code, Actor);
+        var outcome = await read.OneAsync(Code, Version, Actor, Closing);
         set = outcome.IsSuccess ? outcome.Value : null;
         figure ??= set?.Figures.FirstOrDefault(f => f.Kind == FigureKind.SizeAlternatives)?.Code;
-        return Task.FromResult(outcome.Failure);
+        return outcome.Failure;
     }
 
-    private void Check()
+    private async Task CheckAsync()
     {
         if (typed!.Refuse())
         {
@@ -119,7 +123,7 @@ public partial class TubeCheckPage(GetRuleSet get, CheckTube check)
         {
             Refused(missing.ToFailure());
         }
-        else if (check.Run(Code, tube, Actor).TryGet(out var view, out var failure))
+        else if ((await check.RunAsync(Code, set!.Version, tube, Actor, Closing)).TryGet(out var view, out var failure))
         {
             (result, checkedTube) = (view, tube);
         }
@@ -128,6 +132,8 @@ public partial class TubeCheckPage(GetRuleSet get, CheckTube check)
             Refused(failure);
         }
     }
+
+    private string Back => Version is null ? $"rule-sets/{Code}" : $"rule-sets/{Code}?version={Version}";
 
     private bool IsMeasured => (measuredDiameter ?? measuredWall ?? diameterTolerance ?? wallTolerance) is not null;
 

@@ -1,7 +1,7 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
 
-namespace ShopFloor.Data.Conventions;
+namespace ShopFloor.Domain.Common;
 
 /// <summary>A choice in JSON is one of its words in camelCase, written exactly. The framework's own converter also takes numbers in strings and lists of
 /// words, from which values that exist nowhere could be made.</summary>
