@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Inspection;
+using ShopFloor.Application.Inspection.Plans;
 using ShopFloor.Application.Intake.DropOffs;
 using ShopFloor.Application.Quoting;
 using ShopFloor.Application.Routing;
@@ -18,7 +19,12 @@ namespace ShopFloor.Application.Changes;
 public sealed record PricedChange(ChangeTerms Terms, PriceBookId PriceBookId, ChangePrice Price);
 
 /// <summary>Reads a change order against its job and prices it: further work by the price book in force, a condition found otherwise by the quote's own.</summary>
-public sealed class ChangePricer(QuotePricer pricer, RouteLibrary routes, InspectionLibrary inspections) : IUseCase
+public sealed class ChangePricer(
+    QuotePricer pricer,
+    RouteLibrary routes,
+    InspectionLibrary inspections,
+    InspectionPlanStore plans
+) : IUseCase
 {
     /// <param name="number">Of the change order, for the codes of its inspection lines.</param>
     internal async Task<Outcome<PricedChange>> PriceAsync(
@@ -125,7 +131,7 @@ public sealed class ChangePricer(QuotePricer pricer, RouteLibrary routes, Inspec
             return refused;
         }
 
-        return NewLines(job, foundScope, added)
+        return NewLines(job, foundScope, added, await plans.OfJobAsync(db, job.Id, ct))
             .Then<PricedChange>(lines => new PricedChange(
                 terms with
                 {
@@ -165,7 +171,12 @@ public sealed class ChangePricer(QuotePricer pricer, RouteLibrary routes, Inspec
     }
 
     /// <summary>Inspection lines that only the added operations bring.</summary>
-    private Outcome<IReadOnlyList<LineToCheck>> NewLines(Job job, JobScope found, List<AddedOperation> added)
+    private Outcome<IReadOnlyList<LineToCheck>> NewLines(
+        Job job,
+        JobScope found,
+        List<AddedOperation> added,
+        InspectionPlan? version
+    )
     {
         if (added.Count == 0)
         {
@@ -174,7 +185,7 @@ public sealed class ChangePricer(QuotePricer pricer, RouteLibrary routes, Inspec
 
         var codes = added.Select(a => a.Route.Code).ToHashSet(StringComparer.Ordinal);
         return inspections
-            .LinesFor(found, job.Operations.Select(o => o.Code).Concat(codes))
+            .LinesFor(found, job.Operations.Select(o => o.Code).Concat(codes), version)
             .Then(plan =>
                 Outcome<IReadOnlyList<LineToCheck>>.Success([.. plan.Lines.Where(l => codes.Contains(l.OperationCode))])
             );

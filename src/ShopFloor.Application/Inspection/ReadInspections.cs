@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
+using ShopFloor.Application.Inspection.Plans;
 using ShopFloor.Application.Routing;
 using ShopFloor.Data;
 using ShopFloor.Domain.Common;
@@ -41,7 +42,11 @@ public sealed record JobInspectionView(
     IReadOnlyList<Reason> SignOffRefusals,
     IReadOnlyList<InstrumentView> Instruments,
     IReadOnlyList<MendableOperation> Mendable
-);
+)
+{
+    /// <summary>A newer version of the plan than the job's; null where there is none or the job is over.</summary>
+    public NewerPlanView? NewerPlan { get; init; }
+}
 
 /// <summary>An operation that has begun, so that rework can mend it.</summary>
 public sealed record MendableOperation(string Code, string Title);
@@ -63,7 +68,7 @@ public sealed record InspectionWorkView(
 );
 
 /// <summary>Reads inspections: one job's, or what waits over all jobs.</summary>
-public sealed class ReadInspections(QueryRunner queries, TimeProvider clock) : IUseCase
+public sealed class ReadInspections(QueryRunner queries, InspectionPlanStore plans, TimeProvider clock) : IUseCase
 {
     public Task<Outcome<JobInspectionView>> OneAsync(JobId id, Actor actor, CancellationToken ct) =>
         queries.RunAsync<JobInspectionView>(
@@ -99,7 +104,10 @@ public sealed class ReadInspections(QueryRunner queries, TimeProvider clock) : I
                             .Operations.Where(o => o.BegunAt is not null && o != job.Release)
                             .Select(o => new MendableOperation(o.Code, o.Title)),
                     ]
-                );
+                )
+                {
+                    NewerPlan = job.State == JobState.Open ? await plans.NewerAsync(db, inspection, ct) : null,
+                };
             },
             ct
         );

@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Inspection;
+using ShopFloor.Application.Inspection.Plans;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Routing;
 
@@ -24,7 +25,12 @@ public sealed class PreviewRouteMove(QueryRunner queries, RouteTemplateStore sto
 }
 
 /// <summary>Moves a running job to another edition of its route: done work is kept, new operations get their inspection lines.</summary>
-public sealed class MoveJobRoute(JobChange change, RouteTemplateStore store, InspectionLibrary inspections) : IUseCase
+public sealed class MoveJobRoute(
+    JobChange change,
+    RouteTemplateStore store,
+    InspectionLibrary inspections,
+    InspectionPlanStore plans
+) : IUseCase
 {
     /// <param name="Edition">The edition to go over to.</param>
     /// <param name="Reason">Why.</param>
@@ -98,7 +104,17 @@ public sealed class MoveJobRoute(JobChange change, RouteTemplateStore store, Ins
             return null;
         }
 
-        if (!inspections.LinesFor(job.Scope, job.Operations.Select(o => o.Code)).TryGet(out var plan, out var failure))
+        var version = await plans.OfJobAsync(scope.Db, job.Id, scope.Cancellation);
+        if (version is not null && InspectionPlanStore.TooLate(version, job) is { Count: > 0 } late)
+        {
+            return new Failure.Refused(late);
+        }
+
+        if (
+            !inspections
+                .LinesFor(job.Scope, job.Operations.Select(o => o.Code), version)
+                .TryGet(out var plan, out var failure)
+        )
         {
             return failure;
         }

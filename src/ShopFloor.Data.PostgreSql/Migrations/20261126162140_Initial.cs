@@ -384,6 +384,24 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "InspectionPlanVersions",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    PlanCode = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    Number = table.Column<int>(type: "integer", nullable: false),
+                    Content = table.Column<string>(type: "text", nullable: false),
+                    ContentHash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    Note = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true),
+                    SavedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    SavedBy = table.Column<Guid>(type: "uuid", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_InspectionPlanVersions", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "Instruments",
                 columns: table => new
                 {
@@ -905,7 +923,8 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     Source = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: false),
                     Caution = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true),
                     Pair = table.Column<string>(type: "text", nullable: true),
-                    State = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false)
+                    State = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
+                    NotInPlanSince = table.Column<int>(type: "integer", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -1654,6 +1673,12 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 unique: true);
 
             migrationBuilder.CreateIndex(
+                name: "IX_InspectionPlanVersions_PlanCode_Number",
+                table: "InspectionPlanVersions",
+                columns: new[] { "PlanCode", "Number" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
                 name: "IX_Instruments_Name",
                 table: "Instruments",
                 column: "Name");
@@ -1993,6 +2018,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
             migrationBuilder.DropTable(
                 name: "InspectionPacks");
+
+            migrationBuilder.DropTable(
+                name: "InspectionPlanVersions");
 
             migrationBuilder.DropTable(
                 name: "Instruments");

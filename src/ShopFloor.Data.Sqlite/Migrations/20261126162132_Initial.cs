@@ -383,6 +383,24 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "InspectionPlanVersions",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    PlanCode = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    Number = table.Column<int>(type: "INTEGER", nullable: false),
+                    Content = table.Column<string>(type: "TEXT", nullable: false),
+                    ContentHash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    Note = table.Column<string>(type: "TEXT", maxLength: 200, nullable: true),
+                    SavedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    SavedBy = table.Column<Guid>(type: "TEXT", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_InspectionPlanVersions", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "Instruments",
                 columns: table => new
                 {
@@ -904,7 +922,8 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     Source = table.Column<string>(type: "TEXT", maxLength: 2000, nullable: false),
                     Caution = table.Column<string>(type: "TEXT", maxLength: 200, nullable: true),
                     Pair = table.Column<string>(type: "TEXT", nullable: true),
-                    State = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false)
+                    State = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    NotInPlanSince = table.Column<int>(type: "INTEGER", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -1653,6 +1672,12 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 unique: true);
 
             migrationBuilder.CreateIndex(
+                name: "IX_InspectionPlanVersions_PlanCode_Number",
+                table: "InspectionPlanVersions",
+                columns: new[] { "PlanCode", "Number" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
                 name: "IX_Instruments_Name",
                 table: "Instruments",
                 column: "Name");
@@ -1992,6 +2017,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
 
             migrationBuilder.DropTable(
                 name: "InspectionPacks");
+
+            migrationBuilder.DropTable(
+                name: "InspectionPlanVersions");
 
             migrationBuilder.DropTable(
                 name: "Instruments");
