@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Inspection;
+using ShopFloor.Application.Inspection.Plans;
 using ShopFloor.Application.Intake.DropOffs;
 using ShopFloor.Application.Quoting;
 using ShopFloor.Application.Routing;
@@ -18,7 +19,12 @@ namespace ShopFloor.Application.Changes;
 public sealed record PricedChange(ChangeTerms Terms, PriceBookId PriceBookId, ChangePrice Price);
 
 /// <summary>Reads a change order against its job and prices it: further work by the price book in force, a condition found otherwise by the quote's own.</summary>
-public sealed class ChangePricer(QuotePricer pricer, RouteLibrary routes, InspectionLibrary inspections) : IUseCase
+public sealed class ChangePricer(
+    QuotePricer pricer,
+    RouteLibrary routes,
+    InspectionLibrary inspections,
+    InspectionPlanStore plans
+) : IUseCase
 {
     /// <param name="number">Of the change order, for the codes of its inspection lines.</param>
     internal async Task<Outcome<PricedChange>> PriceAsync(
@@ -131,7 +137,7 @@ public sealed class ChangePricer(QuotePricer pricer, RouteLibrary routes, Inspec
             .Where(i => i.JobId == job.Id)
             .Select(i => i.RuleSets)
             .SingleOrDefaultAsync(ct);
-        return NewLines(job, foundScope, added, kept)
+        return NewLines(job, foundScope, added, kept, await plans.OfJobAsync(db, job.Id, ct))
             .Then<PricedChange>(lines => new PricedChange(
                 terms with
                 {
@@ -175,7 +181,8 @@ public sealed class ChangePricer(QuotePricer pricer, RouteLibrary routes, Inspec
         Job job,
         JobScope found,
         List<AddedOperation> added,
-        IReadOnlyList<RuleSetUsed>? kept
+        IReadOnlyList<RuleSetUsed>? kept,
+        InspectionPlan? version
     )
     {
         if (added.Count == 0)
@@ -185,7 +192,7 @@ public sealed class ChangePricer(QuotePricer pricer, RouteLibrary routes, Inspec
 
         var codes = added.Select(a => a.Route.Code).ToHashSet(StringComparer.Ordinal);
         return inspections
-            .LinesFor(found, job.Operations.Select(o => o.Code).Concat(codes), kept)
+            .LinesFor(found, job.Operations.Select(o => o.Code).Concat(codes), kept, version)
             .Then(plan =>
                 Outcome<IReadOnlyList<LineToCheck>>.Success([.. plan.Lines.Where(l => codes.Contains(l.OperationCode))])
             );

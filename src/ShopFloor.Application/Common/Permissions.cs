@@ -77,6 +77,9 @@ public enum Permission
     /// <summary>Stop jobs, override the build-sequence check, move running jobs to another edition of their route, change route templates.</summary>
     DecideOnRoutes,
 
+    /// <summary>Write inspection plans, move running jobs to another version of theirs.</summary>
+    DecideOnPlans,
+
     /// <summary>Make and revoke a customer's link.</summary>
     ShareProgress,
 

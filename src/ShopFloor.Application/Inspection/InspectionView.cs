@@ -50,7 +50,8 @@ public sealed record InspectionLineView(
     string? Caution,
     LineState State,
     IReadOnlyList<ReadingView> Readings,
-    IReadOnlyList<string>? Pair = null
+    IReadOnlyList<string>? Pair = null,
+    int? NotInPlanSince = null
 )
 {
     /// <summary>The reading the server took last.</summary>
@@ -125,7 +126,8 @@ public sealed record InspectionView(
             line.Caution,
             line.State,
             [.. line.Readings.OrderBy(r => r.Number).Select(r => Of(line.Code, r, names))],
-            line.Pair
+            line.Pair,
+            line.NotInPlanSince
         );
     }
 

@@ -1,4 +1,5 @@
 using ShopFloor.Application.Common;
+using ShopFloor.Application.Inspection.Plans;
 using ShopFloor.Application.Routing;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Inspection;
@@ -15,6 +16,14 @@ public sealed class OpenInspection(InspectionLibrary library) : IJobOpening
         ArgumentNullException.ThrowIfNull(scope);
         ArgumentNullException.ThrowIfNull(job);
         await library.RefreshAsync(scope.Db, scope.Cancellation);
+        if (
+            library.PlanFor(job.Scope.RouteKey) is { } chosen
+            && InspectionPlanStore.TooLate(chosen, job) is { Count: > 0 } late
+        )
+        {
+            return new Failure.Refused(late);
+        }
+
         return library
             .LinesFor(job.Scope, job.Operations.Select(o => o.Code))
             .Then(plan =>

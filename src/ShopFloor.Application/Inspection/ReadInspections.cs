@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
+using ShopFloor.Application.Inspection.Plans;
 using ShopFloor.Application.Routing;
 using ShopFloor.Application.RuleSets;
 using ShopFloor.Data;
@@ -44,7 +45,11 @@ public sealed record JobInspectionView(
     IReadOnlyList<InstrumentView> Instruments,
     IReadOnlyList<MendableOperation> Mendable,
     IReadOnlyList<JobRuleSetView> RuleSets
-);
+)
+{
+    /// <summary>A newer version of the plan than the job's; null where there is none or the job is over.</summary>
+    public NewerPlanView? NewerPlan { get; init; }
+}
 
 /// <summary>An operation that has begun, so that rework can mend it.</summary>
 public sealed record MendableOperation(string Code, string Title);
@@ -66,7 +71,12 @@ public sealed record InspectionWorkView(
 );
 
 /// <summary>Reads inspections: one job's, or what waits over all jobs.</summary>
-public sealed class ReadInspections(QueryRunner queries, ReadRuleSets ruleSets, TimeProvider clock) : IUseCase
+public sealed class ReadInspections(
+    QueryRunner queries,
+    ReadRuleSets ruleSets,
+    InspectionPlanStore plans,
+    TimeProvider clock
+) : IUseCase
 {
     public Task<Outcome<JobInspectionView>> OneAsync(JobId id, Actor actor, CancellationToken ct) =>
         queries.RunAsync<JobInspectionView>(
@@ -103,7 +113,10 @@ public sealed class ReadInspections(QueryRunner queries, ReadRuleSets ruleSets, 
                             .Select(o => new MendableOperation(o.Code, o.Title)),
                     ],
                     await ruleSets.OfJobAsync(db, inspection.RuleSets, ct)
-                );
+                )
+                {
+                    NewerPlan = job.State == JobState.Open ? await plans.NewerAsync(db, inspection, ct) : null,
+                };
             },
             ct
         );

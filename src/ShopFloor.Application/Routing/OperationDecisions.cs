@@ -67,7 +67,12 @@ public sealed class RecordPresence(JobChange change) : IUseCase
                         operation.Id.Value,
                         job.Id,
                         earlier is null ? null : new { earlier.Kind, at = earlier.At },
-                        new { code, kind, at = scope.Now }
+                        new
+                        {
+                            code,
+                            kind,
+                            at = scope.Now,
+                        }
                     ))
                 );
             },

@@ -1474,6 +1474,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .HasPrecision(18, 6)
                         .HasColumnType("numeric(18,6)");
 
+                    b.Property<int?>("NotInPlanSince")
+                        .HasColumnType("integer");
+
                     b.Property<string>("OperationCode")
                         .IsRequired()
                         .HasMaxLength(8)
@@ -1529,6 +1532,46 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .IsUnique();
 
                     b.ToTable("InspectionLines", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Inspection.InspectionPlanVersion", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Content")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("ContentHash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<string>("Note")
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)");
+
+                    b.Property<int>("Number")
+                        .HasColumnType("integer");
+
+                    b.Property<string>("PlanCode")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<DateTimeOffset>("SavedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid?>("SavedBy")
+                        .HasColumnType("uuid");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("PlanCode", "Number")
+                        .IsUnique();
+
+                    b.ToTable("InspectionPlanVersions", (string)null);
                 });
 
             modelBuilder.Entity("ShopFloor.Domain.Inspection.Instrument", b =>

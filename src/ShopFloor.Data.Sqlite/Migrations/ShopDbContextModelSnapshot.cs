@@ -1463,6 +1463,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .HasPrecision(18, 6)
                         .HasColumnType("TEXT");
 
+                    b.Property<int?>("NotInPlanSince")
+                        .HasColumnType("INTEGER");
+
                     b.Property<string>("OperationCode")
                         .IsRequired()
                         .HasMaxLength(8)
@@ -1518,6 +1521,46 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .IsUnique();
 
                     b.ToTable("InspectionLines", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Inspection.InspectionPlanVersion", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Content")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("ContentHash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Note")
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Number")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("PlanCode")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("SavedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("SavedBy")
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("PlanCode", "Number")
+                        .IsUnique();
+
+                    b.ToTable("InspectionPlanVersions", (string)null);
                 });
 
             modelBuilder.Entity("ShopFloor.Domain.Inspection.Instrument", b =>

@@ -323,3 +323,10 @@ public readonly record struct WeldedJointId(Guid Value) : IEntityId<WeldedJointI
 
     public override string ToString() => Value.ToString();
 }
+
+public readonly record struct InspectionPlanVersionId(Guid Value) : IEntityId<InspectionPlanVersionId>
+{
+    public static InspectionPlanVersionId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}

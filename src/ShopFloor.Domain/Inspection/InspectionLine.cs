@@ -79,6 +79,9 @@ public sealed class InspectionLine : IHoldLine
 
     public LineState State { get; private set; }
 
+    /// <summary>The version of the plan, to which the job went over, that has the line no more; null while its plan has it.</summary>
+    public int? NotInPlanSince { get; private set; }
+
     /// <summary>In the order in which the server took them.</summary>
     public IReadOnlyList<Reading> Readings => readings;
 
@@ -88,36 +91,81 @@ public sealed class InspectionLine : IHoldLine
     public bool IsMeasured => Unit is not null;
 
     /// <summary>The limits in words: "44 to 45 mm", "at most 45 °", "passed or failed".</summary>
-    public string LimitsInWords =>
-        (Lower, Upper) switch
+    public string LimitsInWords => Limits(Unit, Lower, Upper);
+
+    /// <summary>Any limits in words, as <see cref="LimitsInWords"/>.</summary>
+    public static string Limits(string? unit, decimal? lower, decimal? upper) =>
+        (lower, upper) switch
         {
-            _ when Unit is null => "passed or failed",
-            ({ } low, { } high) => $"{Text(low)} to {Text(high)} {Unit}",
-            ({ } low, null) => $"at least {Text(low)} {Unit}",
-            (null, { } high) => $"at most {Text(high)} {Unit}",
-            _ => $"in {Unit}",
+            _ when unit is null => "passed or failed",
+            ({ } low, { } high) => $"{Text(low)} to {Text(high)} {unit}",
+            ({ } low, null) => $"at least {Text(low)} {unit}",
+            (null, { } high) => $"at most {Text(high)} {unit}",
+            _ => $"in {unit}",
         };
 
-    internal static InspectionLine Create(JobId job, int position, LineToCheck line, DateTimeOffset at) =>
-        new()
+    internal static InspectionLine Create(JobId job, int position, LineToCheck line, DateTimeOffset at)
+    {
+        var created = new InspectionLine
         {
             Id = Ids.New<InspectionLineId>(at),
             JobId = job,
             Code = line.Code,
             Position = position,
-            OperationCode = line.OperationCode,
-            What = line.What,
-            How = line.How,
-            Unit = line.Unit,
-            Nominal = line.Nominal,
-            Lower = line.Lower,
-            Upper = line.Upper,
-            PhotoRequired = line.PhotoRequired,
-            Point = line.Point,
-            RecordedBy = line.RecordedBy,
-            Source = line.Source,
-            Caution = line.Caution,
-            Pair = line.Pair,
+        };
+        created.Describe(line);
+        return created;
+    }
+
+    /// <summary>Takes another version's description; only before the first reading, so that what was read stays as it was read.</summary>
+    internal void Describe(LineToCheck line)
+    {
+        if (readings.Count > 0)
+        {
+            throw new InvalidOperationException($"{Code} was read; it is never described anew.");
+        }
+
+        OperationCode = line.OperationCode;
+        What = line.What;
+        How = line.How;
+        Unit = line.Unit;
+        Nominal = line.Nominal;
+        Lower = line.Lower;
+        Upper = line.Upper;
+        PhotoRequired = line.PhotoRequired;
+        Point = line.Point;
+        RecordedBy = line.RecordedBy;
+        Source = line.Source;
+        Caution = line.Caution;
+        Pair = line.Pair;
+        NotInPlanSince = null;
+    }
+
+    internal void Place(int position) => Position = position;
+
+    /// <summary>The job's plan has it from now on (null), or has it no more since that version.</summary>
+    internal void StandInPlan(int? goneSince) =>
+        NotInPlanSince = goneSince is null ? null : NotInPlanSince ?? goneSince;
+
+    /// <summary>As the line asks it now.</summary>
+    internal LineToCheck Asked =>
+        new(
+            Code,
+            OperationCode,
+            What,
+            How,
+            Unit,
+            Nominal,
+            Lower,
+            Upper,
+            PhotoRequired,
+            Point,
+            RecordedBy,
+            Source,
+            Caution
+        )
+        {
+            Pair = Pair,
         };
 
     /// <summary>As values are kept.</summary>

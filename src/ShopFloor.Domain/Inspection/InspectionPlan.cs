@@ -24,6 +24,21 @@ public enum RecordedBy
     Inspector,
 }
 
+/// <summary>Said on screens and in comparisons.</summary>
+public static class InspectionPlanWords
+{
+    public static string Words(this InspectionPoint point) =>
+        point switch
+        {
+            InspectionPoint.Hold => "a hold point",
+            InspectionPoint.Witness => "a witness point",
+            _ => "no point of its own",
+        };
+
+    public static string Words(this RecordedBy by) =>
+        by == RecordedBy.Inspector ? "an inspector" : "whoever works on the car";
+}
+
 /// <summary>What one line of the plan asks for. Without <see cref="Unit"/> it is answered with passed or failed.</summary>
 /// <param name="Code">Unique in the plan, e.g. <c>hoop-upright</c>.</param>
 /// <param name="Operation">Code of the route's operation at which it is recorded, e.g. <c>120</c>.</param>
@@ -44,6 +59,7 @@ public enum RecordedBy
 /// <param name="Figures">Rule-set figures as <c>set/figure</c>; those of the job's own rule sets tighten the limits.</param>
 /// <param name="Caution">A short warning shown with the line.</param>
 /// <param name="Pair">Names of two values that are read one after the other; their difference is judged.</param>
+/// <param name="HiddenBy">Operations after which it can no longer be looked at, e.g. the paint; <see cref="HoldOrder"/> proves the route by them.</param>
 public sealed record PlannedLine(
     string Code,
     string Operation,
@@ -63,7 +79,8 @@ public sealed record PlannedLine(
     IReadOnlyList<string>? Uses = null,
     IReadOnlyList<string>? Figures = null,
     string? Caution = null,
-    IReadOnlyList<string>? Pair = null
+    IReadOnlyList<string>? Pair = null,
+    IReadOnlyList<string>? HiddenBy = null
 );
 
 /// <summary>An inspection plan as its data file holds it, before it was checked.</summary>
@@ -73,15 +90,13 @@ public sealed record PlannedLine(
 /// <param name="Title">As people read it.</param>
 /// <param name="Kits">Kit codes the plan is for.</param>
 /// <param name="Lines">1 to 200, in the order in which the work passes them.</param>
-/// <param name="Hidden">Which work hides what is looked at; <see cref="HoldOrder"/> proves the route by it.</param>
 public sealed record InspectionPlanDocument(
     int Schema,
     string Code,
     int Version,
     string Title,
     IReadOnlyList<string> Kits,
-    IReadOnlyList<PlannedLine> Lines,
-    IReadOnlyList<HiddenWork>? Hidden = null
+    IReadOnlyList<PlannedLine> Lines
 );
 
 /// <summary>The checked list of what is to be looked at and measured for some kits.</summary>

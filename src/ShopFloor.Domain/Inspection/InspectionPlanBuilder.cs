@@ -107,6 +107,17 @@ public static class InspectionPlanBuilder
         );
     }
 
+    /// <summary>The lines of the plan that a job gets, as planned.</summary>
+    public static IReadOnlyList<PlannedLine> LinesOf(
+        InspectionPlan plan,
+        JobScope scope,
+        IReadOnlySet<string> operations
+    )
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        return [.. plan.Document.Lines.Where(l => WhyNot(l, scope, operations) is null)];
+    }
+
     private static IEnumerable<DoorChoice> DoorsFor(PlannedLine line, JobScope scope) =>
         scope
             .Doors.Where(d =>

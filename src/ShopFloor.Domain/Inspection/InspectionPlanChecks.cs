@@ -5,6 +5,8 @@ namespace ShopFloor.Domain.Inspection;
 /// <summary>What a plan must hold before a job is opened with it.</summary>
 internal static class InspectionPlanChecks
 {
+    private const int MostNamed = 40;
+
     public static void Check(InspectionPlanDocument document, FieldErrors errors)
     {
         errors
@@ -22,34 +24,12 @@ internal static class InspectionPlanChecks
             );
         TextRules.Required(document.Code, "code", "The code", TextRules.Code, errors);
         TextRules.Required(document.Title, "title", "The title", TextRules.ShortText, errors);
-        CheckHidden(document, errors);
         var seen = new HashSet<string>(StringComparer.Ordinal);
         for (var i = 0; i < Math.Min(document.Lines.Count, InspectionPlan.MostLines); i++)
         {
             var line = document.Lines[i];
             Check(line, $"lines[{i}].", errors);
             errors.AddIf(!seen.Add(line.Code), $"lines[{i}].code", $"The code {line.Code} turns up twice.");
-        }
-    }
-
-    private static void CheckHidden(InspectionPlanDocument document, FieldErrors errors)
-    {
-        var hidden = document.Hidden ?? [];
-        errors.AddIf(
-            hidden.Count > InspectionPlan.MostLines,
-            "hidden",
-            $"At most {InspectionPlan.MostLines} points name what hides them."
-        );
-        foreach (var (i, work) in hidden.Take(InspectionPlan.MostLines).Index())
-        {
-            TextRules.Required(work.What, $"hidden[{i}].what", "What is hidden", TextRules.ShortText, errors);
-            errors
-                .AddIf(
-                    document.Lines.All(l => l.Operation != work.Point || l.Point != InspectionPoint.Hold),
-                    $"hidden[{i}].point",
-                    $"No hold line of the plan is recorded at operation {work.Point}."
-                )
-                .AddIf(work.By.Count is < 1 or > 20, $"hidden[{i}].by", "Name 1 to 20 operations that hide the work.");
         }
     }
 
@@ -72,6 +52,11 @@ internal static class InspectionPlanChecks
             )
             .AddIf(line.Lower > line.Upper, path + "lower", $"{line.Lower} lies above the upper limit {line.Upper}.")
             .AddIf(
+                new[] { line.Nominal, line.Lower, line.Upper }.Any(v => Math.Abs(v ?? 0) > InspectionLine.LargestValue),
+                path + "upper",
+                $"Limits lie within ±{InspectionLine.Text(InspectionLine.LargestValue)}."
+            )
+            .AddIf(
                 line.Nominal < line.Lower || line.Nominal > line.Upper,
                 path + "nominal",
                 $"The nominal value {line.Nominal} lies outside its own limits."
@@ -90,6 +75,22 @@ internal static class InspectionPlanChecks
                 path + "hingeOptions",
                 "Only a line for each door can ask for a hinge option."
             );
+        errors
+            .AddIf(
+                Lists(line).Any(l => l is { Count: 0 or > MostNamed }),
+                path + "code",
+                $"Each list of {line.Code} names 1 to {MostNamed} codes, or is left out."
+            )
+            .AddIf(
+                Lists(line).Any(l => l?.Any(c => c is not { Length: > 0 and <= 2 * TextRules.Code }) == true),
+                path + "code",
+                $"A list of {line.Code} has an empty or overlong entry."
+            )
+            .AddIf(
+                line.HiddenBy?.Contains(line.Operation) == true,
+                path + "hiddenBy",
+                $"{line.Operation} cannot hide what is looked at during it: name later operations."
+            );
         for (var i = 0; i < (line.Figures?.Count ?? 0); i++)
         {
             errors.AddIf(
@@ -99,4 +100,7 @@ internal static class InspectionPlanChecks
             );
         }
     }
+
+    private static IReadOnlyList<string>?[] Lists(PlannedLine line) =>
+        [line.Kits, line.HingeOptions, line.Uses, line.Figures, line.HiddenBy];
 }

@@ -8,7 +8,7 @@ namespace ShopFloor.Domain.Tests.Inspection;
 /// <summary>Hold points come before what hides the work (common practice, no source).</summary>
 public sealed class HoldOrderTests
 {
-    private static readonly HiddenWork Paint = new("20", ["40"], "off-car welds");
+    private static readonly PlannedLine Paint = Welds("20", "40");
 
     [Fact]
     public void A_hold_point_passed_before_the_paint_is_in_order() =>
@@ -76,26 +76,17 @@ public sealed class HoldOrderTests
                                 )
                             ),
                     ]);
-                    var problems = HoldOrder.Problems(
-                        Plan(new HiddenWork(Code(point), [Code(hiding)], "the weld")),
-                        route
-                    );
+                    var problems = HoldOrder.Problems(Plan(Welds(Code(point), Code(hiding))), route);
                     Assert.Equal(point < hiding, problems.Count == 0);
                 }
             );
 
     private static string Code(int index) => $"{(index + 1) * 10}";
 
-    private static InspectionPlanDocument Plan(HiddenWork hidden) =>
-        new(
-            1,
-            "sample",
-            1,
-            "Sample",
-            ["kit"],
-            [new PlannedLine("welds", hidden.Point, "Welds", "By eye", "Sample", InspectionPoint.Hold)],
-            [hidden]
-        );
+    private static PlannedLine Welds(string at, params string[] hiddenBy) =>
+        new("welds", at, "Off-car welds", "By eye", "Sample", InspectionPoint.Hold, HiddenBy: hiddenBy);
+
+    private static InspectionPlanDocument Plan(PlannedLine line) => new(1, "sample", 1, "Sample", ["kit"], [line]);
 
     private static RouteTemplate Route(params (string Code, string[] After, string? Hold)[] steps) =>
         new()

@@ -9,7 +9,10 @@ internal static class StarterRoutes
 {
     public static readonly string[] Codes = ["six-point-weld-in", "four-point-half-bar"];
 
-    public static string Json(string code)
+    public static string Json(string code) => File.ReadAllText(PathOf("routes", code));
+
+    /// <summary>Where a data file of the program is.</summary>
+    public static string PathOf(string kind, string code)
     {
         var folder = AppContext.BaseDirectory;
         while (folder is not null && !File.Exists(Path.Combine(folder, "ShopFloor.sln")))
@@ -17,9 +20,7 @@ internal static class StarterRoutes
             folder = Path.GetDirectoryName(folder);
         }
 
-        return File.ReadAllText(
-            Path.Combine(folder!, "src", "ShopFloor.Application", "StarterData", "routes", code + ".json")
-        );
+        return Path.Combine(folder!, "src", "ShopFloor.Application", "StarterData", kind, code + ".json");
     }
 
     public static RouteTemplate Template(string code)

@@ -43,6 +43,8 @@ internal static class DemoPlaces
             "/price-book/editions/{Edition:int}" => "/price-book/editions/1",
             "/route-templates/{Code}" => "/route-templates/six-point-weld-in",
             "/route-templates/{Code}/draft" => await DraftOfRouteAsync(db, services),
+            "/inspection-plans/{Code}" => "/inspection-plans/weld-in-bar",
+            "/inspection-plans/{Code}/edit" => "/inspection-plans/weld-in-bar/edit",
             "/workbench/{Code}" => "/workbench/notch",
             "/rule-sets/{Code}/tube-check" => "/rule-sets/motorsport-uk-ncr-2026/tube-check",
             "/rule-sets/{Code}" => "/rule-sets/shoulder-straps",

@@ -64,6 +64,7 @@ public sealed class ReadKitWork(QueryRunner queries, RouteLibrary routes, Inspec
             async db =>
             {
                 await routes.RefreshAsync(db, ct);
+                await inspection.RefreshAsync(db, ct);
                 return Of(kitCode) is { Operations.Count: 0, InspectionLines.Count: 0 }
                     ? Failure.Missing("kit with a route")
                     : Of(kitCode);

@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Inspection;
+using ShopFloor.Application.Inspection.Plans;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Routing;
 
@@ -24,7 +25,12 @@ public sealed class PreviewRouteMove(QueryRunner queries, RouteTemplateStore sto
 }
 
 /// <summary>Moves a running job to another edition of its route: done work is kept, new operations get their inspection lines.</summary>
-public sealed class MoveJobRoute(JobChange change, RouteTemplateStore store, InspectionLibrary inspections) : IUseCase
+public sealed class MoveJobRoute(
+    JobChange change,
+    RouteTemplateStore store,
+    InspectionLibrary inspections,
+    InspectionPlanStore plans
+) : IUseCase
 {
     /// <param name="Edition">The edition to go over to.</param>
     /// <param name="Reason">Why.</param>
@@ -99,9 +105,15 @@ public sealed class MoveJobRoute(JobChange change, RouteTemplateStore store, Ins
         }
 
         await inspections.RefreshAsync(scope.Db, scope.Cancellation);
+        var version = await plans.OfJobAsync(scope.Db, job.Id, scope.Cancellation);
+        if (version is not null && InspectionPlanStore.TooLate(version, job) is { Count: > 0 } late)
+        {
+            return new Failure.Refused(late);
+        }
+
         if (
             !inspections
-                .LinesFor(job.Scope, job.Operations.Select(o => o.Code), inspection.RuleSets)
+                .LinesFor(job.Scope, job.Operations.Select(o => o.Code), inspection.RuleSets, version)
                 .TryGet(out var plan, out var failure)
         )
         {

@@ -45,6 +45,7 @@ public sealed class RouteTemplateStore(RouteLibrary library, InspectionLibrary i
     )
     {
         await library.RefreshAsync(db, ct);
+        await inspections.RefreshAsync(db, ct);
         List<FieldError> problems = [.. RouteTemplateCheck.Problems(template)];
         problems.AddRange(
             inspections

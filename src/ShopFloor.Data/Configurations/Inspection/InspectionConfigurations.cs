@@ -139,3 +139,19 @@ internal sealed class InspectionPackConfiguration : IEntityTypeConfiguration<Ins
         builder.HasOne<SignOff>().WithOne().HasForeignKey<InspectionPack>(p => p.SignOffId);
     }
 }
+
+internal sealed class InspectionPlanVersionConfiguration : IEntityTypeConfiguration<InspectionPlanVersion>
+{
+    public void Configure(EntityTypeBuilder<InspectionPlanVersion> builder)
+    {
+        builder.ToTable("InspectionPlanVersions");
+        builder.HasKey(v => v.Id);
+        builder.Property(v => v.Id).ValueGeneratedNever();
+        builder.Property(v => v.PlanCode).HasMaxLength(TextRules.Code);
+        builder.Property(v => v.ContentHash).HasMaxLength(64);
+        builder.Property(v => v.Note).HasMaxLength(TextRules.ShortText);
+        builder.HasIndex(v => new { v.PlanCode, v.Number }).IsUnique();
+        builder.Ignore(v => v.Plan);
+        builder.Ignore(v => v.IsWhole);
+    }
+}

@@ -105,6 +105,7 @@ public sealed class ShippedPlanTests
                 "hinge-free",
                 "hinge-pair",
                 "strap-angle",
+                "strap-spread",
                 .. TankLines,
             ],
             built.LeftOut.Select(l => l.Code).Order(StringComparer.Ordinal)
