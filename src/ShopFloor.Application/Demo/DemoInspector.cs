@@ -6,7 +6,7 @@ using ShopFloor.Domain.Inspection;
 namespace ShopFloor.Application.Demo;
 
 /// <summary>The second person: looks at what the plan asks for, sends back what the story says failed, signs off.</summary>
-internal sealed class DemoInspector(DemoWorld world, DemoPhotos photos)
+internal sealed class DemoInspector(DemoWorld world, DemoPhotos photos, DemoOffice office)
 {
     public const string Skill = "inspector";
     private const string Person = "tove";
@@ -31,6 +31,7 @@ internal sealed class DemoInspector(DemoWorld world, DemoPhotos photos)
         yield return world.Now + TimeSpan.FromMinutes(5);
         if (isRelease)
         {
+            await office.SettleAsync(job);
             var signed = await SignOffAsync(job);
             while (WaitsForTheWatch(signed))
             {

@@ -163,7 +163,7 @@ public sealed class DemoLoader(
         var agenda = new DemoAgenda(demoClock, world.End);
         var photos = new DemoPhotos(world);
         var office = new DemoOffice(world, photos, jobs);
-        var inspector = new DemoInspector(world, photos);
+        var inspector = new DemoInspector(world, photos, office);
         var fireWatch = new DemoFireWatch(world, agenda);
         var parts = new DemoRemovedParts(world);
         agenda.Add(new DemoPriceBook(world).FollowAsync(story.PriceBook));

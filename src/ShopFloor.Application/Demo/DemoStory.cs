@@ -86,6 +86,7 @@ internal sealed record DemoCarData(
 /// <param name="Kit">Null for a return visit; then <paramref name="Bench"/> says what is done.</param>
 /// <param name="ReturnOf">Key of the earlier job of a return visit.</param>
 /// <param name="FreeReason">Why a return visit costs nothing.</param>
+/// <param name="PaysOnDay">When the rest is paid, where that is not just before the sign-off.</param>
 internal sealed record DemoJobData(
     string Key,
     string? Car,
@@ -108,7 +109,8 @@ internal sealed record DemoJobData(
     string? ReturnOf = null,
     string? FreeReason = null,
     string? FreightZone = null,
-    DemoGoodsOutData? GoodsOut = null
+    DemoGoodsOutData? GoodsOut = null,
+    int? PaysOnDay = null
 );
 
 /// <param name="Answer"><c>accepted</c>, <c>declined</c>, or null while it waits.</param>

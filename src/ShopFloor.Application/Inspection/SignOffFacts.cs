@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Application.Accounts;
 using ShopFloor.Application.HotWork;
 using ShopFloor.Application.Removed;
 using ShopFloor.Application.Routing;
@@ -27,6 +28,7 @@ internal static class SignOffFacts
             by,
             WorkedOn(job),
             shop.SelfInspection,
+            !(await JobAccounts.NotSettledAsync(db, [job.Id], ct)).Contains(job.Id),
             [
                 .. OpenMatters(job),
                 .. await PartsAccount.ObstaclesAsync(db, job.Id, ct),

@@ -54,6 +54,14 @@ internal sealed class DeskJob(HttpClient api)
             .GetString()!;
     }
 
+    /// <summary>The customer pays what is due, as the sign-off asks.</summary>
+    public async Task SettleAsync(string job)
+    {
+        var account = await ReadAsync($"/api/v1/jobs/{job}/account");
+        var payment = new { amountMinor = account.GetProperty("balanceMinor").GetInt64(), method = "card" };
+        await PostAsync($"/api/v1/jobs/{job}/account/payments", payment);
+    }
+
     public async Task<JsonElement> PostAsync(string path, object? body)
     {
         using var response = await api.PostAsJsonAsync(path, body ?? new { }, Ct);

@@ -26,6 +26,7 @@ public sealed class OneCarTests(StoryShop shop) : IClassFixture<StoryShop>
         await WorkAsync(api, job);
         shop.Clock.Advance(TimeSpan.FromMinutes(61));
         await shop.ClosePermitsAsync();
+        await PayAsync(desk, job);
         await SignOffAsync(job);
         await CollectAsync(desk, job);
         await LookBackAsync(desk, job, address);
@@ -278,7 +279,7 @@ public sealed class OneCarTests(StoryShop shop) : IClassFixture<StoryShop>
         await inspector.Context.CloseAsync();
     }
 
-    private static async Task CollectAsync(IPage desk, string job)
+    private static async Task PayAsync(IPage desk, string job)
     {
         await desk.OpenLiveAsync($"/jobs/{job}/account");
         await Button(desk, "Write the invoice").ClickAsync();
@@ -291,7 +292,10 @@ public sealed class OneCarTests(StoryShop shop) : IClassFixture<StoryShop>
         await desk.GetByRole(AriaRole.Group, new() { Name = "How" }).GetByLabel("Card").CheckAsync();
         await Button(desk, "Book payment").ClickAsync();
         await Expect(desk.GetByTestId("balance")).ToContainTextAsync("Settled");
+    }
 
+    private static async Task CollectAsync(IPage desk, string job)
+    {
         await desk.OpenLiveAsync($"/jobs/{job}/hand-over");
         await desk.GetByRole(AriaRole.Group, new() { Name = "Now" }).First.GetByRole(AriaRole.Radio).First.CheckAsync();
         await desk.GetByLabel("Odometer, km").FillAsync("42011");

@@ -325,13 +325,13 @@ public abstract class OneCarApiTests(ShopHost shop)
     private async Task SignOffAndHandOverAsync(string id)
     {
         await fabricator.PostAsync($"{Api}/jobs/{id}/sign-off", new { }, 403);
-        await inspector.PostAsync($"{Api}/jobs/{id}/sign-off", new { note = "Looked over" }, 200);
+        var unpaid = await inspector.PostAsync($"{Api}/jobs/{id}/sign-off", new { note = "Looked over" }, 409);
+        Assert.Contains("balanceDue", unpaid.ToString(), StringComparison.Ordinal);
         var account = await desk.GetJsonAsync($"{Api}/jobs/{id}/account");
         var due = account.GetProperty("balanceMinor").GetInt64();
         Assert.True(due > 0);
         using var invoice = await desk.SendAsync(HttpMethod.Post, $"{Api}/jobs/{id}/invoices", new { });
         Assert.True(invoice.IsSuccessStatusCode, await invoice.Content.ReadAsStringAsync(Ct));
-        var sheet = await desk.GetJsonAsync($"{Api}/jobs/{id}/hand-over");
         await desk.PostAsync(
             $"{Api}/jobs/{id}/account/payments",
             new
@@ -342,6 +342,8 @@ public abstract class OneCarApiTests(ShopHost shop)
             },
             200
         );
+        await inspector.PostAsync($"{Api}/jobs/{id}/sign-off", new { note = "Looked over" }, 200);
+        var sheet = await desk.GetJsonAsync($"{Api}/jobs/{id}/hand-over");
         var intake = (await desk.GetJsonAsync($"{Api}/jobs/{id}/photos?kind=walkRound"))
             .GetProperty("items")
             .EnumerateArray()

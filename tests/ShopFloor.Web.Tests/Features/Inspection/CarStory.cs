@@ -126,6 +126,27 @@ internal sealed class CarStory
         );
     }
 
+    /// <summary>The customer pays what is due, before the sign-off asks for it.</summary>
+    public async Task SettleAsync()
+    {
+        var due = (await Desk.GetJsonAsync($"{JobPath}/account")).GetProperty("balanceMinor").GetInt64();
+        if (due > 0)
+        {
+            await Desk.PostAsync(
+                $"{JobPath}/account/payments",
+                new { amountMinor = due, method = "bankTransfer" },
+                200
+            );
+        }
+    }
+
+    /// <summary>Paid and signed off by the second person.</summary>
+    public async Task<JsonElement> SignOffAsync(object? body = null)
+    {
+        await SettleAsync();
+        return await Inspector.PostAsync($"{JobPath}/sign-off", body ?? new { }, 200);
+    }
+
     public Task<JsonElement> JobAsync() => Owner.GetJsonAsync(JobPath);
 
     public Task<JsonElement> InspectionAsync() => Inspector.GetJsonAsync($"{JobPath}/inspection");
