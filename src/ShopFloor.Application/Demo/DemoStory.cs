@@ -1,6 +1,7 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Inspection;
 using ShopFloor.Domain.Intake;
 
 namespace ShopFloor.Application.Demo;
@@ -14,7 +15,8 @@ internal sealed record DemoStory(
     IReadOnlyList<DemoJobData> Jobs,
     IReadOnlyList<DemoBookData> PriceBook,
     DemoMoneyData Money,
-    DemoBenchData Workbench
+    DemoBenchData Workbench,
+    DemoMaterialData Materials
 )
 {
     private static readonly JsonSerializerOptions Options = new(JsonSerializerDefaults.Web)
@@ -32,7 +34,8 @@ internal sealed record DemoStory(
             Read<List<DemoJobData>>("jobs"),
             Read<List<DemoBookData>>("price-book"),
             Read<DemoMoneyData>("money"),
-            Read<DemoBenchData>("workbench")
+            Read<DemoBenchData>("workbench"),
+            Read<DemoMaterialData>("materials")
         );
 
     private static T Read<T>(string name)
@@ -158,7 +161,7 @@ internal sealed record DemoNowData(string Operation, string State, string? Reaso
 internal sealed record DemoHoldData(string Operation, string Reason, int Hours);
 
 /// <summary>The first line of an operation that failed before it passed.</summary>
-internal sealed record DemoFailureData(string Operation, string Note, string Disposition);
+internal sealed record DemoFailureData(string Operation, string Note, string Disposition, FaultCause Cause);
 
 internal sealed record DemoHandOverData(int Day, int OdometerKm, string Method);
 

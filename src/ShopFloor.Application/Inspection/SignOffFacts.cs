@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Accounts;
 using ShopFloor.Application.HotWork;
+using ShopFloor.Application.Materials;
 using ShopFloor.Application.Removed;
 using ShopFloor.Application.Routing;
 using ShopFloor.Data;
@@ -33,6 +34,7 @@ internal static class SignOffFacts
                 .. OpenMatters(job),
                 .. await PartsAccount.ObstaclesAsync(db, job.Id, ct),
                 .. await HotWorkLoading.ObstaclesAsync(db, job.Id, ct),
+                .. await db.TraceAsync(job.Id, ct) is { } trace ? trace.Refusals(TraceLoading.NotNeeded(job)) : [],
             ],
             note
         );

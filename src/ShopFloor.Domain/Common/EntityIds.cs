@@ -302,3 +302,10 @@ public readonly record struct WeldedJointId(Guid Value) : IEntityId<WeldedJointI
 
     public override string ToString() => Value.ToString();
 }
+
+public readonly record struct WelderQualificationId(Guid Value) : IEntityId<WelderQualificationId>
+{
+    public static WelderQualificationId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}

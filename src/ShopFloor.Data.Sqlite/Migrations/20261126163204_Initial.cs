@@ -452,6 +452,20 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "JobTraces",
+                columns: table => new
+                {
+                    JobId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Version = table.Column<long>(type: "INTEGER", nullable: false),
+                    Wanted = table.Column<string>(type: "TEXT", nullable: false),
+                    Acceptances = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_JobTraces", x => x.JobId);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "NumberSeries",
                 columns: table => new
                 {
@@ -711,6 +725,26 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 constraints: table =>
                 {
                     table.PrimaryKey("PK_UploadLinks", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "WelderQualifications",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Version = table.Column<long>(type: "INTEGER", nullable: false),
+                    Person = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Process = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    Standard = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    Number = table.Column<string>(type: "TEXT", maxLength: 64, nullable: true),
+                    ValidUntil = table.Column<DateOnly>(type: "TEXT", nullable: true),
+                    IsRetired = table.Column<bool>(type: "INTEGER", nullable: false),
+                    ChangedBy = table.Column<Guid>(type: "TEXT", nullable: true),
+                    ChangedAt = table.Column<long>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_WelderQualifications", x => x.Id);
                 });
 
             migrationBuilder.CreateTable(
@@ -976,6 +1010,53 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         name: "FK_SignOffs_JobInspections_JobId",
                         column: x => x.JobId,
                         principalTable: "JobInspections",
+                        principalColumn: "JobId",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "JobMaterials",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    JobId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Number = table.Column<int>(type: "INTEGER", nullable: false),
+                    Kind = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    Entries = table.Column<string>(type: "TEXT", nullable: false),
+                    WithdrawnReason = table.Column<string>(type: "TEXT", maxLength: 200, nullable: true),
+                    WithdrawnBy = table.Column<Guid>(type: "TEXT", nullable: true),
+                    WithdrawnAt = table.Column<long>(type: "INTEGER", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_JobMaterials", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_JobMaterials_JobTraces_JobId",
+                        column: x => x.JobId,
+                        principalTable: "JobTraces",
+                        principalColumn: "JobId",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "WeldedJoints",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    JobId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Position = table.Column<int>(type: "INTEGER", nullable: false),
+                    Code = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
+                    What = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    OperationCode = table.Column<string>(type: "TEXT", maxLength: 8, nullable: false),
+                    Entries = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_WeldedJoints", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_WeldedJoints_JobTraces_JobId",
+                        column: x => x.JobId,
+                        principalTable: "JobTraces",
                         principalColumn: "JobId",
                         onDelete: ReferentialAction.Restrict);
                 });
@@ -1709,6 +1790,12 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 column: "JobId");
 
             migrationBuilder.CreateIndex(
+                name: "IX_JobMaterials_JobId_Number",
+                table: "JobMaterials",
+                columns: new[] { "JobId", "Number" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
                 name: "IX_Jobs_CarId",
                 table: "Jobs",
                 column: "CarId");
@@ -1910,6 +1997,17 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 table: "UploadLinks",
                 column: "TokenHash",
                 unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_WeldedJoints_JobId_Code",
+                table: "WeldedJoints",
+                columns: new[] { "JobId", "Code" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_WelderQualifications_Person",
+                table: "WelderQualifications",
+                column: "Person");
         }
 
         /// <inheritdoc />
@@ -2006,6 +2104,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 name: "JobFigures");
 
             migrationBuilder.DropTable(
+                name: "JobMaterials");
+
+            migrationBuilder.DropTable(
                 name: "LedgerEntries");
 
             migrationBuilder.DropTable(
@@ -2054,6 +2155,12 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 name: "UploadLinks");
 
             migrationBuilder.DropTable(
+                name: "WeldedJoints");
+
+            migrationBuilder.DropTable(
+                name: "WelderQualifications");
+
+            migrationBuilder.DropTable(
                 name: "Whereabouts");
 
             migrationBuilder.DropTable(
@@ -2073,6 +2180,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
 
             migrationBuilder.DropTable(
                 name: "Operations");
+
+            migrationBuilder.DropTable(
+                name: "JobTraces");
 
             migrationBuilder.DropTable(
                 name: "JobInspections");

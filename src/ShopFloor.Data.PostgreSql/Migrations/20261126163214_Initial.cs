@@ -453,6 +453,20 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "JobTraces",
+                columns: table => new
+                {
+                    JobId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Version = table.Column<long>(type: "bigint", nullable: false),
+                    Wanted = table.Column<string>(type: "text", nullable: false),
+                    Acceptances = table.Column<string>(type: "text", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_JobTraces", x => x.JobId);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "NumberSeries",
                 columns: table => new
                 {
@@ -712,6 +726,26 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 constraints: table =>
                 {
                     table.PrimaryKey("PK_UploadLinks", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "WelderQualifications",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    Version = table.Column<long>(type: "bigint", nullable: false),
+                    Person = table.Column<Guid>(type: "uuid", nullable: false),
+                    Process = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    Standard = table.Column<string>(type: "character varying(120)", maxLength: 120, nullable: false),
+                    Number = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: true),
+                    ValidUntil = table.Column<DateOnly>(type: "date", nullable: true),
+                    IsRetired = table.Column<bool>(type: "boolean", nullable: false),
+                    ChangedBy = table.Column<Guid>(type: "uuid", nullable: true),
+                    ChangedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_WelderQualifications", x => x.Id);
                 });
 
             migrationBuilder.CreateTable(
@@ -977,6 +1011,53 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         name: "FK_SignOffs_JobInspections_JobId",
                         column: x => x.JobId,
                         principalTable: "JobInspections",
+                        principalColumn: "JobId",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "JobMaterials",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    JobId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Number = table.Column<int>(type: "integer", nullable: false),
+                    Kind = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
+                    Entries = table.Column<string>(type: "text", nullable: false),
+                    WithdrawnReason = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true),
+                    WithdrawnBy = table.Column<Guid>(type: "uuid", nullable: true),
+                    WithdrawnAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_JobMaterials", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_JobMaterials_JobTraces_JobId",
+                        column: x => x.JobId,
+                        principalTable: "JobTraces",
+                        principalColumn: "JobId",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "WeldedJoints",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    JobId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Position = table.Column<int>(type: "integer", nullable: false),
+                    Code = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
+                    What = table.Column<string>(type: "character varying(120)", maxLength: 120, nullable: false),
+                    OperationCode = table.Column<string>(type: "character varying(8)", maxLength: 8, nullable: false),
+                    Entries = table.Column<string>(type: "text", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_WeldedJoints", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_WeldedJoints_JobTraces_JobId",
+                        column: x => x.JobId,
+                        principalTable: "JobTraces",
                         principalColumn: "JobId",
                         onDelete: ReferentialAction.Restrict);
                 });
@@ -1710,6 +1791,12 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 column: "JobId");
 
             migrationBuilder.CreateIndex(
+                name: "IX_JobMaterials_JobId_Number",
+                table: "JobMaterials",
+                columns: new[] { "JobId", "Number" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
                 name: "IX_Jobs_CarId",
                 table: "Jobs",
                 column: "CarId");
@@ -1911,6 +1998,17 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 table: "UploadLinks",
                 column: "TokenHash",
                 unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_WeldedJoints_JobId_Code",
+                table: "WeldedJoints",
+                columns: new[] { "JobId", "Code" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_WelderQualifications_Person",
+                table: "WelderQualifications",
+                column: "Person");
         }
 
         /// <inheritdoc />
@@ -2007,6 +2105,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 name: "JobFigures");
 
             migrationBuilder.DropTable(
+                name: "JobMaterials");
+
+            migrationBuilder.DropTable(
                 name: "LedgerEntries");
 
             migrationBuilder.DropTable(
@@ -2055,6 +2156,12 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 name: "UploadLinks");
 
             migrationBuilder.DropTable(
+                name: "WeldedJoints");
+
+            migrationBuilder.DropTable(
+                name: "WelderQualifications");
+
+            migrationBuilder.DropTable(
                 name: "Whereabouts");
 
             migrationBuilder.DropTable(
@@ -2074,6 +2181,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
             migrationBuilder.DropTable(
                 name: "Operations");
+
+            migrationBuilder.DropTable(
+                name: "JobTraces");
 
             migrationBuilder.DropTable(
                 name: "JobInspections");
