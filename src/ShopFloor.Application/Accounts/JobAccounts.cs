@@ -168,6 +168,17 @@ public static class JobAccounts
         return accounts.ToDictionary(a => a.Id, a => a.BalanceMinor);
     }
 
+    /// <summary>Those of the jobs that neither are settled nor may go with what is due; jobs without an account owe nothing.</summary>
+    internal static async Task<IReadOnlySet<JobId>> NotSettledAsync(
+        ShopDbContext db,
+        IReadOnlyCollection<JobId> jobs,
+        CancellationToken ct
+    )
+    {
+        var accounts = await Whole(db).AsNoTracking().Where(a => jobs.Contains(a.Id)).ToListAsync(ct);
+        return accounts.Where(a => !a.MayGo).Select(a => a.Id).ToHashSet();
+    }
+
     /// <summary>What is missing of the deposit, in words, of those jobs whose work waits for it.</summary>
     internal static async Task<IReadOnlyDictionary<JobId, string>> MissingDepositsAsync(
         ShopDbContext db,

@@ -110,8 +110,7 @@ public sealed class ReverseCost(CommandRunner runner) : IUseCase
 /// <summary>Puts the bill beside a cost: a PDF as it is, or a picture, which is written anew.</summary>
 public sealed class AttachCostPaper(CommandRunner runner, IFileStore files, IImageProcessor images) : IUseCase
 {
-    /// <summary>10 MB.</summary>
-    public const int MostBytes = 10 * 1024 * 1024;
+    public const int MostBytes = PaperFile.MostBytes;
 
     public async Task<Outcome<JobCostsView>> RunAsync(
         JobCostId id,
@@ -120,7 +119,7 @@ public sealed class AttachCostPaper(CommandRunner runner, IFileStore files, IIma
         CancellationToken ct
     )
     {
-        if (!(await ReadAsync(file, ct)).TryGet(out var paper, out var failure))
+        if (!(await PaperFile.ReadAsync(images, file, "bill", ct)).TryGet(out var paper, out var failure))
         {
             return failure;
         }
@@ -134,32 +133,6 @@ public sealed class AttachCostPaper(CommandRunner runner, IFileStore files, IIma
             async (scope, cost) => cost.Attach(await files.StoreAsync(scope, paper.Content, paper.Type)),
             ct
         );
-    }
-
-    private async Task<Outcome<(ReadOnlyMemory<byte> Content, string Type)>> ReadAsync(
-        ReadOnlyMemory<byte> file,
-        CancellationToken ct
-    )
-    {
-        if (file.Length > MostBytes)
-        {
-            return new Failure.TooLarge($"A bill has at most {MostBytes / 1024 / 1024} MB. Send a smaller one.");
-        }
-
-        if (PdfSniffer.IsPdf(file.Span))
-        {
-            return (file, PdfSniffer.ContentType);
-        }
-
-        if (PdfSniffer.BeginsLikePdf(file.Span))
-        {
-            return Failure.Field("file", "This PDF is cut off or damaged. Save it again and send it once more.");
-        }
-
-        var image = await images.ProcessAsync(file, "file", ct);
-        return image.Failure is Failure.WrongType
-            ? new Failure.WrongType("Send the bill as a PDF or as a JPEG, PNG or WebP picture.")
-            : image.Then<(ReadOnlyMemory<byte>, string)>(i => (i.Picture, ProcessedImage.ContentType));
     }
 }
 

@@ -56,6 +56,9 @@ public enum Permission
     /// <summary>Note what came out of a car and went back, and where the car, its keys and its parts are.</summary>
     KeepParts,
 
+    /// <summary>Write down which material went into a job, with its certificate, and who welded what.</summary>
+    KeepTrace,
+
     /// <summary>Save the workbench's figures with a job, replace and withdraw them; keep the table of bender dies.</summary>
     KeepFigures,
 
@@ -117,6 +120,7 @@ public static class Permissions
             Permission.OrderRework,
             Permission.KeepFireWatch,
             Permission.KeepParts,
+            Permission.KeepTrace,
             Permission.ShareProgress,
             Permission.SeeHistory,
         ],
@@ -128,6 +132,7 @@ public static class Permissions
             Permission.SetOwnPin,
             Permission.KeepFireWatch,
             Permission.KeepParts,
+            Permission.KeepTrace,
             Permission.KeepFigures,
             Permission.AddPhotos,
             Permission.Inspect,
@@ -140,6 +145,7 @@ public static class Permissions
             Permission.SetOwnPin,
             Permission.KeepFireWatch,
             Permission.KeepParts,
+            Permission.KeepTrace,
             Permission.KeepFigures,
             Permission.AddPhotos,
             Permission.Inspect,

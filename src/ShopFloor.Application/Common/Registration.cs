@@ -3,6 +3,7 @@ using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.DependencyInjection.Extensions;
 using ShopFloor.Application.Files;
 using ShopFloor.Application.Inspection;
+using ShopFloor.Application.Materials;
 using ShopFloor.Application.Quoting;
 using ShopFloor.Application.Routing;
 using ShopFloor.Application.RuleSets;
@@ -26,6 +27,7 @@ public static class Registration
         services.AddSingleton<QueryRunner>();
         services.AddSingleton<RuleSetLibrary>();
         services.AddSingleton<InspectionLibrary>();
+        services.AddSingleton<JointLibrary>();
         services.AddSingleton<RouteLibrary>();
         services.AddSingleton<IWorkContentSource>(s => s.GetRequiredService<RouteLibrary>());
         services.AddFiles(database);

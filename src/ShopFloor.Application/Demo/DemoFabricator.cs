@@ -11,6 +11,7 @@ internal sealed class DemoFabricator(
     DemoInspector inspector,
     DemoFireWatch fireWatch,
     DemoRemovedParts parts,
+    DemoMaterials materials,
     string person,
     IReadOnlyList<DemoJob> allJobs
 )
@@ -144,6 +145,7 @@ internal sealed class DemoFabricator(
         await Do(job, world.Use<FinishOperation>().RunAsync(id, code, by, default));
         fireWatch.Begin();
         await parts.FollowAsync(job, code, person);
+        await materials.FollowAsync(job, code, person);
         await foreach (var moment in inspector.LookAtAsync(job, code))
         {
             yield return moment;

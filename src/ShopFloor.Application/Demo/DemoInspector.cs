@@ -6,7 +6,7 @@ using ShopFloor.Domain.Inspection;
 namespace ShopFloor.Application.Demo;
 
 /// <summary>The second person: looks at what the plan asks for, sends back what the story says failed, signs off.</summary>
-internal sealed class DemoInspector(DemoWorld world, DemoPhotos photos)
+internal sealed class DemoInspector(DemoWorld world, DemoPhotos photos, DemoOffice office, DemoMaterials materials)
 {
     public const string Skill = "inspector";
     private const string Person = "tove";
@@ -31,6 +31,8 @@ internal sealed class DemoInspector(DemoWorld world, DemoPhotos photos)
         yield return world.Now + TimeSpan.FromMinutes(5);
         if (isRelease)
         {
+            await office.SettleAsync(job);
+            await materials.AcceptAsync(job);
             var signed = await SignOffAsync(job);
             while (WaitsForTheWatch(signed))
             {
@@ -64,6 +66,7 @@ internal sealed class DemoInspector(DemoWorld world, DemoPhotos photos)
         )
         {
             await ReadAsync(job, lines[0], new(lines[0].Code, Result: "failed", Note: failure.Note));
+            await DescribeAsync(job, failure);
             mended = failure.Disposition;
             yield return world.Now + TimeSpan.FromMinutes(75);
         }
@@ -72,8 +75,24 @@ internal sealed class DemoInspector(DemoWorld world, DemoPhotos photos)
         {
             var value = GoodValue(line);
             var note = line == lines[0] ? mended : null;
-            await ReadAsync(job, line, new(line.Code, value, value is null ? "passed" : null, note));
+            var reading = new RecordReading.Request(
+                line.Code,
+                value,
+                value is null ? "passed" : null,
+                note,
+                InstrumentId: value is null ? null : await InstrumentForAsync(line)
+            );
+            await ReadAsync(job, line, reading);
         }
+    }
+
+    private async Task DescribeAsync(DemoJob job, DemoFailureData failure)
+    {
+        var id = job.Id!.Value;
+        var view = await DoAsync(job, world.Use<ReadInspections>().OneAsync(id, By.Actor, default));
+        var fault = view.Inspection.Nonconformances.Single(n => n.IsOpen);
+        var request = new DescribeNonconformance.Request(failure.Note, failure.Cause);
+        await DoAsync(job, world.Use<DescribeNonconformance>().RunAsync(id, fault.Number, request, By, default));
     }
 
     private Task<Outcome<SignOffView>> SignOffAsync(DemoJob job) =>
@@ -102,7 +121,23 @@ internal sealed class DemoInspector(DemoWorld world, DemoPhotos photos)
             reading = reading with { PhotoIds = [photo.Value] };
         }
 
-        await DoAsync(job, world.Use<RecordReading>().RunAsync(job.Id!.Value, reading, By, default));
+        var taken = await DoAsync(job, world.Use<RecordReading>().RunAsync(job.Id!.Value, reading, By, default));
+        if (taken.LineState == LineState.ReadAgain)
+        {
+            await DoAsync(job, world.Use<RecordReading>().RunAsync(job.Id!.Value, reading, By, default));
+        }
+    }
+
+    /// <summary>What the plan names, calibrated; null where the register holds none.</summary>
+    private async Task<Guid?> InstrumentForAsync(InspectionLineView line)
+    {
+        if (InstrumentWords.NamedIn(line.How) is not { } kind)
+        {
+            return null;
+        }
+
+        var register = await DemoWorld.DoAsync(world.Use<ReadInstruments>().RunAsync(By.Actor, default), line.Code);
+        return register.FirstOrDefault(i => i.Kind == kind && i is { IsOverdue: false, IsRetired: false })?.Id.Value;
     }
 
     /// <summary>Near the nominal value, or a little inside the lower limit where there is none; null for a line judged without a number.</summary>

@@ -163,7 +163,9 @@ public sealed class DemoLoader(
         var agenda = new DemoAgenda(demoClock, world.End);
         var photos = new DemoPhotos(world);
         var office = new DemoOffice(world, photos, jobs);
-        var inspector = new DemoInspector(world, photos);
+        var materials = new DemoMaterials(world, story.Materials);
+        await materials.KeepRegistersAsync();
+        var inspector = new DemoInspector(world, photos, office, materials);
         var fireWatch = new DemoFireWatch(world, agenda);
         var parts = new DemoRemovedParts(world);
         agenda.Add(new DemoPriceBook(world).FollowAsync(story.PriceBook));
@@ -181,7 +183,7 @@ public sealed class DemoLoader(
         agenda.Add(money.CloseDaysAsync(story.Money.Closing));
         foreach (var fabricator in jobs.Select(j => j.Data.Work?.Fabricator).OfType<string>().Distinct())
         {
-            agenda.Add(new DemoFabricator(world, inspector, fireWatch, parts, fabricator, jobs).WorkAsync());
+            agenda.Add(new DemoFabricator(world, inspector, fireWatch, parts, materials, fabricator, jobs).WorkAsync());
         }
 
         foreach (var job in jobs.Where(j => j.Data.Work?.Now is not null))

@@ -96,6 +96,12 @@ internal sealed class DemoOffice(DemoWorld world, DemoPhotos photos, IReadOnlyLi
             );
         }
 
+        if (data.PaysOnDay is { } paysOn)
+        {
+            yield return world.Calendar.At(paysOn, 14, job.Number);
+            await SettleAsync(job);
+        }
+
         if ((data.HandOver?.Day ?? data.GoodsOut?.Day) is not { } day)
         {
             yield break;
@@ -237,9 +243,7 @@ internal sealed class DemoOffice(DemoWorld world, DemoPhotos photos, IReadOnlyLi
     private async Task HandOverAsync(DemoJob job, DemoHandOverData handOver)
     {
         var id = job.Id!.Value;
-        await InvoiceAsync(job);
         var sheet = await DoAsync(job, world.Use<GetHandOver>().RunAsync(id, By.Actor, default));
-        await TakeRestAsync(job, sheet.BalanceMinor, handOver.Method);
         var input = new HandOverInput(
             handOver.OdometerKm,
             [],
@@ -254,9 +258,7 @@ internal sealed class DemoOffice(DemoWorld world, DemoPhotos photos, IReadOnlyLi
     private async Task SendGoodsAsync(DemoJob job, DemoGoodsOutData goods)
     {
         var id = job.Id!.Value;
-        await InvoiceAsync(job);
         var sheet = await DoAsync(job, world.Use<GetGoodsOut>().RunAsync(id, By.Actor, default));
-        await TakeRestAsync(job, sheet.BalanceMinor, goods.Method);
         var input = new GoodsOutInput(
             GoodsWay.Sent,
             sheet.Today,
@@ -269,16 +271,25 @@ internal sealed class DemoOffice(DemoWorld world, DemoPhotos photos, IReadOnlyLi
         await DoAsync(job, world.Use<HandOutGoods>().RunAsync(id, input, By, default));
     }
 
-    /// <summary>A visit that costs nothing has no invoice.</summary>
-    private Task InvoiceAsync(DemoJob job) =>
-        job.Quote!.Priced.TotalMinor == 0
-            ? Task.CompletedTask
-            : DoAsync(job, world.Use<IssueInvoice>().RunAsync(new(job.Id!.Value), By, default));
+    /// <summary>The invoice is written and paid before the sign-off, which asks for a settled account. A visit that costs nothing has no invoice.</summary>
+    public async Task SettleAsync(DemoJob job)
+    {
+        var id = job.Id!.Value;
+        if (job.Quote!.Priced.TotalMinor == 0)
+        {
+            return;
+        }
 
-    private Task TakeRestAsync(DemoJob job, long balance, string method) =>
-        balance > 0
-            ? DoAsync(job, world.Use<TakePayment>().RunAsync(new(job.Id!.Value, balance, method), By, default))
-            : Task.CompletedTask;
+        await DoAsync(job, world.Use<IssueInvoice>().RunAsync(new(id), By, default));
+        var account = await DoAsync(job, world.Use<GetAccount>().RunAsync(id, By.Actor, default));
+        if (account.BalanceMinor <= 0)
+        {
+            return;
+        }
+
+        var method = job.Data.HandOver?.Method ?? job.Data.GoodsOut?.Method ?? job.Data.Deposit!.Method;
+        await DoAsync(job, world.Use<TakePayment>().RunAsync(new(id, account.BalanceMinor, method), By, default));
+    }
 
     private static Task<T> DoAsync<T>(DemoJob job, Task<Outcome<T>> task) => DemoWorld.DoAsync(task, job.Data.Key);
 }

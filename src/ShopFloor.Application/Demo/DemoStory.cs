@@ -1,6 +1,7 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Inspection;
 using ShopFloor.Domain.Intake;
 
 namespace ShopFloor.Application.Demo;
@@ -14,7 +15,8 @@ internal sealed record DemoStory(
     IReadOnlyList<DemoJobData> Jobs,
     IReadOnlyList<DemoBookData> PriceBook,
     DemoMoneyData Money,
-    DemoBenchData Workbench
+    DemoBenchData Workbench,
+    DemoMaterialData Materials
 )
 {
     private static readonly JsonSerializerOptions Options = new(JsonSerializerDefaults.Web)
@@ -32,7 +34,8 @@ internal sealed record DemoStory(
             Read<List<DemoJobData>>("jobs"),
             Read<List<DemoBookData>>("price-book"),
             Read<DemoMoneyData>("money"),
-            Read<DemoBenchData>("workbench")
+            Read<DemoBenchData>("workbench"),
+            Read<DemoMaterialData>("materials")
         );
 
     private static T Read<T>(string name)
@@ -86,6 +89,7 @@ internal sealed record DemoCarData(
 /// <param name="Kit">Null for a return visit; then <paramref name="Bench"/> says what is done.</param>
 /// <param name="ReturnOf">Key of the earlier job of a return visit.</param>
 /// <param name="FreeReason">Why a return visit costs nothing.</param>
+/// <param name="PaysOnDay">When the rest is paid, where that is not just before the sign-off.</param>
 internal sealed record DemoJobData(
     string Key,
     string? Car,
@@ -108,7 +112,8 @@ internal sealed record DemoJobData(
     string? ReturnOf = null,
     string? FreeReason = null,
     string? FreightZone = null,
-    DemoGoodsOutData? GoodsOut = null
+    DemoGoodsOutData? GoodsOut = null,
+    int? PaysOnDay = null
 );
 
 /// <param name="Answer"><c>accepted</c>, <c>declined</c>, or null while it waits.</param>
@@ -156,7 +161,7 @@ internal sealed record DemoNowData(string Operation, string State, string? Reaso
 internal sealed record DemoHoldData(string Operation, string Reason, int Hours);
 
 /// <summary>The first line of an operation that failed before it passed.</summary>
-internal sealed record DemoFailureData(string Operation, string Note, string Disposition);
+internal sealed record DemoFailureData(string Operation, string Note, string Disposition, FaultCause Cause);
 
 internal sealed record DemoHandOverData(int Day, int OdometerKm, string Method);
 

@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain.Accounts;
 using ShopFloor.Domain.Intake;
+using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Routing;
 
 namespace ShopFloor.Application.Files;
@@ -55,6 +56,17 @@ internal static class FileUses
                     .ToListAsync(ct)
             ).Select(c => (c.PaperHash!, $"Cost {c.Id} has lost its bill."))
         );
+        foreach (var material in await db.Set<JobMaterial>().AsNoTracking().ToListAsync(ct))
+        {
+            uses.AddRange(
+                material
+                    .Entries.Select(e => e.Certificate?.StoredSha256)
+                    .OfType<string>()
+                    .Distinct(StringComparer.Ordinal)
+                    .Select(h => (h, $"Material {material.Id} has lost its certificate."))
+            );
+        }
+
         uses.AddRange(
             (
                 await db.Shops.AsNoTracking().Where(s => s.LogoHash != null).Select(s => s.LogoHash!).ToListAsync(ct)

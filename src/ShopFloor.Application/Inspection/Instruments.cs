@@ -215,6 +215,12 @@ internal static class Instruments
         return inUse.ConvertAll(i => ViewOf(i, today));
     }
 
+    /// <summary>Kinds of which the register holds one in use.</summary>
+    public static async Task<IReadOnlySet<InstrumentKind>> KindsInUseAsync(ShopDbContext db, CancellationToken ct) =>
+        (
+            await db.Set<Instrument>().Where(i => !i.IsRetired).Select(i => i.Kind).Distinct().ToListAsync(ct)
+        ).ToHashSet();
+
     /// <summary>The instrument a reading names, on the local day of the reading; null where it names none.</summary>
     public static async Task<Outcome<InstrumentInUse?>> InUseAsync(CommandScope scope, Guid? id)
     {

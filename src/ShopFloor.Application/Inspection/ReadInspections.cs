@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Application.Accounts;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Inspection.Plans;
 using ShopFloor.Application.Routing;
@@ -57,6 +58,7 @@ public sealed record MendableOperation(string Code, string Title);
 /// <summary>One job in the list of what waits for an inspector.</summary>
 /// <param name="Now">Operations whose lines can be looked at now.</param>
 /// <param name="ReadyToSignOff">Nothing but the sign-off is left.</param>
+/// <param name="WaitsForPayment">Nothing but the payment, or the owner's word, stands before the sign-off.</param>
 public sealed record InspectionWorkView(
     JobId JobId,
     string JobNumber,
@@ -67,7 +69,8 @@ public sealed record InspectionWorkView(
     int Total,
     IReadOnlyList<OperationLinesView> Now,
     bool ReadyToSignOff,
-    bool SignedOff
+    bool SignedOff,
+    bool WaitsForPayment
 );
 
 /// <summary>Reads inspections: one job's, or what waits over all jobs.</summary>
@@ -143,11 +146,19 @@ public sealed class ReadInspections(
                     .Select(p => p.JobId)
                     .Distinct()
                     .ToListAsync(ct);
+                var owing = await JobAccounts.NotSettledAsync(db, ids, ct);
                 return jobs.Where(j => inspections.ContainsKey(j.Id))
                     .Select(j =>
-                        Work(j, inspections[j.Id], cars.GetValueOrDefault(j.Id), partsOut.Contains(j.Id), none)
+                        Work(
+                            j,
+                            inspections[j.Id],
+                            cars.GetValueOrDefault(j.Id),
+                            partsOut.Contains(j.Id),
+                            owing.Contains(j.Id),
+                            none
+                        )
                     )
-                    .Where(w => w.Now.Count > 0 || w.ReadyToSignOff || w.SignedOff)
+                    .Where(w => w.Now.Count > 0 || w.ReadyToSignOff || w.WaitsForPayment || w.SignedOff)
                     .OrderBy(w => w.PromisedOn ?? DateOnly.MaxValue)
                     .ThenBy(w => w.JobNumber, StringComparer.Ordinal)
                     .ToList();
@@ -160,11 +171,18 @@ public sealed class ReadInspections(
         JobInspection inspection,
         Car? car,
         bool hasPartsOut,
+        bool isOwing,
         IReadOnlyDictionary<Guid, string> names
     )
     {
         var lines = inspection.Lines.OrderBy(l => l.Position).Select(l => InspectionView.Of(l, names)).ToList();
         var groups = Group(job, lines);
+        var isThrough =
+            !inspection.IsSignedOff
+            && lines.Count > 0
+            && lines.TrueForAll(l => l.State.IsSettled())
+            && !hasPartsOut
+            && SignOffFacts.OpenMatters(job).Count == 0;
         return new InspectionWorkView(
             job.Id,
             job.Number,
@@ -174,12 +192,9 @@ public sealed class ReadInspections(
             lines.Count(l => l.State.IsSettled()),
             lines.Count,
             [.. groups.Where(g => g.IsReached && g.PassedCount < g.Lines.Count)],
-            !inspection.IsSignedOff
-                && lines.Count > 0
-                && lines.TrueForAll(l => l.State.IsSettled())
-                && !hasPartsOut
-                && SignOffFacts.OpenMatters(job).Count == 0,
-            inspection.IsSignedOff
+            isThrough && !isOwing,
+            inspection.IsSignedOff,
+            isThrough && isOwing
         );
     }
 

@@ -72,7 +72,11 @@ public sealed class RecordReading(CommandRunner runner) : IUseCase
                     return unknown;
                 }
 
-                input = input with { Instrument = instrument.Value };
+                input = input with
+                {
+                    Instrument = instrument.Value,
+                    Register = await Instruments.KindsInUseAsync(scope.Db, ct),
+                };
                 var before = inspection.Lines.FirstOrDefault(l => l.Code == request.Line)?.State;
                 var recorded = inspection.Record(
                     request.Line ?? "",

@@ -1,5 +1,7 @@
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Application.Accounts;
 using ShopFloor.Application.HotWork;
+using ShopFloor.Application.Materials;
 using ShopFloor.Application.Removed;
 using ShopFloor.Application.Routing;
 using ShopFloor.Data;
@@ -27,10 +29,12 @@ internal static class SignOffFacts
             by,
             WorkedOn(job),
             shop.SelfInspection,
+            !(await JobAccounts.NotSettledAsync(db, [job.Id], ct)).Contains(job.Id),
             [
                 .. OpenMatters(job),
                 .. await PartsAccount.ObstaclesAsync(db, job.Id, ct),
                 .. await HotWorkLoading.ObstaclesAsync(db, job.Id, ct),
+                .. await db.TraceAsync(job.Id, ct) is { } trace ? trace.Refusals(TraceLoading.NotNeeded(job)) : [],
             ],
             note
         );

@@ -1,5 +1,6 @@
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Inspection.Packs;
+using ShopFloor.Application.Materials;
 using ShopFloor.Application.Routing;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Inspection;
@@ -60,6 +61,11 @@ public sealed class SignOffJob(CommandRunner runner, FreezePack packs) : IUseCas
                 // The job's own version is raised too: whoever starts work on it at this moment must look again.
                 scope.Db.Touch(job);
                 scope.Db.Touch(inspection);
+                if (await scope.Db.TraceAsync(id, ct) is { } trace)
+                {
+                    scope.Db.Touch(trace);
+                }
+
                 scope.Record(
                     new EventDraft(
                         "job.signedOff",

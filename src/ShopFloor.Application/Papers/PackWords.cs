@@ -34,7 +34,8 @@ internal sealed class PackWords(TimeZoneInfo zone, PackDraft draft)
             photos,
             [.. record.Cautions.Where(c => c != Cautions.WhoDecides)],
             signOff,
-            stored
+            stored,
+            record.Materials is { } materials ? new TraceWords(zone, NameOf).Trace(record, materials) : null
         );
 
     public PaperSignOff SignOff(InspectionPack pack, SignOff signOff) =>

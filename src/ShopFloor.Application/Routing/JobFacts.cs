@@ -83,6 +83,7 @@ public static class JobFacts
             })
             .ToListAsync(ct);
         var deposits = await JobAccounts.MissingDepositsAsync(db, ids, ct);
+        var owing = await JobAccounts.NotSettledAsync(db, ids, ct);
         var changes = await OpenChangesAsync(db, ids, shop, ct);
         var hotWork = await HotWorkLoading.ReadAsync(db, ct);
         var people = PeopleOf(jobs);
@@ -119,6 +120,7 @@ public static class JobFacts
                         .Where(l => l.JobId == id)
                         .Select(l => new FailedLine(l.OperationCode, l.What, l.At ?? now)),
                 ],
+                IsBalanceDue = owing.Contains(id),
                 MissingDeposit = deposits.GetValueOrDefault(id),
                 OpenChanges = [.. changes[id]],
                 HotWork = hotWork,

@@ -97,7 +97,16 @@ public static class JobViews
             .SelectMany(o => job.Gates(o, facts))
             .Where(g => !g.IsMet && g.Kind is not (GateKind.Operation or GateKind.AccessWay))
             .Select(g => g.Text);
-        return [.. facts.FailedSinceSignOff.Select(JobWaits.FailedWords).Concat(holds).Concat(gates).Distinct()];
+        string[] unpaid = JobWaits.PaymentWords(job, facts) is { } words ? [words] : [];
+        return
+        [
+            .. facts
+                .FailedSinceSignOff.Select(JobWaits.FailedWords)
+                .Concat(holds)
+                .Concat(gates)
+                .Concat(unpaid)
+                .Distinct(),
+        ];
     }
 
     private static DateTimeOffset? UndoUntil(Operation operation, GateFacts facts) =>

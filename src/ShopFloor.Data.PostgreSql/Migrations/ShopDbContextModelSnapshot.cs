@@ -2439,6 +2439,149 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.ToTable("UploadLinks", (string)null);
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Materials.JobMaterial", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Entries")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)");
+
+                    b.Property<int>("Number")
+                        .HasColumnType("integer");
+
+                    b.Property<DateTimeOffset?>("WithdrawnAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid?>("WithdrawnBy")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("WithdrawnReason")
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("JobId", "Number")
+                        .IsUnique();
+
+                    b.ToTable("JobMaterials", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Materials.JobTrace", b =>
+                {
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Acceptances")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint");
+
+                    b.Property<string>("Wanted")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.HasKey("JobId");
+
+                    b.ToTable("JobTraces", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Materials.WeldedJoint", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Code")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<string>("Entries")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("OperationCode")
+                        .IsRequired()
+                        .HasMaxLength(8)
+                        .HasColumnType("character varying(8)");
+
+                    b.Property<int>("Position")
+                        .HasColumnType("integer");
+
+                    b.Property<string>("What")
+                        .IsRequired()
+                        .HasMaxLength(120)
+                        .HasColumnType("character varying(120)");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("JobId", "Code")
+                        .IsUnique();
+
+                    b.ToTable("WeldedJoints", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Materials.WelderQualification", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<DateTimeOffset>("ChangedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid?>("ChangedBy")
+                        .HasColumnType("uuid");
+
+                    b.Property<bool>("IsRetired")
+                        .HasColumnType("boolean");
+
+                    b.Property<string>("Number")
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<Guid>("Person")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Process")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<string>("Standard")
+                        .IsRequired()
+                        .HasMaxLength(120)
+                        .HasColumnType("character varying(120)");
+
+                    b.Property<DateOnly?>("ValidUntil")
+                        .HasColumnType("date");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Person");
+
+                    b.ToTable("WelderQualifications", (string)null);
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Progress.ProgressLink", b =>
                 {
                     b.Property<Guid>("Id")
@@ -3492,6 +3635,24 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .IsRequired();
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Materials.JobMaterial", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Materials.JobTrace", null)
+                        .WithMany("Materials")
+                        .HasForeignKey("JobId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Materials.WeldedJoint", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Materials.JobTrace", null)
+                        .WithMany("Joints")
+                        .HasForeignKey("JobId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Quoting.Quote", b =>
                 {
                     b.HasOne("ShopFloor.Domain.Intake.Car", null)
@@ -3574,6 +3735,13 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.Navigation("Nonconformances");
 
                     b.Navigation("SignOffs");
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Materials.JobTrace", b =>
+                {
+                    b.Navigation("Joints");
+
+                    b.Navigation("Materials");
                 });
 
             modelBuilder.Entity("ShopFloor.Domain.Routing.Job", b =>

@@ -2428,6 +2428,149 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.ToTable("UploadLinks", (string)null);
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Materials.JobMaterial", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Entries")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Number")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long?>("WithdrawnAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("WithdrawnBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("WithdrawnReason")
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("JobId", "Number")
+                        .IsUnique();
+
+                    b.ToTable("JobMaterials", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Materials.JobTrace", b =>
+                {
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Acceptances")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Wanted")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("JobId");
+
+                    b.ToTable("JobTraces", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Materials.WeldedJoint", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Code")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Entries")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("OperationCode")
+                        .IsRequired()
+                        .HasMaxLength(8)
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Position")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("What")
+                        .IsRequired()
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("JobId", "Code")
+                        .IsUnique();
+
+                    b.ToTable("WeldedJoints", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Materials.WelderQualification", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("ChangedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("ChangedBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool>("IsRetired")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Number")
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("Person")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Process")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Standard")
+                        .IsRequired()
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateOnly?>("ValidUntil")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Person");
+
+                    b.ToTable("WelderQualifications", (string)null);
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Progress.ProgressLink", b =>
                 {
                     b.Property<Guid>("Id")
@@ -3481,6 +3624,24 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .IsRequired();
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Materials.JobMaterial", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Materials.JobTrace", null)
+                        .WithMany("Materials")
+                        .HasForeignKey("JobId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Materials.WeldedJoint", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Materials.JobTrace", null)
+                        .WithMany("Joints")
+                        .HasForeignKey("JobId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Quoting.Quote", b =>
                 {
                     b.HasOne("ShopFloor.Domain.Intake.Car", null)
@@ -3563,6 +3724,13 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.Navigation("Nonconformances");
 
                     b.Navigation("SignOffs");
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Materials.JobTrace", b =>
+                {
+                    b.Navigation("Joints");
+
+                    b.Navigation("Materials");
                 });
 
             modelBuilder.Entity("ShopFloor.Domain.Routing.Job", b =>

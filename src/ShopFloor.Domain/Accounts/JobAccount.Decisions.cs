@@ -56,6 +56,10 @@ public sealed partial class JobAccount
             ? Decide(new MoneyDecision(DecisionKind.HandOverWithBalance, BalanceMinor, reason, at, by))
             : Failure.Because("settled", "The customer owes nothing on this job; the car may go without a decision.");
 
+    /// <summary>What lifts a refusal for want of <see cref="MayGo"/>, said wherever something waits for it.</summary>
+    public const string HowItMayGo =
+        "The front desk takes the payment on the job's account, or the owner decides there that it may go with a balance due.";
+
     /// <summary>True where nothing is owed, or not more than the owner has decided to wait for.</summary>
     public bool MayGo =>
         BalanceMinor <= 0

@@ -330,3 +330,10 @@ public readonly record struct InspectionPlanVersionId(Guid Value) : IEntityId<In
 
     public override string ToString() => Value.ToString();
 }
+
+public readonly record struct WelderQualificationId(Guid Value) : IEntityId<WelderQualificationId>
+{
+    public static WelderQualificationId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}

@@ -195,6 +195,11 @@ public sealed class InspectionLine : IHoldLine
                 $"A photo is needed to pass this line ({What}): take one of what was checked and add it."
             )
             .AddIf(
+                passed && Unnamed(clean) is not null,
+                "instrumentId",
+                $"Say what it was measured with ({What}): choose the {Unnamed(clean)?.Title().ToLowerInvariant()} from the register, or name another instrument in the note."
+            )
+            .AddIf(
                 clean.Corrects is { } c && readings.All(r => r.Number != c),
                 "corrects",
                 $"There is no reading {clean.Corrects} on this line to correct."
@@ -255,6 +260,15 @@ public sealed class InspectionLine : IHoldLine
         State = Decide();
         return reading;
     }
+
+    /// <summary>The kind of instrument the plan asks for, where the register holds one and the reading says neither which nor, in the note, what else it was measured with.</summary>
+    private InstrumentKind? Unnamed(ReadingInput input) =>
+        IsMeasured
+        && input is { Instrument: null, Note: null, Register: { } register }
+        && InstrumentWords.NamedIn(How) is { } kind
+        && register.Contains(kind)
+            ? kind
+            : null;
 
     /// <summary>What is not there yet cannot pass.</summary>
     internal Failure TooEarly() =>

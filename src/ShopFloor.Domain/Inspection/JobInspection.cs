@@ -1,3 +1,4 @@
+using ShopFloor.Domain.Accounts;
 using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Domain.Inspection;
@@ -177,6 +178,12 @@ public sealed partial class JobInspection : IVersioned
                 ))
         );
         reasons.AddRange(request.OpenMatters);
+        if (!request.MayGo)
+        {
+            // Whoever signs off need not know how much is owed.
+            reasons.Add(new Reason("balanceDue", $"The customer's account is not settled. {JobAccount.HowItMayGo}"));
+        }
+
         if (request.By is { } by && request.WorkedOn.Contains(by) && !request.SelfInspectionAllowed)
         {
             reasons.Add(

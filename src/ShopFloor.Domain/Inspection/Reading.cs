@@ -11,6 +11,7 @@ namespace ShopFloor.Domain.Inspection;
 /// <param name="Entered">The value as typed, in place of <paramref name="Value"/>; see <see cref="MeasuredText"/>. On a pair of angles the first one.</param>
 /// <param name="EnteredSecond">On a pair of angles the second one.</param>
 /// <param name="Instrument">What it was read from; null where it is not in the register.</param>
+/// <param name="Register">Kinds of instruments that the shop's register holds in use; a line measured with one of these does not pass unless the reading says what it was measured with.</param>
 public sealed record ReadingInput(
     decimal? Value = null,
     bool? Passed = null,
@@ -19,7 +20,8 @@ public sealed record ReadingInput(
     int? Corrects = null,
     string? Entered = null,
     string? EnteredSecond = null,
-    InstrumentInUse? Instrument = null
+    InstrumentInUse? Instrument = null,
+    IReadOnlySet<InstrumentKind>? Register = null
 );
 
 /// <summary>A value as it was typed, and what it says exactly in the line's unit.</summary>

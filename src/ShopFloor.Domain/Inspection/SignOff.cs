@@ -6,12 +6,14 @@ namespace ShopFloor.Domain.Inspection;
 /// <param name="By">Who releases it; null for an integration, which cannot.</param>
 /// <param name="WorkedOn">Everybody who did work on the job (inspecting it is not work on it).</param>
 /// <param name="SelfInspectionAllowed">The shop's own choice; the papers then say so.</param>
+/// <param name="MayGo">The account is settled, or the owner lets the car go with a balance due: <see cref="Accounts.JobAccount.MayGo"/>.</param>
 /// <param name="OpenMatters">What else stands in the way: unfinished operations and the like.</param>
 /// <param name="Note">Anything the signer adds.</param>
 public sealed record SignOffRequest(
     PersonId? By,
     IReadOnlySet<PersonId> WorkedOn,
     bool SelfInspectionAllowed,
+    bool MayGo,
     IReadOnlyList<Reason> OpenMatters,
     string? Note = null
 );

@@ -27,6 +27,9 @@ public sealed record GateFacts
     /// <summary>Money still missing of the deposit that the job waits for, in words; null where it waits for none.</summary>
     public string? MissingDeposit { get; init; }
 
+    /// <summary>The account is neither settled nor released by the owner: the sign-off waits for it.</summary>
+    public bool IsBalanceDue { get; init; }
+
     /// <summary>Change orders that work waits for.</summary>
     public IReadOnlyList<OpenChange> OpenChanges { get; init; } = [];
 

@@ -1,3 +1,4 @@
+using ShopFloor.Domain.Accounts;
 using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Domain.Routing;
@@ -65,6 +66,20 @@ public static class JobWaits
             }
         }
 
+        if (PaymentWords(job, facts) is { } unpaid)
+        {
+            found.Add(
+                new JobWait(
+                    "balanceDue",
+                    "the customer",
+                    unpaid,
+                    [job.Release!.Code],
+                    FreeSince(job, job.Release),
+                    null
+                )
+            );
+        }
+
         found.AddRange(
             facts.FailedSinceSignOff.Select(l => new JobWait(
                 "failedSinceSignOff",
@@ -88,6 +103,19 @@ public static class JobWaits
                 )
                 .OrderBy(w => w.Since),
         ];
+    }
+
+    /// <summary>What is said where nothing but the sign-off is left and the account is not settled; null otherwise.</summary>
+    public static string? PaymentWords(Job job, GateFacts facts)
+    {
+        ArgumentNullException.ThrowIfNull(job);
+        ArgumentNullException.ThrowIfNull(facts);
+        return
+            facts.IsBalanceDue
+            && job.Release is { IsOver: false } release
+            && job.Operations.All(o => o.IsOver || o == release)
+            ? $"The sign-off waits for the payment. {JobAccount.HowItMayGo}"
+            : null;
     }
 
     /// <summary>When the last of the operations before it was over; the opening of the job where there is none.</summary>

@@ -34,6 +34,34 @@ public sealed class InstrumentTests
             Pair: ["Straight-leg angle", "Angle past the bend"]
         );
 
+    [Theory]
+    [InlineData("Caliper at the plate's edge", InstrumentKind.Caliper)]
+    [InlineData("Angle gauge on the hoop's leg, car level", InstrumentKind.AngleGauge)]
+    [InlineData("Level on the bar, car level", InstrumentKind.Level)]
+    [InlineData("Tallest usual driver seated, belt on, tape to the nearest tube", InstrumentKind.Tape)]
+    [InlineData("Feeler or card at the nearest place, door shut", InstrumentKind.FeelerGauge)]
+    [InlineData("Length times width on the floor", null)]
+    [InlineData("By eye under a lamp", null)]
+    public void The_plan_names_its_instrument_in_words(string how, InstrumentKind? kind) =>
+        Assert.Equal(kind, InstrumentWords.NamedIn(how));
+
+    [Fact]
+    public void A_line_measured_with_an_instrument_of_the_register_passes_only_where_the_reading_says_with_what()
+    {
+        var job = Opened(Diameter);
+        HashSet<InstrumentKind> register = [InstrumentKind.Caliper];
+        Outcome<Reading> Read(ReadingInput input, IReadOnlySet<InstrumentKind> held) =>
+            job.Record("tube-diameter", input with { Register = held }, ByInspector, Noon, Noon);
+
+        var refused = Assert.IsType<Failure.Invalid>(Read(new(Value: 45), register).Failure);
+        Assert.Equal("instrumentId", Assert.Single(refused.Errors).Path);
+        Assert.Empty(job.Line("tube-diameter").Readings);
+        // A failure is never refused, nor what no instrument of the register could have measured.
+        Assert.False(Read(new(Value: 47), register).Value.Passed);
+        Assert.True(Read(new(Value: 45), new HashSet<InstrumentKind> { InstrumentKind.Tape }).IsSuccess);
+        Assert.True(Read(new(Value: 45, Note: "Borrowed micrometer"), register).IsSuccess);
+    }
+
     [Fact]
     public void What_was_typed_is_kept_beside_its_exact_value()
     {

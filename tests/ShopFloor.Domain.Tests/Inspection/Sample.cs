@@ -75,7 +75,7 @@ internal static class Sample
         JobInspection.Open(Job, InspectionPlanBuilder.Build(Plan(lines), Scope(), [], Route).Value, Noon);
 
     public static SignOffRequest Request(PersonId? by, bool selfInspection = false, params Reason[] open) =>
-        new(by, new HashSet<PersonId> { Welder }, selfInspection, open);
+        new(by, new HashSet<PersonId> { Welder }, selfInspection, MayGo: true, open);
 
     public static Outcome<Reading> Pass(this JobInspection job, string line, int minute = 0) =>
         job.Record(line, Passing(job, line), ByInspector, Noon.AddMinutes(minute), Noon.AddMinutes(minute));

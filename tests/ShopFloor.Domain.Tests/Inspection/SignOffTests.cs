@@ -1,4 +1,5 @@
 using CsCheck;
+using ShopFloor.Domain.Accounts;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Inspection;
 using static ShopFloor.Domain.Tests.Inspection.Sample;
@@ -72,6 +73,19 @@ public sealed class SignOffTests
             job.SignOff(Request(Sample.Inspector, open: open), Noon, Noon).Failure
         );
         Assert.Equal([open], refused.Reasons);
+    }
+
+    [Fact]
+    public void A_car_is_not_signed_off_before_its_account_is_settled_or_released()
+    {
+        var job = Opened(Bare);
+        job.Pass("bare-metal");
+        var owing = Request(Sample.Inspector) with { MayGo = false };
+        var refused = Assert.IsType<Failure.Refused>(job.SignOff(owing, Noon, Noon).Failure);
+        var reason = Assert.Single(refused.Reasons);
+        Assert.Equal("balanceDue", reason.Code);
+        Assert.Contains(JobAccount.HowItMayGo, reason.Text, StringComparison.Ordinal);
+        Assert.True(job.SignOff(owing with { MayGo = true }, Noon, Noon).IsSuccess);
     }
 
     [Fact]
@@ -155,7 +169,16 @@ public sealed class SignOffTests
                                 job.WithdrawSignOff(by.Person, kind == 0 ? null : "Found something", now);
                                 break;
                             case <= 2:
-                                job.SignOff(Request(by.Person, selfInspection: kind == 0), now, now);
+                                var wasSigned = job.IsSignedOff;
+                                job.SignOff(
+                                    Request(by.Person, selfInspection: kind == 0) with
+                                    {
+                                        MayGo = late > -20,
+                                    },
+                                    now,
+                                    now
+                                );
+                                Assert.True(job.IsSignedOff == wasSigned || late > -20);
                                 break;
                             case <= 6:
                                 job.Pass(codes[line == 3 ? 0 : line]);

@@ -59,7 +59,7 @@ internal static class HotWorkDuty
 
     private static Role WatcherAt(string place) => HotPlace.HoldsCar(place) ? Role.FrontDesk : Role.Owner;
 
-    private static async Task<Actor> ActorAsync(IServiceProvider services, Role role)
+    internal static async Task<Actor> ActorAsync(IServiceProvider services, Role role)
     {
         var contexts = services.GetRequiredService<IDbContextFactory<ShopDbContext>>();
         await using var db = await contexts.CreateDbContextAsync();

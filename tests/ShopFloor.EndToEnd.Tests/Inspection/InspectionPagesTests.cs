@@ -55,6 +55,9 @@ public sealed class InspectionPagesTests(StaffedShop shop) : IClassFixture<Staff
 
         await PassTheRestAsync(job, bare: await PhotoOfAsync(job));
         await page.GotoAsync($"/inspection/{job}");
+        await Assertions.Expect(page.Locator("#sign-off-card")).ToContainTextAsync("account is not settled");
+        await (await DeskJob.AtAsync(shop)).SettleAsync(job, shop);
+        await page.GotoAsync($"/inspection/{job}");
         // The page has put the server's newest state in place once; from then on a begun signature keeps its card.
         await page.WaitForFunctionAsync("() => 'fresh' in document.documentElement.dataset");
         await page.DrawSignatureAsync();
@@ -165,6 +168,7 @@ public sealed class InspectionPagesTests(StaffedShop shop) : IClassFixture<Staff
 
         var picture = await (await DeskJob.AtAsync(shop)).AddPhotoAsync(job, await page.ScreenshotAsync());
         await PassTheRestAsync(job, picture);
+        await (await DeskJob.AtAsync(shop)).SettleAsync(job, shop);
         var owner = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Owner), Device.Tablet);
         await owner.GotoAsync($"/inspection/{job}");
         await Assertions.Expect(owner.Locator("#sign-off-card")).ToContainTextAsync("You worked on this car");
@@ -477,6 +481,7 @@ public sealed class InspectionPagesTests(StaffedShop shop) : IClassFixture<Staff
                 line.Code,
                 line.Unit is null ? null : line.Nominal ?? (line.Lower + line.Upper) / 2,
                 line.Unit is null ? "passed" : null,
+                "With the bench's own gauge",
                 PhotoIds: line.PhotoRequired ? [bare] : null
             );
             var taken = await record.RunAsync(id, request, Envelope.Of(actor), Ct);

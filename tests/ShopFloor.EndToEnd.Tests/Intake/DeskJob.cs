@@ -3,6 +3,7 @@ using System.Net.Http.Json;
 using System.Text.Json;
 using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Application.Common;
+using ShopFloor.Application.Materials;
 using ShopFloor.Application.People;
 using ShopFloor.Domain.Common;
 using ShopFloor.EndToEnd.Tests.Fixtures;
@@ -52,6 +53,31 @@ internal sealed class DeskJob(HttpClient api)
         return (await PostAsync("/api/v1/jobs/half-built", new { quoteId = quote, done }))
             .GetProperty("id")
             .GetString()!;
+    }
+
+    /// <summary>The customer pays what is due, as the sign-off asks; the owner accepts what nobody wrote down of material and welds.</summary>
+    public async Task SettleAsync(string job, BrowserShop shop)
+    {
+        await AcceptMissingAsync(job, shop);
+        var account = await ReadAsync($"/api/v1/jobs/{job}/account");
+        var payment = new { amountMinor = account.GetProperty("balanceMinor").GetInt64(), method = "card" };
+        await PostAsync($"/api/v1/jobs/{job}/account/payments", payment);
+    }
+
+    /// <summary>The owner's word for what nobody wrote down of material and welds.</summary>
+    public static async Task AcceptMissingAsync(string job, BrowserShop shop)
+    {
+        await using var scope = shop.Services.CreateAsyncScope();
+        var owner = await HotWorkDuty.ActorAsync(scope.ServiceProvider, Role.Owner);
+        var accepted = await scope
+            .ServiceProvider.GetRequiredService<AcceptTraceGaps>()
+            .RunAsync(
+                JobId.From(Guid.Parse(job)),
+                new AcceptTraceGaps.Request(Reason: "Not written down in this story"),
+                Envelope.Of(owner),
+                Ct
+            );
+        Assert.True(accepted.IsSuccess, accepted.Failure?.Sentence);
     }
 
     public async Task<JsonElement> PostAsync(string path, object? body)

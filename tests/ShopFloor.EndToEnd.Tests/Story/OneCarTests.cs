@@ -26,6 +26,8 @@ public sealed class OneCarTests(StoryShop shop) : IClassFixture<StoryShop>
         await WorkAsync(api, job);
         shop.Clock.Advance(TimeSpan.FromMinutes(61));
         await shop.ClosePermitsAsync();
+        await PayAsync(desk, job);
+        await WriteDownMaterialAsync(job);
         await SignOffAsync(job);
         await CollectAsync(desk, job);
         await LookBackAsync(desk, job, address);
@@ -264,6 +266,38 @@ public sealed class OneCarTests(StoryShop shop) : IClassFixture<StoryShop>
         await inspector.WaitForLoadStateAsync();
     }
 
+    /// <summary>A tube with its heat and a weld with its welder from the tablet; the owner accepts the rest there with a reason.</summary>
+    private async Task WriteDownMaterialAsync(string job)
+    {
+        var fabricator = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Fabricator), Device.Tablet);
+        await fabricator.GotoAsync($"/floor/jobs/{job}/materials");
+        var material = fabricator.Locator("section", new() { Has = fabricator.Locator("#material-title") });
+        await material.GetByLabel("Tube").CheckAsync();
+        await material.GetByLabel("What it is", new() { Exact = false }).FillAsync("Main hoop");
+        await material.GetByLabel("Size", new() { Exact = false }).FillAsync("45 x 2.5 mm");
+        await material.GetByLabel("Heat or lot number").FillAsync("H 4711");
+        await material.GetByLabel("From stock").CheckAsync();
+        await material.GetByLabel("Certificate", new() { Exact = false }).SetInputFilesAsync(Picture("heat.png"));
+        await Button(fabricator, "Write it down").Last.ClickAsync();
+        await Expect(fabricator.GetByTestId("material")).ToContainTextAsync("Heat or lot H 4711");
+        var weld = fabricator.Locator("section", new() { Has = fabricator.Locator("#weld-title") });
+        await weld.GetByLabel("190 Hoop foot, left").CheckAsync();
+        await weld.GetByLabel("Welding procedure", new() { Exact = false }).FillAsync("WPS 3");
+        await Button(fabricator, "Write it down").First.ClickAsync();
+        await Expect(fabricator.GetByTestId("joint").Filter(new() { HasText = "Hoop foot, left" }))
+            .ToContainTextAsync("Fabricator Person");
+        await fabricator.Context.CloseAsync();
+
+        var owner = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Owner), Device.Tablet);
+        await owner.GotoAsync($"/floor/jobs/{job}/materials");
+        await owner.GetByText("Accept as it is (owner)").ClickAsync();
+        await owner.GetByLabel("Why (the papers say so)").FillAsync("Seen by me");
+        await Button(owner, "Accept it").ClickAsync();
+        await Expect(owner.GetByTestId("trace-account")).ToContainTextAsync("Nothing is missing");
+        Assert.Empty(await owner.BarriersAsync());
+        await owner.Context.CloseAsync();
+    }
+
     private async Task SignOffAsync(string job)
     {
         var fabricator = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Fabricator), Device.Tablet);
@@ -278,7 +312,7 @@ public sealed class OneCarTests(StoryShop shop) : IClassFixture<StoryShop>
         await inspector.Context.CloseAsync();
     }
 
-    private static async Task CollectAsync(IPage desk, string job)
+    private static async Task PayAsync(IPage desk, string job)
     {
         await desk.OpenLiveAsync($"/jobs/{job}/account");
         await Button(desk, "Write the invoice").ClickAsync();
@@ -291,7 +325,10 @@ public sealed class OneCarTests(StoryShop shop) : IClassFixture<StoryShop>
         await desk.GetByRole(AriaRole.Group, new() { Name = "How" }).GetByLabel("Card").CheckAsync();
         await Button(desk, "Book payment").ClickAsync();
         await Expect(desk.GetByTestId("balance")).ToContainTextAsync("Settled");
+    }
 
+    private static async Task CollectAsync(IPage desk, string job)
+    {
         await desk.OpenLiveAsync($"/jobs/{job}/hand-over");
         await desk.GetByRole(AriaRole.Group, new() { Name = "Now" }).First.GetByRole(AriaRole.Radio).First.CheckAsync();
         await desk.GetByLabel("Odometer, km").FillAsync("42011");

@@ -8,6 +8,7 @@ using ShopFloor.Domain.Accounts;
 using ShopFloor.Domain.Fabrication;
 using ShopFloor.Domain.Inspection;
 using ShopFloor.Domain.Intake;
+using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Quoting;
 using ShopFloor.Domain.Routing;
 using ShopFloor.Web.Tests.Fixtures;
@@ -72,6 +73,16 @@ internal static class DemoContent
         lines.AddRange(
             (await db.Set<DayClose>().ToListAsync()).SelectMany(d =>
                 d.Methods.Select(m => $"{d.Day:O}|{m.Method}|{m.CountedMinor}|{m.DifferenceMinor}|{m.Note}")
+            )
+        );
+        lines.AddRange(
+            (await db.Set<JobMaterial>().ToListAsync()).Select(m =>
+                $"{numbers[m.JobId]}|{m.Number}|{m.Kind}|{m.Latest.What}|{m.Latest.Mark}|{m.Latest.Certificate?.IsPdf}"
+            )
+        );
+        lines.AddRange(
+            (await db.Set<WeldedJoint>().ToListAsync()).Select(j =>
+                $"{numbers[j.JobId]}|{j.Code}|{j.Latest?.Qualification}|{j.Latest?.Procedure}|{j.Latest?.On:O}"
             )
         );
         lines.AddRange(

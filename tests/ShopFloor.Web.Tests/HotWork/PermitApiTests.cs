@@ -227,7 +227,7 @@ public abstract class PermitApiTests(ShopHost shop)
     {
         var car = await CarStory.BeginAsync(shop, "Eve Stone");
         await car.WorkUntilAsync();
-        await car.Inspector.PostAsync($"{car.JobPath}/sign-off", new { }, 200);
+        await car.SignOffAsync();
         await car.HotWork.OpenAsync(car.JobId, "bay");
         var refused = await car.Desk.PostAsync($"{car.JobPath}/hand-over", new { odometerKm = 120_010 }, 409);
         Assert.Equal("fireWatch", refused.ReasonCode());

@@ -37,9 +37,13 @@ public abstract class GoodsOutApiTests(ShopHost shop)
             (await kit.Inspector.GetJsonAsync("/api/v1/inspection")).GetProperty("items").EnumerateArray(),
             w => w.Text("jobId") == kit.JobId && w.Text("car") == "Kit packed and shipped"
         );
-        await kit.Inspector.PostAsync($"{kit.JobPath}/sign-off", new { }, 200);
-
-        Assert.Equal("balanceDue", (await kit.Desk.PostAsync(path, Sent(), 409)).ReasonCode());
+        var unpaid = await kit.Inspector.PostAsync($"{kit.JobPath}/sign-off", new { }, 409);
+        Assert.Equal("balanceDue", Assert.Single(unpaid.GetProperty("reasons").EnumerateArray()).Text("code"));
+        Assert.Contains(
+            "waits for the payment",
+            (await kit.JobAsync()).GetProperty("waitsFor").ToString(),
+            StringComparison.Ordinal
+        );
         var invoice = await kit.Desk.PostAsync($"{kit.JobPath}/invoices", new { });
         Assert.True(invoice.Number("totalMinor") > 0);
         var due = (await kit.Desk.GetJsonAsync(path)).Number("balanceMinor");
@@ -48,6 +52,7 @@ public abstract class GoodsOutApiTests(ShopHost shop)
             new { amountMinor = due, method = "bankTransfer" },
             200
         );
+        await kit.Inspector.PostAsync($"{kit.JobPath}/sign-off", new { }, 200);
         await kit.Fabricator.PostAsync(path, Sent(), 403);
         var left = await kit.Desk.PostAsync(path, Sent(), 200);
 
@@ -154,6 +159,16 @@ public abstract class GoodsOutApiTests(ShopHost shop)
             signature = new { kind = "printedSheet", signedBy = "Partha Teil" },
         };
 
+        // The payment turns out not to have come: what was signed off still does not go.
+        var paid = (await part.Desk.GetJsonAsync($"{part.JobPath}/account"))
+            .GetProperty("entries")
+            .EnumerateArray()
+            .Last();
+        await part.Owner.PostAsync(
+            $"{part.JobPath}/account/entries/{paid.Text("id")}/reverse",
+            new { reason = "The transfer was recalled" },
+            200
+        );
         Assert.Equal("balanceDue", (await part.Desk.PostAsync(path, collected, 409)).ReasonCode());
         await part.Owner.PostAsync(
             $"{part.JobPath}/account/hand-over-with-balance",
@@ -227,7 +242,7 @@ public abstract class GoodsOutApiTests(ShopHost shop)
 
         await visit.SignAsync();
         await visit.WorkUntilAsync();
-        await visit.Inspector.PostAsync($"{visit.JobPath}/sign-off", new { }, 200);
+        await visit.SignOffAsync();
         var looks = (await desk.GetJsonAsync($"{visit.JobPath}/hand-over"))
             .GetProperty("photos")
             .EnumerateArray()
@@ -292,7 +307,7 @@ public abstract class GoodsOutApiTests(ShopHost shop)
     {
         var part = await CarStory.OfSaleAsync(shop, name, Bench(customer));
         await part.WorkUntilAsync();
-        await part.Inspector.PostAsync($"{part.JobPath}/sign-off", new { }, 200);
+        await part.SignOffAsync();
         return part;
     }
 

@@ -59,7 +59,7 @@ public abstract class HandOverApiTests(ShopHost shop)
     {
         var car = await CarStory.BeginAsync(shop);
         await car.WorkUntilAsync();
-        await car.Inspector.PostAsync($"{car.JobPath}/sign-off", new { }, 200);
+        await car.SignOffAsync();
         Assert.Equal(
             0,
             (await car.Desk.GetJsonAsync($"{car.JobPath}/hand-over")).GetProperty("notReady").GetArrayLength()
@@ -76,7 +76,7 @@ public abstract class HandOverApiTests(ShopHost shop)
     {
         var car = await CarStory.BeginAsync(shop);
         await car.WorkUntilAsync();
-        await car.Inspector.PostAsync($"{car.JobPath}/sign-off", new { }, 200);
+        await car.SignOffAsync();
         var seen = (await car.Desk.GetJsonAsync(car.JobPath)).Number("version");
         await car.Inspector.PostAsync($"{car.JobPath}/sign-off/withdraw", new { reason = "Pin loose" }, 200);
 

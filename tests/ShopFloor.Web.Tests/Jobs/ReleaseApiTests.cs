@@ -18,7 +18,7 @@ public abstract class ReleaseApiTests(ShopHost shop)
         Assert.Equal("notSignedOff", (await car.Fabricator.PostAsync(finish, new { }, 409)).ReasonCode());
         Assert.True(await OperationAsync(car, "270", "waitsForSignOff"));
 
-        await car.Inspector.PostAsync($"{car.JobPath}/sign-off", new { }, 200);
+        await car.SignOffAsync();
 
         Assert.Equal("alreadyFinished", (await car.Inspector.PostAsync(finish, new { }, 409)).ReasonCode());
         Assert.False(await OperationAsync(car, "270", "waitsForSignOff"));

@@ -31,7 +31,7 @@ public abstract class RemovedPartsApiTests(ShopHost shop)
         await car.Fabricator.PostAsync($"{PathOf(seat)}/refit", new { fastenersBack = 4 }, 200);
         await car.Desk.PostAsync($"{PathOf(trim)}/leave-out", new { handedOver = true, reason = "In the boot" }, 403);
         await car.Owner.PostAsync($"{PathOf(trim)}/leave-out", new { handedOver = true, reason = "In the boot" }, 200);
-        await car.Inspector.PostAsync($"{car.JobPath}/sign-off", new { }, 200);
+        await car.SignOffAsync();
 
         await car.Fabricator.PostAsync($"{PathOf(seat)}/out-again", new { }, 200);
         var late = await car.Desk.PostAsync($"{car.JobPath}/hand-over", new { odometerKm = 120_010 }, 409);

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Net.Http.Headers;
 using System.Text.Json;
 using ShopFloor.Domain.Common;
+using ShopFloor.Web.Tests.Features.Inspection;
 using ShopFloor.Web.Tests.Fixtures;
 using SkiaSharp;
 
@@ -322,16 +323,118 @@ public abstract class OneCarApiTests(ShopHost shop)
         return failed;
     }
 
+    /// <summary>Every tube and plate with heat and certificate, every joint with its welder; nothing is left for the owner to accept.</summary>
+    private async Task WriteDownMaterialAsync(string id)
+    {
+        object[] pieces =
+        [
+            new
+            {
+                kind = "tube",
+                what = "Main hoop and braces",
+                size = "45 x 2.5 mm",
+                mark = "H 4711",
+                origin = "stock",
+            },
+            new
+            {
+                kind = "plate",
+                what = "Foot plates",
+                size = "3 mm",
+                mark = "P 12",
+                origin = "bought",
+                from = "Tarnside",
+            },
+            new
+            {
+                kind = "bolt",
+                what = "Hinge bolts",
+                size = "M10 x 60",
+                mark = "B 3",
+                origin = "stock",
+            },
+            new
+            {
+                kind = "filler",
+                what = "G3Si1",
+                size = "0.8 mm",
+                mark = "L 9",
+                origin = "stock",
+            },
+            new
+            {
+                kind = "gas",
+                what = "M21",
+                mark = "C 77",
+                origin = "stock",
+            },
+        ];
+        foreach (var piece in pieces)
+        {
+            await fabricator.PostAsync($"{Api}/jobs/{id}/materials", piece);
+        }
+
+        var trace = await fabricator.GetJsonAsync($"{Api}/jobs/{id}/materials");
+        foreach (var material in trace.GetProperty("materials").EnumerateArray().Take(2))
+        {
+            using var form = new MultipartFormDataContent();
+            using var file = new ByteArrayContent(CarStory.Picture());
+            form.Add(file, "file", "certificate.png");
+            using var kept = await fabricator.PostAsync(
+                new Uri(
+                    $"{Api}/jobs/{id}/materials/{material.GetProperty("id").GetString()}/certificate",
+                    UriKind.Relative
+                ),
+                form,
+                Ct
+            );
+            await kept.JsonAsync(200);
+        }
+
+        var register = await owner.GetJsonAsync($"{Api}/qualifications");
+        var welder = register
+            .GetProperty("people")
+            .EnumerateArray()
+            .First(p => p.GetProperty("name").GetString() == "Fabricator Person")
+            .GetProperty("id");
+        var qualification = await owner.PostAsync(
+            $"{Api}/qualifications",
+            new
+            {
+                personId = welder,
+                process = "135",
+                standard = "the shop's own test piece",
+            }
+        );
+        await fabricator.PostAsync(
+            $"{Api}/jobs/{id}/welds",
+            new
+            {
+                joints = trace.GetProperty("joints").EnumerateArray().Select(j => j.GetProperty("code").GetString()),
+                qualificationId = qualification.GetProperty("id"),
+                procedure = "WPS 3",
+                filler = 4,
+                gas = 5,
+            },
+            200
+        );
+    }
+
     private async Task SignOffAndHandOverAsync(string id)
     {
         await fabricator.PostAsync($"{Api}/jobs/{id}/sign-off", new { }, 403);
-        await inspector.PostAsync($"{Api}/jobs/{id}/sign-off", new { note = "Looked over" }, 200);
+        var unpaid = await inspector.PostAsync($"{Api}/jobs/{id}/sign-off", new { note = "Looked over" }, 409);
+        foreach (var reason in new[] { "balanceDue", "noMaterial", "noWelder" })
+        {
+            Assert.Contains($"\"{reason}\"", unpaid.ToString(), StringComparison.Ordinal);
+        }
+
+        await WriteDownMaterialAsync(id);
         var account = await desk.GetJsonAsync($"{Api}/jobs/{id}/account");
         var due = account.GetProperty("balanceMinor").GetInt64();
         Assert.True(due > 0);
         using var invoice = await desk.SendAsync(HttpMethod.Post, $"{Api}/jobs/{id}/invoices", new { });
         Assert.True(invoice.IsSuccessStatusCode, await invoice.Content.ReadAsStringAsync(Ct));
-        var sheet = await desk.GetJsonAsync($"{Api}/jobs/{id}/hand-over");
         await desk.PostAsync(
             $"{Api}/jobs/{id}/account/payments",
             new
@@ -342,6 +445,8 @@ public abstract class OneCarApiTests(ShopHost shop)
             },
             200
         );
+        await inspector.PostAsync($"{Api}/jobs/{id}/sign-off", new { note = "Looked over" }, 200);
+        var sheet = await desk.GetJsonAsync($"{Api}/jobs/{id}/hand-over");
         var intake = (await desk.GetJsonAsync($"{Api}/jobs/{id}/photos?kind=walkRound"))
             .GetProperty("items")
             .EnumerateArray()

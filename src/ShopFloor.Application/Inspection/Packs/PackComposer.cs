@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Intake.DropOffs;
+using ShopFloor.Application.Materials;
 using ShopFloor.Application.Routing;
 using ShopFloor.Application.RuleSets;
 using ShopFloor.Data;
@@ -32,6 +33,7 @@ public sealed class PackComposer(RuleSetLibrary ruleSets) : IUseCase
         await ruleSets.RefreshAsync(db, ct);
         var car = await JobSubject.CarAsync(db, job, ct);
         var (_, book) = await ConditionComparison.LoadAsync(db, job, ct);
+        var trace = await db.TraceAsync(job.Id, ct);
         var record = new PackRecord(
             PackRecord.CurrentSchema,
             job.Number,
@@ -47,7 +49,10 @@ public sealed class PackComposer(RuleSetLibrary ruleSets) : IUseCase
             await PhotosAsync(db, inspection, ct),
             PackParts.SignOffs(inspection),
             [.. Cautions.OfPack.Select(c => c.Text), Cautions.WhoDecides],
-            []
+            [],
+            TraceParts.Materials(trace),
+            TraceParts.Joints(trace),
+            TraceParts.Accepted(trace)
         );
         return new PackDraft(record, await NamesAsync(db, job, record, ct));
     }

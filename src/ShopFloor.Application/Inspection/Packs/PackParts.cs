@@ -56,6 +56,7 @@ internal static class PackParts
                 .Concat(record.Nonconformances.Select(n => n.DecidedBy).OfType<Guid>())
                 .Concat(record.Operations.SelectMany(o => o.By))
                 .Concat(record.SignOffs.Select(s => s.By))
+                .Concat(TraceParts.People(record))
                 .Concat(record.SignOffs.Select(s => s.WithdrawnBy).OfType<Guid>())
                 .Distinct(),
         ];
@@ -125,7 +126,7 @@ internal static class PackParts
         operation.Times.Select(t => t.Person).Append(operation.FinishedBy).OfType<PersonId>().Select(p => p.Value);
 
     // The two databases keep instants with different offsets; a record has one way to write an instant.
-    private static DateTimeOffset Instant(DateTimeOffset at) => at.ToUniversalTime();
+    internal static DateTimeOffset Instant(DateTimeOffset at) => at.ToUniversalTime();
 
-    private static DateTimeOffset? Instant(DateTimeOffset? at) => at?.ToUniversalTime();
+    internal static DateTimeOffset? Instant(DateTimeOffset? at) => at?.ToUniversalTime();
 }

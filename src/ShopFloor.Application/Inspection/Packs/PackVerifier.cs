@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Files;
 using ShopFloor.Application.History;
+using ShopFloor.Application.Materials;
 using ShopFloor.Data;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Inspection;
@@ -32,9 +33,15 @@ public sealed class PackVerifier(IFileStore files) : IVerifier
             {
                 var record = pack.Read();
                 found.AddRange(await PhotosAsync(db, record, ct));
+                found.AddRange(await CertificatesAsync(record, ct));
                 if (standing.Contains(pack.SignOffId) && !await IsSameAsync(db, pack.JobId, record, ct))
                 {
                     found.Add("the readings stored now are not those that were signed off");
+                }
+
+                if (standing.Contains(pack.SignOffId) && !await IsSameTraceAsync(db, pack.JobId, record, ct))
+                {
+                    found.Add("the materials and welds stored now are not those that were signed off");
                 }
             }
 
@@ -53,6 +60,47 @@ public sealed class PackVerifier(IFileStore files) : IVerifier
             && InspectionPack.Write(PackParts.Lines(inspection)) == InspectionPack.Write(record.Lines)
             && InspectionPack.Write(PackParts.Nonconformances(inspection))
                 == InspectionPack.Write(record.Nonconformances);
+    }
+
+    /// <summary>Records up to schema 2 say nothing of materials.</summary>
+    private static async Task<bool> IsSameTraceAsync(
+        ShopDbContext db,
+        JobId job,
+        PackRecord record,
+        CancellationToken ct
+    )
+    {
+        if (record.Materials is null)
+        {
+            return true;
+        }
+
+        var trace = await db.TraceAsync(job, ct);
+        return InspectionPack.Write(TraceParts.Materials(trace)) == InspectionPack.Write(record.Materials)
+            && InspectionPack.Write(TraceParts.Joints(trace)) == InspectionPack.Write(record.Joints)
+            && InspectionPack.Write(TraceParts.Accepted(trace)) == InspectionPack.Write(record.Accepted);
+    }
+
+    private async Task<IReadOnlyList<string>> CertificatesAsync(PackRecord record, CancellationToken ct)
+    {
+        List<string> found = [];
+        foreach (var material in record.Materials ?? [])
+        {
+            foreach (
+                var hash in material
+                    .Entries.Select(e => e.CertificateSha256)
+                    .OfType<string>()
+                    .Distinct(StringComparer.Ordinal)
+            )
+            {
+                if (!await IsIntactAsync(hash, ct))
+                {
+                    found.Add($"the certificate of material {material.Number} was changed or is gone");
+                }
+            }
+        }
+
+        return found;
     }
 
     private async Task<IReadOnlyList<string>> PhotosAsync(ShopDbContext db, PackRecord record, CancellationToken ct)

@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Accounts;
 using ShopFloor.Data;
+using ShopFloor.Domain.Accounts;
 using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Application.Intake.HandOvers;
@@ -16,10 +17,7 @@ internal static class JobBalance
         CancellationToken ct
     ) =>
         balance.Minor > 0 && await JobAccounts.FindAsync(db, jobId, ct) is { MayGo: false }
-            ? Failure.Because(
-                "balanceDue",
-                $"The customer still owes {balance}. Take the payment first, or let the owner decide on the job's account that it may go."
-            )
+            ? Failure.Because("balanceDue", $"The customer still owes {balance}. {JobAccount.HowItMayGo}")
             : null;
 
     public static async Task<Money> ReadAsync(ShopDbContext db, JobId jobId, CancellationToken ct)

@@ -165,5 +165,31 @@ public sealed record InspectionPaper(
     IReadOnlyList<PaperPhoto> Photos,
     IReadOnlyList<string> Cautions,
     PaperSignOff? SignOff,
-    PaperRecord? Record
+    PaperRecord? Record,
+    PaperTrace? Trace = null
+);
+
+/// <summary>What went into the job and who welded it.</summary>
+/// <param name="Accepted">What was not written down and the owner accepted, a sentence each.</param>
+public sealed record PaperTrace(
+    IReadOnlyList<PaperMaterial> Materials,
+    IReadOnlyList<PaperWeld> Welds,
+    IReadOnlyList<string> Accepted
+);
+
+/// <param name="Piece">Kind and what it is.</param>
+/// <param name="Mark">Heat or lot number; null where none is written down.</param>
+/// <param name="Notes">Where from, certificate hash, who entered it, corrections: a line each.</param>
+public sealed record PaperMaterial(int Number, string Piece, string Size, string? Mark, IReadOnlyList<string> Notes);
+
+/// <param name="By">The welder; null where none is written down.</param>
+/// <param name="How">Qualification, procedure, filler and gas.</param>
+/// <param name="Notes">Expired qualification, corrections: a line each.</param>
+public sealed record PaperWeld(
+    string Operation,
+    string Joint,
+    string? By,
+    DateOnly? On,
+    string How,
+    IReadOnlyList<string> Notes
 );

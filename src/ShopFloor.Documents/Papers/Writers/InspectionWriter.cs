@@ -24,6 +24,11 @@ internal static class InspectionWriter
         sheet.Heading("Lines");
         Lines(sheet, paper.Lines);
         Nonconformances(sheet, paper.Nonconformances);
+        if (paper.Trace is { } trace)
+        {
+            TraceBlock.Write(sheet, trace);
+        }
+
         Work(sheet, paper.Work);
         PhotoBlock.Write(sheet, paper.Photos);
         SignOff(sheet, paper);

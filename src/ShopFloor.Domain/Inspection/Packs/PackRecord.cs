@@ -1,3 +1,5 @@
+using ShopFloor.Domain.Materials;
+
 namespace ShopFloor.Domain.Inspection.Packs;
 
 /// <summary>What was measured and looked at on one car, as it is frozen at the sign-off. People are ids; their names stand beside the record and can be erased.</summary>
@@ -12,6 +14,9 @@ namespace ShopFloor.Domain.Inspection.Packs;
 /// <param name="SignOffs">Oldest first; the last one is the one that froze this record.</param>
 /// <param name="Cautions">What the paper says besides.</param>
 /// <param name="Sealed">Hashes of what is kept beside the record because it is about a person.</param>
+/// <param name="Materials">What went into the job; null in records up to schema 2.</param>
+/// <param name="Joints">Who welded what; null in records up to schema 2.</param>
+/// <param name="Accepted">What the owner accepted as not written down; null in records up to schema 2.</param>
 public sealed record PackRecord(
     int Schema,
     string Job,
@@ -27,12 +32,68 @@ public sealed record PackRecord(
     IReadOnlyList<PackPhoto> Photos,
     IReadOnlyList<PackSignOff> SignOffs,
     IReadOnlyList<string> Cautions,
-    IReadOnlyList<SealedFact> Sealed
+    IReadOnlyList<SealedFact> Sealed,
+    IReadOnlyList<PackMaterial>? Materials = null,
+    IReadOnlyList<PackJoint>? Joints = null,
+    IReadOnlyList<PackAcceptance>? Accepted = null
 )
 {
     /// <summary>Goes up when the layout changes; readers of old records look here first.</summary>
-    public const int CurrentSchema = 2;
+    public const int CurrentSchema = 3;
 }
+
+/// <summary>A piece of material with everything written down of it, oldest first; the last entry counts.</summary>
+/// <param name="WithdrawnReason">Why it did not go into the job after all.</param>
+public sealed record PackMaterial(
+    int Number,
+    MaterialKind Kind,
+    IReadOnlyList<PackMaterialEntry> Entries,
+    string? WithdrawnReason,
+    Guid? WithdrawnBy,
+    DateTimeOffset? WithdrawnAt
+);
+
+/// <param name="Mark">Heat or lot number.</param>
+/// <param name="CertificateOriginalSha256">Of the certificate as it was sent.</param>
+/// <param name="CertificateSha256">Of the certificate as it is kept.</param>
+public sealed record PackMaterialEntry(
+    string What,
+    string? Size,
+    string? Grade,
+    string? Mark,
+    MaterialOrigin Origin,
+    string? From,
+    string? CertificateOriginalSha256,
+    string? CertificateSha256,
+    string? Reason,
+    Guid? By,
+    DateTimeOffset At,
+    DateTimeOffset RecordedAt
+);
+
+/// <summary>A welded joint with everything written down of it, oldest first; the last entry counts.</summary>
+public sealed record PackJoint(string Code, string What, string Operation, IReadOnlyList<PackWeld> Entries);
+
+/// <param name="Qualification">Process, standard and number as the register said them then.</param>
+/// <param name="Filler">Number among the materials.</param>
+/// <param name="Gas">Number among the materials.</param>
+public sealed record PackWeld(
+    Guid Welder,
+    string? Qualification,
+    DateOnly? ValidUntil,
+    bool Expired,
+    string? Procedure,
+    int? Filler,
+    int? Gas,
+    DateOnly On,
+    string? Note,
+    Guid? By,
+    DateTimeOffset At,
+    DateTimeOffset RecordedAt
+);
+
+/// <summary>What the owner accepted although it was not written down.</summary>
+public sealed record PackAcceptance(IReadOnlyList<string> Missing, string Reason, Guid By, DateTimeOffset At);
 
 /// <summary>The car. Its registration plate may be erased and is therefore not part of the record.</summary>
 /// <param name="Title">Make, model, year; or what was built where no car is here.</param>

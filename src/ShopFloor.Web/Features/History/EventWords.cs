@@ -20,6 +20,10 @@ public static class EventWords
         ["device.enrolled"] = "Tablet added",
         ["device.revoked"] = "Tablet ended",
         ["job.placed"] = "Stands in another place",
+        ["joint.added"] = "Joint to weld added",
+        ["material.certified"] = "Certificate put beside material",
+        ["material.entered"] = "Material written down",
+        ["material.withdrawn"] = "Material taken out of the job",
         ["operation.personPresent"] = "Somebody is present at the operation",
         ["pin.entered"] = "Changed person by PIN",
         ["pin.locked"] = "PIN locked after wrong tries",
@@ -31,8 +35,10 @@ public static class EventWords
         ["time.confirmed"] = "Still at it, said when asked",
         ["time.ended"] = "Break or time without a job ended",
         ["time.left"] = "Left the shop",
+        ["trace.gapsAccepted"] = "Missing papers accepted by the owner",
         ["uploadLink.made"] = "Link for a phone's photos made",
         ["progressLink.created"] = "Customer's link made",
+        ["weld.writtenDown"] = "Weld written down",
         ["progressLink.revoked"] = "Customer's link revoked",
     };
 

@@ -102,19 +102,6 @@ public partial class InstrumentsPage(ReadInstruments read, KeepInstruments keep)
         }
     }
 
-    private static string Word(InstrumentKind kind) =>
-        kind switch
-        {
-            InstrumentKind.Caliper => "Caliper",
-            InstrumentKind.Tape => "Tape",
-            InstrumentKind.FeelerGauge => "Feeler gauge",
-            InstrumentKind.AngleGauge => "Angle gauge",
-            InstrumentKind.Level => "Level",
-            InstrumentKind.Thickness => "Thickness gauge",
-            InstrumentKind.Torque => "Torque wrench",
-            _ => "Other",
-        };
-
     private static string Due(InstrumentView instrument) =>
         instrument switch
         {

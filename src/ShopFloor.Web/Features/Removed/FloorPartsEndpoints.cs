@@ -1,5 +1,3 @@
-using System.Globalization;
-using Microsoft.AspNetCore.Antiforgery;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Intake.Photos;
 using ShopFloor.Application.Removed;
@@ -7,6 +5,7 @@ using ShopFloor.Documents.Images;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Intake;
 using ShopFloor.Web.Api;
+using ShopFloor.Web.Features.Floor;
 using ShopFloor.Web.Security;
 
 namespace ShopFloor.Web.Features.Removed;
@@ -18,24 +17,12 @@ public sealed class FloorPartsEndpoints : IEndpoints
     {
         var forms = app.MapGroup("/floor/jobs/{id:guid}")
             .AddEndpointFilter<ApiFilter>()
-            .AddEndpointFilter(CheckTokenAsync)
+            .AddEndpointFilter(FloorForm.CheckTokenAsync)
             .DisableAntiforgery();
         forms.MapPost("/parts/new", OutAsync).RequirePermission(Permission.KeepParts);
         forms.MapPost("/parts/{part:guid}/{act}", ActAsync).RequirePermission(Permission.KeepParts);
         forms.MapPost("/parts/{part:guid}/leave-out", LeaveAsync).RequirePermission(Permission.RunShop);
         forms.MapPost("/whereabouts", WhereAsync).RequirePermission(Permission.KeepParts);
-    }
-
-    private static async ValueTask<object?> CheckTokenAsync(
-        EndpointFilterInvocationContext context,
-        EndpointFilterDelegate next
-    )
-    {
-        var antiforgery = context.HttpContext.RequestServices.GetRequiredService<IAntiforgery>();
-        return await antiforgery.IsRequestValidAsync(context.HttpContext)
-            ? await next(context)
-            // Not 400: what was written down is not refused for good because its page was old; the script asks for a new token and tries again.
-            : Problems.Problem(503, "The page is old.", "Load the page again; what you entered is kept until then.");
     }
 
     private static async Task<IResult> OutAsync(
@@ -46,13 +33,13 @@ public sealed class FloorPartsEndpoints : IEndpoints
         AddPhoto addPhoto
     )
     {
-        if (!(await FieldsAsync(request, call)).TryGet(out var fields, out var failure))
+        if (!(await FloorForm.ReadAsync(request, call)).TryGet(out var fields, out var failure))
         {
             return failure.ToProblem();
         }
 
         Guid? photo = null;
-        if (fields.Photo is { Length: > 0 } file)
+        if (fields.File("photo") is { Length: > 0 } file)
         {
             var added = await AddAsync(new JobId(id), file, fields, call, addPhoto);
             if (!added.TryGet(out var stored, out failure))
@@ -83,7 +70,7 @@ public sealed class FloorPartsEndpoints : IEndpoints
         TakePartOutAgain again
     )
     {
-        if (!(await FieldsAsync(request, call)).TryGet(out var fields, out var failure))
+        if (!(await FloorForm.ReadAsync(request, call)).TryGet(out var fields, out var failure))
         {
             return failure.ToProblem();
         }
@@ -102,7 +89,7 @@ public sealed class FloorPartsEndpoints : IEndpoints
 
     private static async Task<IResult> LeaveAsync(Guid part, HttpRequest request, ApiCall call, LeavePartOut leave)
     {
-        if (!(await FieldsAsync(request, call)).TryGet(out var fields, out var failure))
+        if (!(await FloorForm.ReadAsync(request, call)).TryGet(out var fields, out var failure))
         {
             return failure.ToProblem();
         }
@@ -112,7 +99,7 @@ public sealed class FloorPartsEndpoints : IEndpoints
     }
 
     private static async Task<IResult> WhereAsync(Guid id, HttpRequest request, ApiCall call, NoteWhereabouts note) =>
-        (await FieldsAsync(request, call)).TryGet(out var fields, out var failure)
+        (await FloorForm.ReadAsync(request, call)).TryGet(out var fields, out var failure)
             ? (
                 await note.RunAsync(
                     new JobId(id),
@@ -126,7 +113,7 @@ public sealed class FloorPartsEndpoints : IEndpoints
     private static async Task<Outcome<PhotoView>> AddAsync(
         JobId job,
         IFormFile file,
-        Fields fields,
+        FloorForm fields,
         ApiCall call,
         AddPhoto addPhoto
     )
@@ -153,51 +140,5 @@ public sealed class FloorPartsEndpoints : IEndpoints
             },
             call.Cancellation
         );
-    }
-
-    /// <summary>A form that cannot be read is refused for good: a device that sent it again and again would keep back all that it holds.</summary>
-    private static async Task<Outcome<Fields>> FieldsAsync(HttpRequest request, ApiCall call)
-    {
-        if (!request.HasFormContentType)
-        {
-            return new Failure.WrongType("Send it as a form.");
-        }
-
-        try
-        {
-            var form = await request.ReadFormAsync(call.Cancellation);
-            DateTimeOffset? at = null;
-            if (form["occurredAt"] is [{ Length: > 0 }] sent)
-            {
-                if (!Instants.TryRead(sent, out var read))
-                {
-                    return Failure.Field("occurredAt", "The time of the tap cannot be read.");
-                }
-
-                at = read;
-            }
-
-            return new Fields(form, at);
-        }
-        catch (BadHttpRequestException exception) when (exception.StatusCode == StatusCodes.Status413PayloadTooLarge)
-        {
-            return new Failure.TooLarge("The photo is too large. Take a smaller one.");
-        }
-        catch (Exception exception) when (exception is InvalidDataException or BadHttpRequestException)
-        {
-            return Failure.Field("form", "What was entered was cut off. Enter it again.");
-        }
-    }
-
-    /// <summary>A form's fields with the time of the tap.</summary>
-    private sealed record Fields(IFormCollection Form, DateTimeOffset? At)
-    {
-        public IFormFile? Photo => Form.Files.GetFile("photo");
-
-        public string? Text(string name) => Form[name] is [{ Length: > 0 } text] ? text : null;
-
-        /// <summary>Null where there is none or it is no whole number; the command then asks for it.</summary>
-        public int? Number(string name) =>
-            int.TryParse(Text(name), NumberStyles.None, CultureInfo.InvariantCulture, out var number) ? number : null;
     }
 }

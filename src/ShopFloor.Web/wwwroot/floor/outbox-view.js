@@ -3,7 +3,7 @@
 import * as store from "./store.js";
 import { send } from "./sender.js";
 
-const words = { start: "Start", stop: "Stop", finish: "Done", hold: "Hold", resume: "Resume", "undo-finish": "Take back", photo: "Photo", reading: "Reading", part: "Parts", day: "Day", paper: "From paper" };
+const words = { start: "Start", stop: "Stop", finish: "Done", hold: "Hold", resume: "Resume", "undo-finish": "Take back", photo: "Photo", reading: "Reading", part: "Parts", material: "Materials", day: "Day", paper: "From paper" };
 
 const element = (name, text, attributes = {}) => {
   const made = Object.assign(document.createElement(name), attributes);

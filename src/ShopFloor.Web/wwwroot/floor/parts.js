@@ -1,4 +1,4 @@
-// The forms of a car's removed parts: what is entered goes into the device's outbox first, and from there to the server.
+// The forms of a car's removed parts, materials and welds: what is entered goes into the device's outbox first, and from there to the server.
 
 import * as store from "/floor/store.js";
 import { send } from "/floor/sender.js";
@@ -29,7 +29,7 @@ document.addEventListener("submit", async (event) => {
   await store.keep({
     key: store.newKey(),
     url: new URL(form.action).pathname,
-    tap: "part", job: document.getElementById("job").dataset.job,
+    tap: form.dataset.tap ?? "part", job: document.getElementById("job").dataset.job,
     title: what ? `${form.dataset.title}: ${what}` : form.dataset.title,
     fields: [...fields, ["occurredAt", now()]],
     car: document.querySelector("h1").textContent,

@@ -126,6 +126,42 @@ internal sealed class CarStory
         );
     }
 
+    /// <summary>All that the sign-off asks for beside the work: the customer pays, the owner accepts what nobody wrote down of material and welds.</summary>
+    public async Task SettleAsync()
+    {
+        await PayAsync();
+        var missing = (await Owner.GetJsonAsync($"{JobPath}/materials")).GetProperty("gaps").GetArrayLength();
+        if (missing > 0)
+        {
+            await Owner.PostAsync(
+                $"{JobPath}/materials/accept-missing",
+                new { reason = "Not written down in this story" },
+                200
+            );
+        }
+    }
+
+    /// <summary>The customer pays what is due.</summary>
+    public async Task PayAsync()
+    {
+        var due = (await Desk.GetJsonAsync($"{JobPath}/account")).GetProperty("balanceMinor").GetInt64();
+        if (due > 0)
+        {
+            await Desk.PostAsync(
+                $"{JobPath}/account/payments",
+                new { amountMinor = due, method = "bankTransfer" },
+                200
+            );
+        }
+    }
+
+    /// <summary>Paid and signed off by the second person.</summary>
+    public async Task<JsonElement> SignOffAsync(object? body = null)
+    {
+        await SettleAsync();
+        return await Inspector.PostAsync($"{JobPath}/sign-off", body ?? new { }, 200);
+    }
+
     public Task<JsonElement> JobAsync() => Owner.GetJsonAsync(JobPath);
 
     public Task<JsonElement> InspectionAsync() => Inspector.GetJsonAsync($"{JobPath}/inspection");
@@ -178,6 +214,7 @@ internal sealed class CarStory
                     line = code,
                     value = Middle(line),
                     photoIds = photos,
+                    note = "With the bench's own gauge",
                 };
         var taken = await Inspector.PostAsync($"{JobPath}/readings", body);
         Assert.Equal("passed", taken.GetProperty("lineState").GetString());
@@ -253,7 +290,7 @@ internal sealed class CarStory
         return Math.Round((lower + upper) / 2, 2);
     }
 
-    private static byte[] Picture()
+    internal static byte[] Picture()
     {
         using var bitmap = new SKBitmap(64, 48);
         bitmap.Erase(SKColors.SteelBlue);

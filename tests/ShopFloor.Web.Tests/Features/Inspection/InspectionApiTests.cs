@@ -218,8 +218,10 @@ public abstract class InspectionApiTests(ShopHost shop)
             .ToList();
         Assert.Contains("lineOpen", codes);
         Assert.Contains("operationOpen", codes);
+        Assert.Contains("balanceDue", codes);
 
         await car.WorkUntilAsync();
+        await car.SettleAsync();
         await car.Inspector.PostAsync($"{car.JobPath}/readings", new { line = "electrics", result = "failed" });
         var blocked = await car.Inspector.PostAsync(path, new { }, 409);
         var reason = Assert.Single(blocked.GetProperty("reasons").EnumerateArray());
@@ -262,6 +264,7 @@ public abstract class InspectionApiTests(ShopHost shop)
         await car.Owner.PostAsync($"{car.JobPath}/operations/10/start", new { }, 200);
         await car.Owner.PostAsync($"{car.JobPath}/operations/10/finish", new { }, 200);
         await car.WorkUntilAsync();
+        await car.SettleAsync();
         var refused = await car.Owner.PostAsync($"{car.JobPath}/sign-off", new { }, 409);
         Assert.Equal(
             "ownWork",

@@ -93,7 +93,7 @@ public abstract class InspectionPackApiTests(ShopHost shop)
         Assert.Contains("NOT SIGNED OFF", await PaperAsync(car, ""), StringComparison.Ordinal);
 
         shop.Clock.Advance(TimeSpan.FromMinutes(5));
-        await car.Inspector.PostAsync($"{car.JobPath}/sign-off", new { }, 200);
+        await car.SignOffAsync();
 
         Assert.Equal(2, (await PacksAsync(car)).GetArrayLength());
         Assert.NotEqual(hash, (await RecordAsync(car)).Hash);
@@ -105,6 +105,7 @@ public abstract class InspectionPackApiTests(ShopHost shop)
     {
         var car = await CarStory.BeginAsync(shop);
         await car.WorkUntilAsync();
+        await car.SettleAsync();
 
         var refused = await car.Inspector.PostAsync(
             $"{car.JobPath}/sign-off",
@@ -217,7 +218,7 @@ public abstract class InspectionPackApiTests(ShopHost shop)
     {
         var car = await CarStory.BeginAsync(shop);
         await car.WorkUntilAsync();
-        await car.Inspector.PostAsync($"{car.JobPath}/sign-off", body, 200);
+        await car.SignOffAsync(body);
         return car;
     }
 

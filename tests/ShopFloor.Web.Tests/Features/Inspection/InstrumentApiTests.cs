@@ -70,6 +70,39 @@ public abstract class InstrumentApiTests(ShopHost shop)
     }
 
     [Fact]
+    public async Task A_line_that_the_plan_measures_with_an_instrument_of_the_register_does_not_pass_without_naming_one()
+    {
+        var (car, caliper) = await AtPlateFitAsync();
+        var path = $"{car.JobPath}/readings";
+        var unnamed = await car.Inspector.PostAsync(path, new { line = "plate-thickness", value = 3.2m }, 400);
+        Assert.Contains(
+            "choose the caliper from the register",
+            unnamed.GetProperty("errors").GetProperty("instrumentId").ToString(),
+            StringComparison.Ordinal
+        );
+        // No feeler gauge is in the register, and area is length times width: both are taken as they are.
+        await car.Inspector.PostAsync(path, new { line = "plate-gap", value = 0.4m });
+        await car.Inspector.PostAsync(
+            path,
+            new
+            {
+                line = "plate-thickness",
+                value = 3.2m,
+                note = "Vernier borrowed next door",
+            }
+        );
+        await car.Inspector.PostAsync(
+            path,
+            new
+            {
+                line = "plate-thickness",
+                value = 3.2m,
+                instrumentId = caliper,
+            }
+        );
+    }
+
+    [Fact]
     public async Task An_overdue_instrument_passes_nothing_until_the_owner_enters_its_new_date()
     {
         var (car, caliper) = await AtPlateFitAsync();

@@ -218,7 +218,7 @@ public abstract class ProgressPageTests(ShopHost shop)
         var car = await CarStory.BeginAsync(shop);
         var path = await LinkAsync(car);
         await car.WorkUntilAsync();
-        await car.Inspector.PostAsync($"{car.JobPath}/sign-off", new { }, 200);
+        await car.SignOffAsync();
         using var page = await OpenAsync(path);
         Assert.Contains("Your car is ready", await page.Content.ReadAsStringAsync(Ct), StringComparison.Ordinal);
     }

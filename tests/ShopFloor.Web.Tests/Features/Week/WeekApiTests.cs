@@ -48,7 +48,7 @@ public abstract class WeekApiTests(ShopHost shop)
     {
         var car = await CarStory.BeginAsync(shop);
         await car.WorkUntilAsync();
-        await car.Inspector.PostAsync($"{car.JobPath}/sign-off", new { }, 200);
+        await car.SignOffAsync();
         var start = StartOfToday();
         var signed = await car.Owner.GetJsonAsync($"{Path}?start={start:yyyy-MM-dd}");
         var row = Mine(signed, "carsFinished", car);
