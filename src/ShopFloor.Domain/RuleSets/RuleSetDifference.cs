@@ -33,7 +33,7 @@ public sealed record FigureChange(FigureChangeKind Kind, string Code, string Wha
         {
             FigureChangeKind.Added => $"Added: {What}, {Printed(v => v.After)}.",
             FigureChangeKind.Removed => $"Taken out: {What}, {Printed(v => v.Before)}.",
-            _ => $"Changed: {What}. {string.Join("; ", Values.Select(v => v.Sentence)).TrimEnd('.')}.",
+            _ => $"Changed: {What} ({string.Join("; ", Values.Select(v => v.Sentence))}).",
         };
 
     private string? Printed(Func<ValueChange, string?> side) =>

@@ -12,7 +12,7 @@ internal static class MaterialComparison
         yield return Make(material, rules.Find(TubeFigures.Seamless));
         if (Strength(tube.FigureCode, rules) is { } strength)
         {
-            yield return Limit("Strength", material.StrengthNPerMm2, strength, material);
+            yield return Strength(strength, material);
         }
 
         foreach (
@@ -36,6 +36,23 @@ internal static class MaterialComparison
         rules.Find(sizeCode.Replace("-tube", "-tensile", StringComparison.Ordinal))
         ?? rules.Find(TubeFigures.Yield)
         ?? rules.Find(TubeFigures.Tensile);
+
+    /// <summary>Texts differ on whether yield or tensile strength is meant: the figure's code says which one this text asks for.</summary>
+    private static TubeFinding Strength(RuleFigure figure, TubeMaterial material)
+    {
+        var (about, asked, given, other) =
+            figure.Code == TubeFigures.Yield
+                ? ("Yield strength", material.YieldNPerMm2, material.TensileNPerMm2, "tensile")
+                : ("Tensile strength", material.TensileNPerMm2, material.YieldNPerMm2, "yield");
+        return asked is null && given is not null
+            ? new TubeFinding(
+                about,
+                TubeVerdict.NotShown,
+                $"Only the {other} strength is given, which does not show it; {figure.Printed} is asked for.",
+                figure
+            )
+            : Limit(about, asked, figure, material);
+    }
 
     private static bool HasCertificate(TubeMaterial material) => !string.IsNullOrWhiteSpace(material.Certificate);
 
@@ -79,7 +96,7 @@ internal static class MaterialComparison
             (TubeMake.Seamless, _) when HasCertificate(material) => new TubeFinding(
                 About,
                 TubeVerdict.Meets,
-                "Seamless by its certificate.",
+                $"Seamless by its certificate. The figure asks for: {seamless.What}.",
                 seamless
             ),
             (TubeMake.Seamless, _) => new TubeFinding(

@@ -44,12 +44,21 @@ internal static class TubeCheckRules
         Percent(material.CarbonPercent, "material.carbonPercent", errors);
         Percent(material.ManganesePercent, "material.manganesePercent", errors);
         Percent(material.OthersPercent, "material.othersPercent", errors);
+        Strength(material.YieldNPerMm2, "material.yieldNPerMm2", errors);
+        Strength(material.TensileNPerMm2, "material.tensileNPerMm2", errors);
         errors.AddIf(
-            material.StrengthNPerMm2 is not null and not (> 0 and <= 10_000),
-            "material.strengthNPerMm2",
-            "The strength lies over 0 and at most at 10000 N/mm²."
+            material.YieldNPerMm2 > material.TensileNPerMm2,
+            "material.tensileNPerMm2",
+            "The tensile strength does not lie under the yield strength."
         );
     }
+
+    private static void Strength(decimal? value, string path, FieldErrors errors) =>
+        errors.AddIf(
+            value is not null and not (> 0 and <= 10_000),
+            path,
+            "The strength lies over 0 and at most at 10000 N/mm²."
+        );
 
     private static void Bend(CheckedBend bend, string path, FieldErrors errors) =>
         errors

@@ -20,7 +20,8 @@ public sealed record MeasuredTube(decimal Diameter, decimal Wall, decimal Diamet
 /// <param name="Make">Null where nobody knows.</param>
 /// <param name="Grade">As written on the certificate.</param>
 /// <param name="Certificate">Its number; without one nothing typed of the material is shown to be true.</param>
-/// <param name="StrengthNPerMm2">The strength as written.</param>
+/// <param name="YieldNPerMm2">The yield strength as written. A rule book asks for one of the two, and neither stands in for the other.</param>
+/// <param name="TensileNPerMm2">The tensile strength as written.</param>
 /// <param name="CarbonPercent">0 to 100.</param>
 /// <param name="ManganesePercent">0 to 100.</param>
 /// <param name="OthersPercent">0 to 100; other additives together.</param>
@@ -28,7 +29,8 @@ public sealed record TubeMaterial(
     TubeMake? Make = null,
     string? Grade = null,
     string? Certificate = null,
-    decimal? StrengthNPerMm2 = null,
+    decimal? YieldNPerMm2 = null,
+    decimal? TensileNPerMm2 = null,
     decimal? CarbonPercent = null,
     decimal? ManganesePercent = null,
     decimal? OthersPercent = null

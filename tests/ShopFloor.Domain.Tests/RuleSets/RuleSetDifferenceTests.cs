@@ -80,8 +80,8 @@ public sealed class RuleSetDifferenceTests
             [
                 "Edition: 2025 → 2026.",
                 "Taken out: Tube, 50 × 2.0 mm.",
-                "Changed: Plate area. figure as printed: ≥ 120 cm² → ≥ 100 cm²; how we know it: seen quoted → read in the source; "
-                    + "least: 120 cm² → 100 cm²; caution added: Contact surface.",
+                "Changed: Plate area (figure as printed: ≥ 120 cm² → ≥ 100 cm²; how we know it: seen quoted → read in the source; "
+                    + "least: 120 cm² → 100 cm²; caution added: Contact surface.).",
                 "Added: Smooth, yes or no.",
             ],
             difference.Sentences

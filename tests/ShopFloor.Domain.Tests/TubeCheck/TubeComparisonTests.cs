@@ -9,7 +9,7 @@ namespace ShopFloor.Domain.Tests.TubeCheck;
 /// <summary>Held against figures seen quoted: FIA Appendix J art. 253 §8.3.3 and Motorsport UK NCR 2026 ch. 7 app. 3 §6.1, §20.</summary>
 public sealed class TubeComparisonTests
 {
-    private static readonly TubeMaterial Good = new(TubeMake.Seamless, "E355", "HC 4711", 400, 0.18m, 1.2m, 0.3m);
+    private static readonly TubeMaterial Good = new(TubeMake.Seamless, "E355", "HC 4711", 400, 520, 0.18m, 1.2m, 0.3m);
 
     private static readonly RuleSet Book = BookOf([
         .. new[] { ("yield", 350m, (decimal?)null, "N/mm²"), ("carbon", 0m, 0.3m, "%") }.Select(f => new RuleFigure(
@@ -95,7 +95,7 @@ public sealed class TubeComparisonTests
         Assert.Equal(TubeVerdict.Meets, TubeComparison.Compare(tube, Book).Value.Verdict);
         var bare = tube with { Material = Good with { Certificate = " " } };
         Assert.Equal(TubeVerdict.NotShown, TubeComparison.Compare(bare, Book).Value.Verdict);
-        Assert.Equal(TubeVerdict.NotShown, Of(bare, "Strength").Verdict);
+        Assert.Equal(TubeVerdict.NotShown, Of(bare, "Yield strength").Verdict);
         Assert.Equal(TubeVerdict.NotShown, Of(bare, "Seamless or welded").Verdict);
     }
 
@@ -104,14 +104,38 @@ public sealed class TubeComparisonTests
     {
         var tube = Tube(Size("45", "2.5", "mm")) with
         {
-            Material = Good with { Make = TubeMake.Welded, StrengthNPerMm2 = 349.9m, CarbonPercent = 0.31m },
+            Material = Good with { Make = TubeMake.Welded, YieldNPerMm2 = 349.9m, CarbonPercent = 0.31m },
         };
-        foreach (var about in new[] { "Seamless or welded", "Strength", "Carbon" })
+        foreach (var about in new[] { "Seamless or welded", "Yield strength", "Carbon" })
         {
             Assert.Equal(TubeVerdict.DoesNotMeet, Of(tube, about).Verdict);
         }
 
         Assert.Equal(TubeVerdict.DoesNotMeet, TubeComparison.Compare(tube, Book).Value.Verdict);
+    }
+
+    [Fact]
+    public void Tensile_strength_never_stands_in_for_the_yield_strength_that_a_book_asks_for()
+    {
+        // NCR 2026 §20.1b asks for yield, §19.1 of harness bars for tensile strength.
+        var tube = Tube(Size("45", "2.5", "mm")) with
+        {
+            Material = Good with { YieldNPerMm2 = null },
+        };
+        Assert.Equal(TubeVerdict.NotShown, Of(tube, "Yield strength").Verdict);
+        Assert.Contains("Only the tensile strength", Of(tube, "Yield strength").Sentence, StringComparison.Ordinal);
+        var tensile = new RuleFigure(
+            "hoop-tensile",
+            "§19.1",
+            "Tensile",
+            "≥ 350 N/mm²",
+            FigureKind.Strength,
+            FigureMark.Quoted,
+            "N/mm²",
+            350
+        );
+        var book = BookOf([tensile, .. Book.Figures.Where(f => f.Code is not "hoop-tube")]);
+        Assert.Equal(TubeVerdict.Meets, Of(tube, "Tensile strength", book).Verdict);
     }
 
     [Theory]

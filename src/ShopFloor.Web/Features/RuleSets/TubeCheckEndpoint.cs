@@ -25,7 +25,8 @@ public sealed class TubeCheckEndpoint : IApiEndpoints
         string? Make,
         string? Grade,
         string? Certificate,
-        [property: JsonPropertyName("strengthNPerMm2")] decimal? StrengthNPerMm2,
+        [property: JsonPropertyName("yieldNPerMm2")] decimal? YieldNPerMm2,
+        [property: JsonPropertyName("tensileNPerMm2")] decimal? TensileNPerMm2,
         decimal? CarbonPercent,
         decimal? ManganesePercent,
         decimal? OthersPercent
@@ -120,7 +121,8 @@ public sealed class TubeCheckEndpoint : IApiEndpoints
             },
             body?.Grade,
             body?.Certificate,
-            body?.StrengthNPerMm2,
+            body?.YieldNPerMm2,
+            body?.TensileNPerMm2,
             body?.CarbonPercent,
             body?.ManganesePercent,
             body?.OthersPercent

@@ -44,7 +44,8 @@ public partial class TubeCheckPage(ReadRuleSets read, CheckTube check)
     private decimal? measuredWall;
     private decimal? diameterTolerance;
     private decimal? wallTolerance;
-    private decimal? strength;
+    private decimal? yieldStrength;
+    private decimal? tensileStrength;
     private decimal? carbon;
     private decimal? manganese;
     private decimal? others;
@@ -102,7 +103,8 @@ public partial class TubeCheckPage(ReadRuleSets read, CheckTube check)
                 },
                 grade,
                 certificate,
-                strength,
+                yieldStrength,
+                tensileStrength,
                 carbon,
                 manganese,
                 others

@@ -288,7 +288,10 @@ public abstract class RuleSetVersionsTests(ShopHost shop)
         """UPDATE "RuleSetVersions" SET "Content" = REPLACE("Content", '≥ 80 mm', '≥ 8 mm') WHERE "Code" = {0}""",
         "hash differs"
     )]
-    [InlineData("""UPDATE "RuleSetVersions" SET ("Content", "ContentHash") = (SELECT o."Content", o."ContentHash" FROM "RuleSetVersions" AS o WHERE o."Code" = 'motorsport-uk-ncr-2026') WHERE "Code" = {0}""", "history names")]
+    [InlineData(
+        """UPDATE "RuleSetVersions" SET ("Content", "ContentHash") = (SELECT o."Content", o."ContentHash" FROM "RuleSetVersions" AS o WHERE o."Code" = 'motorsport-uk-ncr-2026') WHERE "Code" = {0}""",
+        "history names"
+    )]
     [InlineData("""DELETE FROM "RuleSetVersions" WHERE "Code" = {0}""", "is gone")]
     [InlineData("""UPDATE "RuleSetVersions" SET "Number" = 9 WHERE "Code" = {0}""", "is kept as")]
     [InlineData("""DELETE FROM "RuleSetVersions" WHERE "Code" = {0}""", "was built to it")]
