@@ -131,7 +131,13 @@ public sealed class ChangePricer(
             return refused;
         }
 
-        return NewLines(job, foundScope, added, await plans.OfJobAsync(db, job.Id, ct))
+        return NewLines(
+                job,
+                foundScope,
+                added,
+                await plans.OfJobAsync(db, job.Id, ct),
+                await OrderedTubes.OfAsync(db, job, ct)
+            )
             .Then<PricedChange>(lines => new PricedChange(
                 terms with
                 {
@@ -175,7 +181,8 @@ public sealed class ChangePricer(
         Job job,
         JobScope found,
         List<AddedOperation> added,
-        InspectionPlan? version
+        InspectionPlan? version,
+        IReadOnlyDictionary<string, OrderedTube> ordered
     )
     {
         if (added.Count == 0)
@@ -185,7 +192,7 @@ public sealed class ChangePricer(
 
         var codes = added.Select(a => a.Route.Code).ToHashSet(StringComparer.Ordinal);
         return inspections
-            .LinesFor(found, job.Operations.Select(o => o.Code).Concat(codes), version)
+            .LinesFor(found, job.Operations.Select(o => o.Code).Concat(codes), version, ordered)
             .Then(plan =>
                 Outcome<IReadOnlyList<LineToCheck>>.Success([.. plan.Lines.Where(l => codes.Contains(l.OperationCode))])
             );

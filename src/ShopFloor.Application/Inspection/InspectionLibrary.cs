@@ -53,11 +53,13 @@ public sealed class InspectionLibrary
     /// <param name="scope">Kit, use, doors, rule sets.</param>
     /// <param name="operationCodes">What is on its route.</param>
     /// <param name="version">The plan in the version that the job keeps; null for the newest.</param>
+    /// <param name="ordered">Tubes ordered for the job.</param>
     /// <returns>Refused where no plan is for the kit, a rule set is unknown, or two rule sets contradict each other.</returns>
     public Outcome<BuiltPlan> LinesFor(
         JobScope scope,
         IEnumerable<string> operationCodes,
-        InspectionPlan? version = null
+        InspectionPlan? version = null,
+        IReadOnlyDictionary<string, OrderedTube>? ordered = null
     )
     {
         if ((version ?? PlanFor(scope.RouteKey)) is not { } plan)
@@ -83,7 +85,8 @@ public sealed class InspectionLibrary
             plan,
             scope,
             [.. scope.RuleSetCodes.Distinct().Select(c => ruleSets.Find(c)!)],
-            operationCodes.ToHashSet(StringComparer.Ordinal)
+            operationCodes.ToHashSet(StringComparer.Ordinal),
+            ordered
         );
     }
 

@@ -309,3 +309,10 @@ public readonly record struct InspectionPlanVersionId(Guid Value) : IEntityId<In
 
     public override string ToString() => Value.ToString();
 }
+
+public readonly record struct WitnessNoticeId(Guid Value) : IEntityId<WitnessNoticeId>
+{
+    public static WitnessNoticeId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}

@@ -112,7 +112,12 @@ public sealed class MoveJobRoute(
 
         if (
             !inspections
-                .LinesFor(job.Scope, job.Operations.Select(o => o.Code), version)
+                .LinesFor(
+                    job.Scope,
+                    job.Operations.Select(o => o.Code),
+                    version,
+                    await OrderedTubes.OfAsync(scope.Db, job, scope.Cancellation)
+                )
                 .TryGet(out var plan, out var failure)
         )
         {

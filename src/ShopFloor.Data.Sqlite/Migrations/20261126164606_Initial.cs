@@ -748,6 +748,25 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "WitnessNotices",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Version = table.Column<long>(type: "INTEGER", nullable: false),
+                    JobId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    OperationCode = table.Column<string>(type: "TEXT", maxLength: 8, nullable: false),
+                    GivenAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    Outcome = table.Column<string>(type: "TEXT", maxLength: 32, nullable: true),
+                    MarkedBy = table.Column<Guid>(type: "TEXT", nullable: true),
+                    MarkedAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    Note = table.Column<string>(type: "TEXT", maxLength: 200, nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_WitnessNotices", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "AspNetRoleClaims",
                 columns: table => new
                 {
@@ -918,10 +937,12 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     Upper = table.Column<decimal>(type: "TEXT", precision: 18, scale: 6, nullable: true),
                     PhotoRequired = table.Column<bool>(type: "INTEGER", nullable: false),
                     Point = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    CustomerMayAttend = table.Column<bool>(type: "INTEGER", nullable: false),
                     RecordedBy = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
                     Source = table.Column<string>(type: "TEXT", maxLength: 2000, nullable: false),
                     Caution = table.Column<string>(type: "TEXT", maxLength: 200, nullable: true),
                     Pair = table.Column<string>(type: "TEXT", nullable: true),
+                    Ordered = table.Column<string>(type: "TEXT", nullable: true),
                     State = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
                     NotInPlanSince = table.Column<int>(type: "INTEGER", nullable: true)
                 },
@@ -1935,6 +1956,17 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 table: "UploadLinks",
                 column: "TokenHash",
                 unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_WitnessNotices_JobId_OperationCode",
+                table: "WitnessNotices",
+                columns: new[] { "JobId", "OperationCode" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_WitnessNotices_Outcome",
+                table: "WitnessNotices",
+                column: "Outcome");
         }
 
         /// <inheritdoc />
@@ -2083,6 +2115,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
 
             migrationBuilder.DropTable(
                 name: "Whereabouts");
+
+            migrationBuilder.DropTable(
+                name: "WitnessNotices");
 
             migrationBuilder.DropTable(
                 name: "AspNetRoles");

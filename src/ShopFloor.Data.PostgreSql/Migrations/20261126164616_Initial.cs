@@ -749,6 +749,25 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "WitnessNotices",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    Version = table.Column<long>(type: "bigint", nullable: false),
+                    JobId = table.Column<Guid>(type: "uuid", nullable: false),
+                    OperationCode = table.Column<string>(type: "character varying(8)", maxLength: 8, nullable: false),
+                    GivenAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    Outcome = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: true),
+                    MarkedBy = table.Column<Guid>(type: "uuid", nullable: true),
+                    MarkedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    Note = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_WitnessNotices", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "AspNetRoleClaims",
                 columns: table => new
                 {
@@ -919,10 +938,12 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     Upper = table.Column<decimal>(type: "numeric(18,6)", precision: 18, scale: 6, nullable: true),
                     PhotoRequired = table.Column<bool>(type: "boolean", nullable: false),
                     Point = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
+                    CustomerMayAttend = table.Column<bool>(type: "boolean", nullable: false),
                     RecordedBy = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
                     Source = table.Column<string>(type: "character varying(2000)", maxLength: 2000, nullable: false),
                     Caution = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true),
                     Pair = table.Column<string>(type: "text", nullable: true),
+                    Ordered = table.Column<string>(type: "text", nullable: true),
                     State = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
                     NotInPlanSince = table.Column<int>(type: "integer", nullable: true)
                 },
@@ -1936,6 +1957,17 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 table: "UploadLinks",
                 column: "TokenHash",
                 unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_WitnessNotices_JobId_OperationCode",
+                table: "WitnessNotices",
+                columns: new[] { "JobId", "OperationCode" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_WitnessNotices_Outcome",
+                table: "WitnessNotices",
+                column: "Outcome");
         }
 
         /// <inheritdoc />
@@ -2084,6 +2116,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
             migrationBuilder.DropTable(
                 name: "Whereabouts");
+
+            migrationBuilder.DropTable(
+                name: "WitnessNotices");
 
             migrationBuilder.DropTable(
                 name: "AspNetRoles");
