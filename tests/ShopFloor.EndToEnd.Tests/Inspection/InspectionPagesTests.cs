@@ -390,7 +390,7 @@ public sealed class InspectionPagesTests(StaffedShop shop) : IClassFixture<Staff
         var job = await (await DeskJob.AtAsync(shop)).OpenAsync("Fay Norden");
         var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.FrontDesk), Device.Desk);
         await page.OpenLiveAsync($"/jobs/{job}");
-        await Assertions.Expect(page.GetByText("lines passed")).ToContainTextAsync("0 of 38 lines passed");
+        await Assertions.Expect(page.GetByText("lines passed")).ToContainTextAsync("0 of 42 lines passed");
         await page.GetByRole(AriaRole.Button, new() { Name = "Make a link for the customer" }).ClickAsync();
         var link = page.GetByTestId("progress-link");
         await Assertions.Expect(link.Locator("svg")).ToBeVisibleAsync();
