@@ -137,7 +137,14 @@ public sealed class ChangePricer(
             .Where(i => i.JobId == job.Id)
             .Select(i => i.RuleSets)
             .SingleOrDefaultAsync(ct);
-        return NewLines(job, foundScope, added, kept, await plans.OfJobAsync(db, job.Id, ct))
+        return NewLines(
+                job,
+                foundScope,
+                added,
+                kept,
+                await plans.OfJobAsync(db, job.Id, ct),
+                await OrderedTubes.OfAsync(db, job, ct)
+            )
             .Then<PricedChange>(lines => new PricedChange(
                 terms with
                 {
@@ -182,7 +189,8 @@ public sealed class ChangePricer(
         JobScope found,
         List<AddedOperation> added,
         IReadOnlyList<RuleSetUsed>? kept,
-        InspectionPlan? version
+        InspectionPlan? version,
+        IReadOnlyDictionary<string, OrderedTube> ordered
     )
     {
         if (added.Count == 0)
@@ -192,7 +200,7 @@ public sealed class ChangePricer(
 
         var codes = added.Select(a => a.Route.Code).ToHashSet(StringComparer.Ordinal);
         return inspections
-            .LinesFor(found, job.Operations.Select(o => o.Code).Concat(codes), kept, version)
+            .LinesFor(found, job.Operations.Select(o => o.Code).Concat(codes), kept, version, ordered)
             .Then(plan =>
                 Outcome<IReadOnlyList<LineToCheck>>.Success([.. plan.Lines.Where(l => codes.Contains(l.OperationCode))])
             );

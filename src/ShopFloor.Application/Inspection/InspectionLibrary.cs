@@ -55,12 +55,14 @@ public sealed class InspectionLibrary
     /// <param name="operationCodes">On the route.</param>
     /// <param name="keeps">The versions that a running job was built to: nothing newer comes to it by itself. Null for a new job.</param>
     /// <param name="version">The plan in the version that the job keeps; null for the newest.</param>
+    /// <param name="ordered">Tubes ordered for the job.</param>
     /// <returns>Refused where no plan is for the kit, a rule set is unknown, or two rule sets contradict each other.</returns>
     public Outcome<BuiltPlan> LinesFor(
         JobScope scope,
         IEnumerable<string> operationCodes,
         IReadOnlyList<RuleSetUsed>? keeps = null,
-        InspectionPlan? version = null
+        InspectionPlan? version = null,
+        IReadOnlyDictionary<string, OrderedTube>? ordered = null
     )
     {
         if ((version ?? PlanFor(scope.RouteKey)) is not { } plan)
@@ -86,7 +88,8 @@ public sealed class InspectionLibrary
             plan,
             scope,
             [.. scope.RuleSetCodes.Distinct().Select(c => ruleSets.Find(c, keeps)!)],
-            operationCodes.ToHashSet(StringComparer.Ordinal)
+            operationCodes.ToHashSet(StringComparer.Ordinal),
+            ordered
         );
     }
 

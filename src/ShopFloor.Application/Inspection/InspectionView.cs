@@ -51,7 +51,8 @@ public sealed record InspectionLineView(
     LineState State,
     IReadOnlyList<ReadingView> Readings,
     IReadOnlyList<string>? Pair = null,
-    int? NotInPlanSince = null
+    int? NotInPlanSince = null,
+    string? NeedsSizeOf = null
 )
 {
     /// <summary>The reading the server took last.</summary>
@@ -127,7 +128,8 @@ public sealed record InspectionView(
             line.State,
             [.. line.Readings.OrderBy(r => r.Number).Select(r => Of(line.Code, r, names))],
             line.Pair,
-            line.NotInPlanSince
+            line.NotInPlanSince,
+            line.NeedsSize ? line.Ordered!.Part : null
         );
     }
 

@@ -25,7 +25,11 @@ public sealed class OpenInspection(InspectionLibrary library) : IJobOpening
         }
 
         return library
-            .LinesFor(job.Scope, job.Operations.Select(o => o.Code))
+            .LinesFor(
+                job.Scope,
+                job.Operations.Select(o => o.Code),
+                ordered: await OrderedTubes.OfAsync(scope.Db, quote, scope.Cancellation)
+            )
             .Then(plan =>
             {
                 scope.Db.Add(JobInspection.Open(job.Id, plan, scope.Now));

@@ -36,4 +36,8 @@ public sealed record ProgressView(
     DateOnly? PromisedBefore,
     DateTimeOffset AsOf,
     long Seen
-);
+)
+{
+    /// <summary>Witness points that the customer may attend, a sentence each; the work does not wait.</summary>
+    public IReadOnlyList<string> MayAttend { get; init; } = [];
+}

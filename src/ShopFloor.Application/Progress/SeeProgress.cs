@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
+using ShopFloor.Application.Inspection;
 using ShopFloor.Application.Routing;
 using ShopFloor.Data;
 using ShopFloor.Domain.Changes;
@@ -100,7 +101,10 @@ public sealed class SeeProgress(IDbContextFactory<ShopDbContext> contexts, TimeP
             job.PromiseMoves.Count > 0 ? job.PromiseMoves[^1].From : null,
             TimeZoneInfo.ConvertTime(now, shop.Zone),
             seen
-        );
+        )
+        {
+            MayAttend = stand == ProgressStand.InTheShop ? await ReadWitnessPoints.ForCustomerAsync(db, job, ct) : [],
+        };
     }
 
     /// <summary>Words only: what it is about and what it costs, the shop has told the customer itself.</summary>

@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Files;
 using ShopFloor.Application.HotWork;
+using ShopFloor.Application.Inspection;
 using ShopFloor.Application.Intake.Photos;
 using ShopFloor.Application.Times;
 using ShopFloor.Documents.Images;
@@ -84,6 +85,7 @@ public sealed class OperationChange(CommandRunner runner) : IUseCase
                         )
                     );
                     var isUnbegun = operation.BegunByFinish && operation.FinishRecordedAt == scope.Now;
+                    await WitnessNotices.FollowAsync(scope, job);
                     HotWorkLoading.Follow(scope, facts.HotWork, job, isUnbegun ? operation : null);
                     if (operation.Running.Any(t => t.Worker == tap.Worker))
                     {

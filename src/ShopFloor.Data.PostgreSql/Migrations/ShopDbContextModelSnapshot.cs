@@ -1458,6 +1458,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .HasMaxLength(64)
                         .HasColumnType("character varying(64)");
 
+                    b.Property<bool>("CustomerMayAttend")
+                        .HasColumnType("boolean");
+
                     b.Property<string>("How")
                         .IsRequired()
                         .HasMaxLength(200)
@@ -1481,6 +1484,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .IsRequired()
                         .HasMaxLength(8)
                         .HasColumnType("character varying(8)");
+
+                    b.Property<string>("Ordered")
+                        .HasColumnType("text");
 
                     b.Property<string>("Pair")
                         .HasColumnType("text");
@@ -1896,6 +1902,50 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.HasIndex("SignedAt");
 
                     b.ToTable("SignOffs", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Inspection.WitnessNotice", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<DateTimeOffset>("GivenAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("uuid");
+
+                    b.Property<DateTimeOffset?>("MarkedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid?>("MarkedBy")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Note")
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)");
+
+                    b.Property<string>("OperationCode")
+                        .IsRequired()
+                        .HasMaxLength(8)
+                        .HasColumnType("character varying(8)");
+
+                    b.Property<string>("Outcome")
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Outcome");
+
+                    b.HasIndex("JobId", "OperationCode")
+                        .IsUnique();
+
+                    b.ToTable("WitnessNotices", (string)null);
                 });
 
             modelBuilder.Entity("ShopFloor.Domain.Intake.Car", b =>

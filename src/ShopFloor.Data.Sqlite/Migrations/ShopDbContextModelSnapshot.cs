@@ -1447,6 +1447,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .HasMaxLength(64)
                         .HasColumnType("TEXT");
 
+                    b.Property<bool>("CustomerMayAttend")
+                        .HasColumnType("INTEGER");
+
                     b.Property<string>("How")
                         .IsRequired()
                         .HasMaxLength(200)
@@ -1469,6 +1472,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.Property<string>("OperationCode")
                         .IsRequired()
                         .HasMaxLength(8)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Ordered")
                         .HasColumnType("TEXT");
 
                     b.Property<string>("Pair")
@@ -1885,6 +1891,50 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.HasIndex("SignedAt");
 
                     b.ToTable("SignOffs", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Inspection.WitnessNotice", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("GivenAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("MarkedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("MarkedBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Note")
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("OperationCode")
+                        .IsRequired()
+                        .HasMaxLength(8)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Outcome")
+                        .HasMaxLength(32)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Outcome");
+
+                    b.HasIndex("JobId", "OperationCode")
+                        .IsUnique();
+
+                    b.ToTable("WitnessNotices", (string)null);
                 });
 
             modelBuilder.Entity("ShopFloor.Domain.Intake.Car", b =>

@@ -337,3 +337,10 @@ public readonly record struct WelderQualificationId(Guid Value) : IEntityId<Weld
 
     public override string ToString() => Value.ToString();
 }
+
+public readonly record struct WitnessNoticeId(Guid Value) : IEntityId<WitnessNoticeId>
+{
+    public static WitnessNoticeId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}

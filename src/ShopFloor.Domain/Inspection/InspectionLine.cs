@@ -68,6 +68,9 @@ public sealed class InspectionLine : IHoldLine
 
     public InspectionPoint Point { get; private set; }
 
+    /// <summary>The customer's page tells of this witness point.</summary>
+    public bool CustomerMayAttend { get; private set; }
+
     public RecordedBy RecordedBy { get; private set; }
 
     public string Source { get; private set; } = "";
@@ -76,6 +79,9 @@ public sealed class InspectionLine : IHoldLine
 
     /// <summary>Names of the two values that are read and compared, e.g. straight-leg angle and angle past the bend; null for a single value.</summary>
     public IReadOnlyList<string>? Pair { get; private set; }
+
+    /// <summary>The limits go by the tube ordered for the job; null for limits of the plan's own.</summary>
+    public OrderedLimit? Ordered { get; private set; }
 
     public LineState State { get; private set; }
 
@@ -90,8 +96,11 @@ public sealed class InspectionLine : IHoldLine
 
     public bool IsMeasured => Unit is not null;
 
+    /// <summary>Nothing can pass before the size ordered for the job is known.</summary>
+    public bool NeedsSize => Ordered is not null && (Lower ?? Upper) is null;
+
     /// <summary>The limits in words: "44 to 45 mm", "at most 45 °", "passed or failed".</summary>
-    public string LimitsInWords => Limits(Unit, Lower, Upper);
+    public string LimitsInWords => NeedsSize ? "the size ordered is not known yet" : Limits(Unit, Lower, Upper);
 
     /// <summary>Any limits in words, as <see cref="LimitsInWords"/>.</summary>
     public static string Limits(string? unit, decimal? lower, decimal? upper) =>
@@ -138,7 +147,16 @@ public sealed class InspectionLine : IHoldLine
         Source = line.Source;
         Caution = line.Caution;
         Pair = line.Pair;
+        Ordered = line.Ordered;
+        CustomerMayAttend = line.CustomerMayAttend;
         NotInPlanSince = null;
+    }
+
+    /// <summary>Takes its limits from the tube that was ordered. What failed before has no limits to be held against and stays failed.</summary>
+    internal void Size(OrderedTube tube)
+    {
+        var settled = Ordered!.Settle(Asked, tube);
+        (Nominal, Lower, Upper, Source) = (settled.Nominal, settled.Lower, settled.Upper, settled.Source);
     }
 
     internal void Place(int position) => Position = position;
@@ -166,6 +184,8 @@ public sealed class InspectionLine : IHoldLine
         )
         {
             Pair = Pair,
+            Ordered = Ordered,
+            CustomerMayAttend = CustomerMayAttend,
         };
 
     /// <summary>As values are kept.</summary>
@@ -225,6 +245,15 @@ public sealed class InspectionLine : IHoldLine
         if (passed && MayNotPass(by) is { } no)
         {
             return no;
+        }
+
+        if (passed && NeedsSize)
+        {
+            return Failure.Because(
+                "orderedSizeUnknown",
+                $"The size of the tube ordered for this job is not known, so nothing can pass ({What}). Have the office enter it from the delivery note on the job's page.",
+                OperationCode
+            );
         }
 
         if (passed && input.Instrument?.Refusal is { } unfit)

@@ -60,6 +60,8 @@ public static class InspectionPlanWords
 /// <param name="Caution">A short warning shown with the line.</param>
 /// <param name="Pair">Names of two values that are read one after the other; their difference is judged.</param>
 /// <param name="HiddenBy">Operations after which it can no longer be looked at, e.g. the paint; <see cref="HoldOrder"/> proves the route by them.</param>
+/// <param name="Ordered">The limits go by the tube ordered for the job; the line then has none of its own.</param>
+/// <param name="CustomerMayAttend">A witness point of which the customer's page tells too.</param>
 public sealed record PlannedLine(
     string Code,
     string Operation,
@@ -80,7 +82,9 @@ public sealed record PlannedLine(
     IReadOnlyList<string>? Figures = null,
     string? Caution = null,
     IReadOnlyList<string>? Pair = null,
-    IReadOnlyList<string>? HiddenBy = null
+    IReadOnlyList<string>? HiddenBy = null,
+    OrderedLimit? Ordered = null,
+    bool CustomerMayAttend = false
 );
 
 /// <summary>An inspection plan as its data file holds it, before it was checked.</summary>
@@ -144,6 +148,7 @@ public sealed class InspectionPlan
         )
         {
             Pair = line.Pair,
+            CustomerMayAttend = line.CustomerMayAttend,
         };
     }
 

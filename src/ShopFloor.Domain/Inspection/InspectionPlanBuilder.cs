@@ -23,6 +23,12 @@ public sealed record LineToCheck(
 {
     /// <summary>Names of the two values that are read and compared; null for a single value.</summary>
     public IReadOnlyList<string>? Pair { get; init; }
+
+    /// <summary>The limits go by the tube ordered for the job; without limits while its size is not known.</summary>
+    public OrderedLimit? Ordered { get; init; }
+
+    /// <summary>The customer's page tells of this witness point.</summary>
+    public bool CustomerMayAttend { get; init; }
 }
 
 /// <summary>A line of the plan that this job does not get, and why.</summary>
@@ -47,12 +53,14 @@ public static class InspectionPlanBuilder
     /// <param name="scope">Kit, use, doors of this job.</param>
     /// <param name="ruleSets">The rule sets the job is built to, already found.</param>
     /// <param name="operations">Codes of the operations on the job's route.</param>
+    /// <param name="ordered">Tubes ordered for the job, by the kit's part.</param>
     /// <returns>The lines in plan order; refused when the plan is for other kits, or when two rule sets leave no value that both allow.</returns>
     public static Outcome<BuiltPlan> Build(
         InspectionPlan plan,
         JobScope scope,
         IReadOnlyList<RuleSet> ruleSets,
-        IReadOnlySet<string> operations
+        IReadOnlySet<string> operations,
+        IReadOnlyDictionary<string, OrderedTube>? ordered = null
     )
     {
         if (!plan.IsFor(scope.RouteKey))
@@ -75,6 +83,11 @@ public static class InspectionPlanBuilder
             }
 
             var settled = Settle(planned, ruleSets, clashes);
+            if (planned.Ordered is { } limit)
+            {
+                settled = limit.Settle(settled, ordered?.GetValueOrDefault(limit.Part));
+            }
+
             if (!planned.PerDoor)
             {
                 lines.Add(settled);
@@ -191,6 +204,7 @@ public static class InspectionPlanBuilder
         )
         {
             Pair = line.Pair,
+            CustomerMayAttend = line.CustomerMayAttend,
         };
     }
 

@@ -46,7 +46,7 @@ internal static class InspectionPlanChecks
         errors
             .AddIf(line.Unit is null && hasNumber, path + "unit", "A limit needs its unit.")
             .AddIf(
-                line.Unit is not null && (line.Lower ?? line.Upper) is null,
+                line.Unit is not null && line.Ordered is null && (line.Lower ?? line.Upper) is null,
                 path + "lower",
                 "A measured line needs a lower or an upper limit."
             )
@@ -91,6 +91,12 @@ internal static class InspectionPlanChecks
                 path + "hiddenBy",
                 $"{line.Operation} cannot hide what is looked at during it: name later operations."
             );
+        CheckOrdered(line, path, errors);
+        errors.AddIf(
+            line.CustomerMayAttend && line.Point != InspectionPoint.Witness,
+            path + "customerMayAttend",
+            "Only a witness point can be attended by the customer."
+        );
         for (var i = 0; i < (line.Figures?.Count ?? 0); i++)
         {
             errors.AddIf(
@@ -99,6 +105,27 @@ internal static class InspectionPlanChecks
                 $"{line.Figures[i]} does not name a figure as set/figure."
             );
         }
+    }
+
+    private static void CheckOrdered(PlannedLine line, string path, FieldErrors errors)
+    {
+        if (line.Ordered is not { } ordered)
+        {
+            return;
+        }
+
+        TextRules.Required(ordered.Part, path + "ordered.part", "The kit's part", TextRules.Code, errors);
+        errors
+            .AddIf(
+                line.Unit != "mm" || (line.Nominal ?? line.Lower ?? line.Upper) is not null || line.Pair is not null,
+                path + "ordered",
+                "A line that goes by the ordered tube is one value in mm and has no limits of its own."
+            )
+            .AddIf(
+                ordered.Under is < 0 or > OrderedLimit.MostMm || ordered.Over is < 0 or > OrderedLimit.MostMm,
+                path + "ordered.under",
+                $"The ordered size may be missed by 0 to {OrderedLimit.MostMm} mm."
+            );
     }
 
     private static IReadOnlyList<string>?[] Lists(PlannedLine line) =>

@@ -82,7 +82,9 @@ public static class InspectionPlanDifferences
             line.Upper,
             line.PhotoRequired,
             Caution: line.Caution,
-            Pair: line.Pair
+            Pair: line.Pair,
+            Ordered: line.Ordered,
+            CustomerMayAttend: line.CustomerMayAttend
         );
 
     /// <summary>What differs in one line, a sentence each.</summary>
@@ -107,9 +109,11 @@ public static class InspectionPlanDifferences
             InspectionLine.Limits(from.Unit, from.Lower, from.Upper),
             InspectionLine.Limits(to.Unit, to.Lower, to.Upper)
         );
+        Was("its limits went by", from.Ordered?.Words, to.Ordered?.Words);
         Was("the nominal value was", Number(from.Nominal), Number(to.Nominal));
         Was("a photo to pass was", Needed(from.PhotoRequired), Needed(to.PhotoRequired));
         Was("it was", from.Point.Words(), to.Point.Words());
+        Was("the customer was", Invited(from.CustomerMayAttend), Invited(to.CustomerMayAttend));
         Was("it was passed by", from.RecordedBy.Words(), to.RecordedBy.Words());
         Was("the source was", from.Source, to.Source);
         Was("the figures that tighten it were", List(from.Figures), List(to.Figures));
@@ -124,6 +128,8 @@ public static class InspectionPlanDifferences
     }
 
     private static string? Number(decimal? value) => value is { } v ? InspectionLine.Text(v) : null;
+
+    private static string Invited(bool value) => value ? "told" : "not told";
 
     private static string Needed(bool value) => value ? "needed" : "not needed";
 

@@ -199,4 +199,24 @@ public sealed partial class JobInspection
         );
         return steps;
     }
+
+    /// <summary>Somebody says which tube was ordered; lines that waited for its size get their limits.</summary>
+    /// <param name="part">Code of the kit's part, e.g. <c>hoop</c>.</param>
+    public Outcome<IReadOnlyList<InspectionLine>> TakeOrdered(string part, OrderedTube tube, DateTimeOffset at)
+    {
+        ArgumentNullException.ThrowIfNull(tube);
+        var waiting = lines.Where(l => l.NeedsSize && l.Ordered!.Part == part).ToList();
+        if (waiting.Count == 0)
+        {
+            return Failure.Because("orderedKnown", $"No line of this job waits for the ordered size of {Shown(part)}.");
+        }
+
+        foreach (var line in waiting)
+        {
+            line.Size(tube);
+        }
+
+        ChangedAt = at;
+        return waiting;
+    }
 }

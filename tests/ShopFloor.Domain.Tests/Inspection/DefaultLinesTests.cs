@@ -85,7 +85,14 @@ public sealed class DefaultLinesTests
             "door-bar-gap",
             "hinge-pair",
         ];
-        Assert.All(measured, c => Assert.NotNull(byCode[c].Lower ?? byCode[c].Upper));
+        Assert.All(
+            measured,
+            c => Assert.True((byCode[c].Lower ?? byCode[c].Upper) is not null || byCode[c].Ordered is not null)
+        );
+        Assert.All(
+            new[] { "tube-diameter", "tube-wall", "tube-wall-later" },
+            c => Assert.Equal("hoop", byCode[c].Ordered?.Part)
+        );
         Assert.True(byCode["door-bar-gap"].Lower > 0);
         Assert.All(new[] { "door-bar-gap", "hinge-pair", "hinge-free" }, c => Assert.True(byCode[c].PerDoor));
         Assert.Equal(2, byCode["hinge-pair"].Pair?.Count);

@@ -137,6 +137,52 @@ public sealed class RoutePagesTests(DemoShop shop) : IClassFixture<DemoShop>
     }
 
     [Fact]
+    public async Task Owner_changes_an_inspection_plan_is_told_at_the_field_and_moves_a_running_job_to_it()
+    {
+        var page = await shop.OpenAsAsync(DemoShop.Owner, Device.Desk);
+        await page.OpenLiveAsync("/inspection-plans/weld-in-bar/edit");
+        await page.GetByRole(AriaRole.Button, new() { Name = "260 Bolts tight and marked, pins in" }).ClickAsync();
+        var form = page.GetByTestId("line");
+        await Assertions.Expect(form).ToContainTextAsync("Bolts tight and marked");
+        await form.GetByLabel("At operation").SelectOptionAsync("240");
+        await form.GetByRole(AriaRole.Checkbox, new() { Name = "230 All welds inspected" }).CheckAsync();
+        await form.GetByLabel("Answered with").SelectOptionAsync(new SelectOptionValue { Label = "a measured value" });
+        await form.GetByLabel("Unit").FillAsync("Nm");
+        await form.GetByLabel("Lower limit").FillAsync("30");
+        await form.GetByLabel("Upper limit").FillAsync("25");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Check", Exact = true }).ClickAsync();
+        await Assertions.Expect(form).ToContainTextAsync("30 lies above the upper limit 25");
+        await Assertions.Expect(form).ToContainTextAsync("move the line to an operation before 230");
+        await Assertions.Expect(page.GetByTestId("check")).ToContainTextAsync("are in the way of saving it");
+
+        await form.GetByRole(AriaRole.Checkbox, new() { Name = "230 All welds inspected" }).UncheckAsync();
+        await form.GetByLabel("At operation").SelectOptionAsync("260");
+        await form.GetByLabel("Lower limit").FillAsync("20");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Add a line" }).ClickAsync();
+        await Assertions.Expect(form).ToContainTextAsync("New line");
+        await form.GetByLabel("What is looked at").FillAsync("Seat belts' stitching sound");
+        await form.GetByLabel("How it is measured or judged").FillAsync("By eye, pulled out whole");
+        await page.GetByRole(AriaRole.Button, new() { Name = "↑ Earlier" }).ClickAsync();
+        await page.GetByLabel("Why the plan is changed").FillAsync("Bolts are tightened to a figure");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Save version 2" }).ClickAsync();
+        await Assertions.Expect(page.GetByText("Version 2, newest")).ToBeVisibleAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Compare version 1 with 2" }).ClickAsync();
+        await Assertions
+            .Expect(page.GetByText("New at 260: Seat belts' stitching sound (passed or failed)."))
+            .ToBeVisibleAsync();
+
+        await page.OpenLiveAsync(await PathAsync("/jobs/{Id:guid}"));
+        var move = page.GetByTestId("plan-move");
+        await Assertions.Expect(move).ToContainTextAsync("version 2 is newer");
+        await move.GetByRole(AriaRole.Button, new() { Name = "Look at what going over would do" }).ClickAsync();
+        await Assertions.Expect(move).ToContainTextAsync("New: Seat belts' stitching sound (260).");
+        await move.GetByLabel("Why").FillAsync("The belts are old");
+        await move.GetByRole(AriaRole.Button, new() { Name = "Go over to version 2" }).ClickAsync();
+        await Assertions.Expect(page.GetByText("Inspected by version 2 of its plan")).ToBeVisibleAsync();
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
     public async Task Pages_fit_every_screen_light_and_dark_and_can_be_used_by_everybody()
     {
         string[] routes =
@@ -146,6 +192,9 @@ public sealed class RoutePagesTests(DemoShop shop) : IClassFixture<DemoShop>
             "/route-templates/{Code}",
             "/route-templates/{Code}/draft",
             "/jobs/{Id:guid}/route",
+            "/inspection-plans",
+            "/inspection-plans/{Code}",
+            "/inspection-plans/{Code}/edit",
         ];
         var wrong = new List<string>();
         var page = await shop.OpenAsAsync(DemoShop.Owner, Device.Phone);

@@ -223,10 +223,19 @@ public abstract class PermitApiTests(ShopHost shop)
     }
 
     [Fact]
-    public async Task A_car_is_handed_over_only_when_its_permit_is_closed()
+    public async Task A_car_is_signed_off_and_handed_over_only_when_its_permit_is_closed()
     {
         var car = await CarStory.BeginAsync(shop, "Eve Stone");
         await car.WorkUntilAsync();
+        var permit = await car.HotWork.OpenAsync(car.JobId, "bay");
+        var unsigned = await car.Inspector.PostAsync($"{car.JobPath}/sign-off", new { }, 409);
+        var why = Assert.Single(unsigned.GetProperty("reasons").EnumerateArray());
+        Assert.Equal("fireWatch", why.GetProperty("code").GetString());
+        Assert.StartsWith(
+            $"Hot-work permit {permit.GetProperty("number").GetString()} in the bay is not closed.",
+            why.GetProperty("text").GetString()
+        );
+        await car.HotWork.CloseAllAsync();
         await car.SignOffAsync();
         await car.HotWork.OpenAsync(car.JobId, "bay");
         var refused = await car.Desk.PostAsync($"{car.JobPath}/hand-over", new { odometerKm = 120_010 }, 409);

@@ -131,6 +131,13 @@ public sealed class InspectionPlanStore(InspectionLibrary library, RouteLibrary 
                         f.Unit
                     ))
                 ),
+            ],
+            [
+                .. (book?.Kits ?? [])
+                    .SelectMany(k => k.Parts)
+                    .Where(p => p.Kind == KitPartKind.Tube)
+                    .DistinctBy(p => p.Code)
+                    .Select(p => new RouteChoice(p.Code, p.Title)),
             ]
         );
     }
@@ -234,6 +241,11 @@ public sealed class InspectionPlanStore(InspectionLibrary library, RouteLibrary 
             foreach (var hinge in (line.HingeOptions ?? []).Where(h => !hinges.Contains(h)))
             {
                 errors.Add($"lines[{i}].hingeOptions", $"The price book has no hinge option {hinge}.");
+            }
+
+            if (line.Ordered is { } ordered && book.Kits.All(k => k.Parts.All(p => p.Code != ordered.Part)))
+            {
+                errors.Add($"lines[{i}].ordered.part", $"No kit of the price book has a part {ordered.Part}.");
             }
 
             foreach (var kit in (line.Kits ?? []).Except(document.Kits))

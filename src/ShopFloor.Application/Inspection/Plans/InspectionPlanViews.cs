@@ -39,12 +39,14 @@ public sealed record InspectionPlanView(
 public sealed record PlanFigure(string Code, string Title, string? Unit);
 
 /// <summary>Codes that a plan may name.</summary>
+/// <param name="Tubes">Tubes of the price book's kits, by their part.</param>
 public sealed record PlanChoices(
     IReadOnlyList<RouteChoice> Operations,
     IReadOnlyList<string> Kits,
     IReadOnlyList<RouteChoice> Uses,
     IReadOnlyList<RouteChoice> Hinges,
-    IReadOnlyList<PlanFigure> Figures
+    IReadOnlyList<PlanFigure> Figures,
+    IReadOnlyList<RouteChoice> Tubes
 );
 
 /// <summary>What stands in the way of saving a document, what it changes, and what may be named in it.</summary>

@@ -35,11 +35,12 @@ public sealed class PlanMoveLoader(InspectionPlanStore store, InspectionLibrary 
         }
 
         var codes = job.Operations.Select(o => o.Code).ToList();
+        var ordered = await OrderedTubes.OfAsync(db, job, ct);
         return library
-            .LinesFor(job.Scope, codes, inspection.RuleSets, own)
+            .LinesFor(job.Scope, codes, inspection.RuleSets, own, ordered)
             .Then(before =>
                 library
-                    .LinesFor(job.Scope, codes, inspection.RuleSets, other)
+                    .LinesFor(job.Scope, codes, inspection.RuleSets, other, ordered)
                     .Then<PlanMoveParts>(after => new PlanMoveParts(
                         inspection,
                         before,

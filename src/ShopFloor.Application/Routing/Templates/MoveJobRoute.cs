@@ -113,7 +113,13 @@ public sealed class MoveJobRoute(
 
         if (
             !inspections
-                .LinesFor(job.Scope, job.Operations.Select(o => o.Code), inspection.RuleSets, version)
+                .LinesFor(
+                    job.Scope,
+                    job.Operations.Select(o => o.Code),
+                    inspection.RuleSets,
+                    version,
+                    await OrderedTubes.OfAsync(scope.Db, job, scope.Cancellation)
+                )
                 .TryGet(out var plan, out var failure)
         )
         {

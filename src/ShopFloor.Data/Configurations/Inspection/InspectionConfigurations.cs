@@ -43,7 +43,9 @@ internal sealed class InspectionLineConfiguration : IEntityTypeConfiguration<Ins
         builder.Ignore(l => l.Latest);
         builder.Ignore(l => l.IsMeasured);
         builder.Ignore(l => l.LimitsInWords);
+        builder.Ignore(l => l.NeedsSize);
         builder.Property(l => l.Pair).HasJsonConversion();
+        builder.Property(l => l.Ordered).HasJsonConversion();
         builder.HasMany(l => l.Readings).WithOne().HasForeignKey(r => r.LineId);
     }
 }
@@ -153,5 +155,19 @@ internal sealed class InspectionPlanVersionConfiguration : IEntityTypeConfigurat
         builder.HasIndex(v => new { v.PlanCode, v.Number }).IsUnique();
         builder.Ignore(v => v.Plan);
         builder.Ignore(v => v.IsWhole);
+    }
+}
+
+internal sealed class WitnessNoticeConfiguration : IEntityTypeConfiguration<WitnessNotice>
+{
+    public void Configure(EntityTypeBuilder<WitnessNotice> builder)
+    {
+        builder.ToTable("WitnessNotices");
+        builder.HasKey(n => n.Id);
+        builder.Property(n => n.Id).ValueGeneratedNever();
+        builder.Property(n => n.OperationCode).HasMaxLength(8);
+        builder.Property(n => n.Note).HasMaxLength(TextRules.ShortText);
+        builder.HasIndex(n => new { n.JobId, n.OperationCode }).IsUnique();
+        builder.HasIndex(n => n.Outcome);
     }
 }

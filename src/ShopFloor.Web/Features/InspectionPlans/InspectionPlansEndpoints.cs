@@ -46,6 +46,12 @@ public sealed class InspectionPlansEndpoints : IApiEndpoints
             .RequirePermission(Permission.DecideOnPlans)
             .WithSummary("Moves the running job to another version of its inspection plan; readings are kept.")
             .Produces<JobView>();
+        api.MapPost("/jobs/{id:guid}/ordered-tubes", OrderedAsync)
+            .RequirePermission(Permission.RunJobs)
+            .WithSummary(
+                "Enters the size of a tube that the accepted quote does not give; lines that waited for it get their limits."
+            )
+            .Produces<JobView>();
     }
 
     private static async Task<IResult> ListAsync(ApiCall call, ReadInspectionPlans read) =>
@@ -98,6 +104,13 @@ public sealed class InspectionPlansEndpoints : IApiEndpoints
         Body<MoveJobPlan.Request> body,
         MoveJobPlan move
     ) => (await move.RunAsync(new JobId(id), body.Value, call.Envelope(), call.Cancellation)).ToHttp();
+
+    private static async Task<IResult> OrderedAsync(
+        Guid id,
+        ApiCall call,
+        Body<RecordOrderedTube.Request> body,
+        RecordOrderedTube record
+    ) => (await record.RunAsync(new JobId(id), body.Value, call.Envelope(), call.Cancellation)).ToHttp();
 
     private sealed record Given(InspectionPlanDocument? Document);
 

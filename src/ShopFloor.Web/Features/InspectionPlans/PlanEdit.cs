@@ -34,6 +34,9 @@ public enum AnswerKind
     PassedOrFailed,
     Value,
     Difference,
+
+    /// <summary>Against the tube ordered for the job.</summary>
+    OrderedTube,
 }
 
 /// <summary>One line while it is being changed.</summary>
@@ -44,7 +47,8 @@ public sealed class LineEdit(PlannedLine line)
     public string What { get; set; } = line.What;
     public string How { get; set; } = line.How;
     public AnswerKind Answer { get; set; } =
-        line.Pair is not null ? AnswerKind.Difference
+        line.Ordered is not null ? AnswerKind.OrderedTube
+        : line.Pair is not null ? AnswerKind.Difference
         : line.Unit is not null ? AnswerKind.Value
         : AnswerKind.PassedOrFailed;
     public string Unit { get; set; } = line.Unit ?? "";
@@ -53,8 +57,13 @@ public sealed class LineEdit(PlannedLine line)
     public decimal? Upper { get; set; } = line.Upper;
     public string First { get; set; } = line.Pair?[0] ?? "";
     public string Second { get; set; } = line.Pair?[1] ?? "";
+    public string Part { get; set; } = line.Ordered?.Part ?? "";
+    public TubeMeasure Of { get; set; } = line.Ordered?.Of ?? TubeMeasure.Diameter;
+    public decimal? Under { get; set; } = line.Ordered?.Under;
+    public decimal? Over { get; set; } = line.Ordered?.Over;
     public bool PhotoRequired { get; set; } = line.PhotoRequired;
     public InspectionPoint Point { get; set; } = line.Point;
+    public bool CustomerMayAttend { get; set; } = line.CustomerMayAttend;
     public RecordedBy RecordedBy { get; set; } = line.RecordedBy;
     public string Source { get; set; } = line.Source;
     public string Caution { get; set; } = line.Caution ?? "";
@@ -67,20 +76,25 @@ public sealed class LineEdit(PlannedLine line)
 
     public PlannedLine ToLine()
     {
-        var isMeasured = Answer != AnswerKind.PassedOrFailed;
+        var isMeasured = Answer is AnswerKind.Value or AnswerKind.Difference;
         return line with
         {
             Code = Code.Trim(),
             Operation = Operation,
             What = What.Trim(),
             How = How.Trim(),
-            Unit = isMeasured ? Unit.Trim() : null,
+            Unit =
+                isMeasured ? Unit.Trim()
+                : Answer == AnswerKind.OrderedTube ? "mm"
+                : null,
+            Ordered = Answer == AnswerKind.OrderedTube ? new OrderedLimit(Part, Of, Under ?? 0, Over ?? 0) : null,
             Nominal = isMeasured ? Nominal : null,
             Lower = isMeasured ? Lower : null,
             Upper = isMeasured ? Upper : null,
             Pair = Answer == AnswerKind.Difference ? [First.Trim(), Second.Trim()] : null,
             PhotoRequired = PhotoRequired,
             Point = Point,
+            CustomerMayAttend = CustomerMayAttend && Point == InspectionPoint.Witness,
             RecordedBy = RecordedBy,
             Source = Source.Trim(),
             Caution = Caution.Trim() is { Length: > 0 } caution ? caution : null,

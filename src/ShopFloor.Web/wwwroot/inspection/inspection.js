@@ -192,6 +192,40 @@ function choose(place) {
 
 choose(document);
 
+/** A plain number with a point or a comma, in units of 10⁻⁸ as the server keeps it; null for anything else, which the server reads. */
+function exact(text) {
+  const found = /^\s*([-+−]?)(\d{1,7})(?:[.,](\d{1,8}))?\s*°?\s*$/.exec(text);
+  return found && (/[-−]/.test(found[1]) ? -1n : 1n) * BigInt(found[2] + (found[3] ?? "").padEnd(8, "0"));
+}
+
+function spoken(value) {
+  const digits = String(value < 0n ? -value : value).padStart(9, "0");
+  const decimals = digits.slice(-8).replace(/0+$/, "");
+  return `${value < 0n ? "−" : ""}${digits.slice(0, -8)}${decimals && "." + decimals}`;
+}
+
+/** Says what the two values of a pair come to, before anything is sent; the server judges. */
+function tellDifference(form) {
+  const output = form?.querySelector("output.difference");
+  if (!output) {
+    return;
+  }
+
+  const [first, second] = [exact(form.elements.value.value), exact(form.elements.second.value)];
+  if (first === null || second === null) {
+    output.textContent = "";
+    return;
+  }
+
+  const { unit, lower, upper, limits } = output.dataset;
+  const difference = first - second;
+  const out = (lower && difference < exact(lower)) || (upper && difference > exact(upper));
+  output.textContent = `Difference ${spoken(difference)} ${unit}: ${out ? "✕ out of" : "✓ within"} ${limits}`;
+}
+
+document.addEventListener("input", (event) => tellDifference(event.target.closest("form.entry")));
+document.addEventListener("reset", (event) => setTimeout(() => tellDifference(event.target)));
+
 /** The signature's field appears where it can be drawn in; its strokes go with the form. */
 function offerSignature() {
   for (const field of document.querySelectorAll("fieldset.signature[hidden]")) {
@@ -209,7 +243,10 @@ function offerSignature() {
 listen(show, refresh);
 offerSignature();
 drafts.watch(() => isLinked);
-document.querySelectorAll("form.entry").forEach((form) => drafts.restore(form));
+document.querySelectorAll("form.entry").forEach((form) => {
+  drafts.restore(form);
+  tellDifference(form);
+});
 acting.readSession(document);
 showTapper();
 window.addEventListener("offline", () => setLinked(false));

@@ -1,9 +1,11 @@
 using System.Text.Json;
 using System.Text.Json.Nodes;
+using Microsoft.EntityFrameworkCore;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Inspection;
 using ShopFloor.Web.Tests.Fixtures;
 using ShopFloor.Web.Tests.Jobs;
+using ShopFloor.Web.Tests.Quotes;
 
 namespace ShopFloor.Web.Tests.Features.Inspection;
 
@@ -149,6 +151,105 @@ public abstract class InspectionPlansApiTests(ShopHost shop)
         Assert.Equal("planTooLate", reason.GetProperty("code").GetString());
         Assert.Contains("Label readable", reason.GetProperty("text").GetString());
         Assert.Contains("30 (Packed, weighed and labelled)", reason.GetProperty("text").GetString());
+    }
+
+    [Fact]
+    public async Task Tube_limits_are_those_of_the_quotes_kit_and_a_size_the_quote_does_not_give_is_asked_for()
+    {
+        var car = await CarStory.BeginAsync(shop);
+        var diameter = await car.LineAsync("tube-diameter");
+        // The kit's hoop is 45 × 2.5 mm.
+        Assert.Equal(44.7m, diameter.GetProperty("lower").GetDecimal());
+        Assert.Equal(45.3m, diameter.GetProperty("upper").GetDecimal());
+        Assert.Contains("Ordered 45 × 2.5 mm (Main hoop, quote Q-", diameter.GetProperty("source").GetString());
+        var body = new
+        {
+            part = "hoop",
+            diameterMm = 44.45m,
+            wallMm = 2.413m,
+            from = "Delivery note 17",
+        };
+        Assert.Equal(
+            "orderedKnown",
+            (await car.Desk.PostAsync($"{car.JobPath}/ordered-tubes", body, 409)).ReasonCode()
+        );
+        var lines = await ForgetSizeAsync(new JobId(Guid.Parse(car.JobId)));
+        Assert.Equal(3, lines);
+
+        await car.WorkUntilAsync("110");
+        var wall = new { line = "tube-wall", value = 2.4 };
+        Assert.Equal(
+            "orderedSizeUnknown",
+            (await car.Inspector.PostAsync($"{car.JobPath}/readings", wall, 409)).ReasonCode()
+        );
+        Assert.Equal("hoop", (await car.LineAsync("tube-wall")).GetProperty("needsSizeOf").GetString());
+        await car.Inspector.PostAsync($"{car.JobPath}/ordered-tubes", body, 403);
+        await car.Desk.PostAsync($"{car.JobPath}/ordered-tubes", body with { wallMm = 30m }, 400);
+        await car.Desk.PostAsync($"{car.JobPath}/ordered-tubes", body, 200);
+        Assert.Equal(2.163m, (await car.LineAsync("tube-wall")).GetProperty("lower").GetDecimal());
+        var taken = await car.Inspector.PostAsync($"{car.JobPath}/readings", wall);
+        Assert.Equal("passed", taken.GetProperty("lineState").GetString());
+    }
+
+    [Fact]
+    public async Task Notice_of_a_witness_point_waits_for_the_inspector_and_the_owner_while_the_work_goes_on()
+    {
+        var car = await CarStory.BeginAsync(shop, "Nora Feld");
+        Assert.DoesNotContain(car.JobId, (await car.Owner.GetJsonAsync("/api/v1/witness-points")).GetRawText());
+        await car.WorkUntilAsync("10");
+
+        var soon = await PointAsync(car, "20");
+        Assert.Equal("about to start", soon.GetProperty("stand").GetString());
+        Assert.Contains("Battery off", soon.GetProperty("lines")[0].GetString());
+        await car.Fabricator.GetJsonAsync("/api/v1/witness-points", 403);
+        await car.Fabricator.PostAsync($"{car.JobPath}/operations/20/finish", new { }, 200);
+        Assert.Equal("finished", (await PointAsync(car, "20")).GetProperty("stand").GetString());
+
+        var path = $"{car.JobPath}/witness-points/20";
+        await car.Fabricator.PostAsync(path, new { outcome = "notAttended" }, 403);
+        await car.Inspector.PostAsync(path, new { }, 400);
+        await car.Inspector.PostAsync($"{car.JobPath}/witness-points/30", new { outcome = "notAttended" }, 404);
+        await car.Inspector.PostAsync(path, new { outcome = "notAttended" }, 200);
+        var marked = await car.Owner.PostAsync(
+            path,
+            new { outcome = "witnessedByPerson", note = "From the office" },
+            200
+        );
+        Assert.Equal("witnessedByPerson", marked.GetProperty("outcome").GetString());
+        Assert.NotEqual(JsonValueKind.Null, marked.GetProperty("markedByName").ValueKind);
+        Assert.DoesNotContain(car.JobId, (await car.Owner.GetJsonAsync("/api/v1/witness-points")).GetRawText());
+        Assert.Contains(
+            "From the office",
+            (await car.Fabricator.GetJsonAsync($"{car.JobPath}/witness-points")).GetRawText()
+        );
+        var types = new List<string>();
+        var job = new JobId(Guid.Parse(car.JobId));
+        await shop.WriteAsync(db => types.AddRange(db.Events.Where(e => e.Job == job).Select(e => e.Type)));
+        Assert.Single(types, "witness.noticeGiven");
+        Assert.Equal(2, types.Count(t => t == "witness.marked"));
+    }
+
+    private static async Task<JsonElement> PointAsync(CarStory car, string operation) =>
+        (await car.Inspector.GetJsonAsync("/api/v1/witness-points"))
+            .EnumerateArray()
+            .Single(p =>
+                p.GetProperty("jobId").GetString() == car.JobId && p.GetProperty("operation").GetString() == operation
+            );
+
+    /// <summary>As on a job whose quote does not give the hoop's size.</summary>
+    private async Task<int> ForgetSizeAsync(JobId job)
+    {
+        var changed = 0;
+        await shop.WriteAsync(db =>
+            changed = db.Set<InspectionLine>()
+                .Where(l => l.JobId == job && l.Code.StartsWith("tube-"))
+                .ExecuteUpdate(l =>
+                    l.SetProperty(x => x.Lower, (decimal?)null)
+                        .SetProperty(x => x.Upper, (decimal?)null)
+                        .SetProperty(x => x.Nominal, (decimal?)null)
+                )
+        );
+        return changed;
     }
 
     private static async Task<string> AcceptedKitAsync(HttpClient desk)
