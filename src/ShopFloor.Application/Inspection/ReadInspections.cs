@@ -2,12 +2,14 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Accounts;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Inspection.Plans;
+using ShopFloor.Application.Materials;
 using ShopFloor.Application.Routing;
 using ShopFloor.Application.RuleSets;
 using ShopFloor.Data;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Inspection;
 using ShopFloor.Domain.Intake;
+using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Removed;
 using ShopFloor.Domain.Routing;
 
@@ -58,7 +60,8 @@ public sealed record MendableOperation(string Code, string Title);
 /// <summary>One job in the list of what waits for an inspector.</summary>
 /// <param name="Now">Operations whose lines can be looked at now.</param>
 /// <param name="ReadyToSignOff">Nothing but the sign-off is left.</param>
-/// <param name="WaitsForPayment">Nothing but the payment, or the owner's word, stands before the sign-off.</param>
+/// <param name="WaitsForPayment">All is looked at, and the sign-off waits for the payment, or for the owner's word.</param>
+/// <param name="PapersMissing">All is looked at, and so many things about material and welds are neither written down nor accepted.</param>
 public sealed record InspectionWorkView(
     JobId JobId,
     string JobNumber,
@@ -70,7 +73,8 @@ public sealed record InspectionWorkView(
     IReadOnlyList<OperationLinesView> Now,
     bool ReadyToSignOff,
     bool SignedOff,
-    bool WaitsForPayment
+    bool WaitsForPayment,
+    int PapersMissing
 );
 
 /// <summary>Reads inspections: one job's, or what waits over all jobs.</summary>
@@ -146,6 +150,12 @@ public sealed class ReadInspections(
                     .Select(p => p.JobId)
                     .Distinct()
                     .ToListAsync(ct);
+                var traces = await db.Set<JobTrace>()
+                    .AsSplitQuery()
+                    .Include(t => t.Materials)
+                    .Include(t => t.Joints)
+                    .Where(t => ids.Contains(t.JobId))
+                    .ToDictionaryAsync(t => t.JobId, ct);
                 var owing = await JobAccounts.NotSettledAsync(db, ids, ct);
                 return jobs.Where(j => inspections.ContainsKey(j.Id))
                     .Select(j =>
@@ -155,10 +165,13 @@ public sealed class ReadInspections(
                             cars.GetValueOrDefault(j.Id),
                             partsOut.Contains(j.Id),
                             owing.Contains(j.Id),
+                            traces.GetValueOrDefault(j.Id)?.OpenGaps(TraceLoading.NotNeeded(j)).Count ?? 0,
                             none
                         )
                     )
-                    .Where(w => w.Now.Count > 0 || w.ReadyToSignOff || w.WaitsForPayment || w.SignedOff)
+                    .Where(w =>
+                        w.Now.Count > 0 || w.ReadyToSignOff || w.WaitsForPayment || w.PapersMissing > 0 || w.SignedOff
+                    )
                     .OrderBy(w => w.PromisedOn ?? DateOnly.MaxValue)
                     .ThenBy(w => w.JobNumber, StringComparer.Ordinal)
                     .ToList();
@@ -172,6 +185,7 @@ public sealed class ReadInspections(
         Car? car,
         bool hasPartsOut,
         bool isOwing,
+        int missing,
         IReadOnlyDictionary<Guid, string> names
     )
     {
@@ -192,9 +206,10 @@ public sealed class ReadInspections(
             lines.Count(l => l.State.IsSettled()),
             lines.Count,
             [.. groups.Where(g => g.IsReached && g.PassedCount < g.Lines.Count)],
-            isThrough && !isOwing,
+            isThrough && !isOwing && missing == 0,
             inspection.IsSignedOff,
-            isThrough && isOwing
+            isThrough && isOwing,
+            isThrough ? missing : 0
         );
     }
 

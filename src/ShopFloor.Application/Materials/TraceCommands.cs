@@ -150,14 +150,12 @@ public sealed class KeepMaterials(TraceChange change, IFileStore files, IImagePr
             envelope,
             async open =>
             {
-                var entered = open.Trace.Enter(request.Kind, request.Details, open.Hand);
-                if (entered.TryGet(out var material, out _) && certificate.Length > 0)
-                {
-                    var file = await StoreAsync(open.Scope, certificate, paper);
-                    entered = open.Trace.Certify(material.Id, file, open.Hand);
-                }
-
-                return TraceChange.Tell("material.entered", entered);
+                // What is refused is rolled back, the file's row with it.
+                var file = certificate.Length == 0 ? null : await StoreAsync(open.Scope, certificate, paper);
+                return TraceChange.Tell(
+                    "material.entered",
+                    open.Trace.Enter(request.Kind, request.Details, open.Hand, file)
+                );
             },
             ct
         );

@@ -108,12 +108,13 @@ public sealed class JobMaterial
         int number,
         MaterialKind? kind,
         Details details,
+        CertificateFile? certificate,
         Hand hand
     )
     {
         var errors = new FieldErrors();
         errors.AddIf(kind is null, "kind", "Say what it is: tube, plate, hinge, bolt, filler or gas.");
-        var entry = Read(kind ?? MaterialKind.Tube, details, null, null, hand, errors);
+        var entry = Read(kind ?? MaterialKind.Tube, details, certificate, null, hand, errors);
         return errors.Any
             ? errors.ToFailure()
             : new JobMaterial

@@ -52,7 +52,12 @@ public sealed class JobTrace : IVersioned
         return trace;
     }
 
-    public Outcome<JobMaterial> Enter(MaterialKind? kind, JobMaterial.Details details, Hand hand)
+    public Outcome<JobMaterial> Enter(
+        MaterialKind? kind,
+        JobMaterial.Details details,
+        Hand hand,
+        CertificateFile? certificate = null
+    )
     {
         if (materials.Count >= MostMaterials)
         {
@@ -65,6 +70,7 @@ public sealed class JobTrace : IVersioned
             materials.Count + 1,
             kind,
             details,
+            certificate,
             hand
         );
         if (entered.IsSuccess)

@@ -227,6 +227,7 @@ public abstract class PermitApiTests(ShopHost shop)
     {
         var car = await CarStory.BeginAsync(shop, "Eve Stone");
         await car.WorkUntilAsync();
+        await car.SettleAsync();
         var permit = await car.HotWork.OpenAsync(car.JobId, "bay");
         var unsigned = await car.Inspector.PostAsync($"{car.JobPath}/sign-off", new { }, 409);
         var why = Assert.Single(unsigned.GetProperty("reasons").EnumerateArray());

@@ -1,5 +1,4 @@
 using Microsoft.EntityFrameworkCore;
-using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Application.History;
 using ShopFloor.Data;
 using ShopFloor.Data.Files;
@@ -22,7 +21,7 @@ public abstract class StoredPicturesTests(ShopHost shop)
         Assert.Empty(await VerifyAsync());
 
         var hash = await HashOfAsync(first.Text("id"));
-        await TamperAsync(hash);
+        await shop.FlipBitAsync(hash);
 
         Assert.Contains(await VerifyAsync(), d => d.Contains(hash, StringComparison.Ordinal));
     }
@@ -85,25 +84,6 @@ public abstract class StoredPicturesTests(ShopHost shop)
             var id = new PhotoId(Guid.Parse(photo));
             return (await db.Set<Domain.Intake.Photo>().SingleAsync(p => p.Id == id)).StoredHash;
         });
-
-    private async Task TamperAsync(string hash)
-    {
-        var database = shop.Services.GetRequiredService<ShopDatabase>();
-        if (database.Kind == DatabaseKind.Sqlite)
-        {
-            var path = Path.Combine(database.DataFolder, "files", hash[..2], hash);
-            await File.AppendAllTextAsync(path, "x", TestContext.Current.CancellationToken);
-            return;
-        }
-
-        await shop.WithAsync<IDbContextFactory<ShopDbContext>, int>(async contexts =>
-        {
-            await using var db = await contexts.CreateDbContextAsync();
-            return await db.Set<FileChunkRow>()
-                .Where(c => c.Hash == hash && c.Index == 0)
-                .ExecuteUpdateAsync(s => s.SetProperty(c => c.Bytes, new byte[] { 1, 2, 3 }));
-        });
-    }
 }
 
 public sealed class StoredPicturesOnSqlite(SqliteShop shop) : StoredPicturesTests(shop), IClassFixture<SqliteShop>;

@@ -71,6 +71,8 @@ public abstract class InspectionPackApiTests(ShopHost shop)
         Assert.Contains(hash, text.Replace(" ", "", StringComparison.Ordinal), StringComparison.Ordinal);
         Assert.Contains("Ada Kremer", text, StringComparison.Ordinal);
         Assert.Contains("Work done", text, StringComparison.Ordinal);
+        Assert.Contains(Cautions.LookAgain.Text, text, StringComparison.Ordinal);
+        Assert.Contains("Released by another person", text, StringComparison.Ordinal);
         var pictures = pdf.GetPages().SelectMany(p => p.GetImages()).ToList();
         Assert.Contains(pictures, i => i is { WidthInSamples: 64, HeightInSamples: 48 });
         Assert.Contains(pictures, i => i is { WidthInSamples: 800, HeightInSamples: 280 });
@@ -150,6 +152,63 @@ public abstract class InspectionPackApiTests(ShopHost shop)
         var found = await VerifyAsync(sql, car);
 
         Assert.Contains(found, f => f.Contains(says, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task Flipped_bit_in_a_picture_of_the_record_is_found()
+    {
+        var car = await SignedOffAsync(Signed);
+        var (json, _) = await RecordAsync(car);
+        using var record = System.Text.Json.JsonDocument.Parse(json);
+        var picture = record.RootElement.GetProperty("photos")[0].GetProperty("storedSha256").GetString()!;
+
+        await shop.FlipBitAsync(picture);
+
+        Assert.Contains(
+            await VerifyAsync(null, car),
+            f => f.Contains("was changed or is gone", StringComparison.Ordinal)
+        );
+        await shop.FlipBitAsync(picture);
+        Assert.DoesNotContain(await VerifyAsync(null, car), f => f.Contains("pack", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task Self_inspection_that_the_shop_allows_is_printed_on_the_papers_and_in_the_record()
+    {
+        var car = await CarStory.BeginAsync(shop);
+        await car.Owner.PostAsync($"{car.JobPath}/operations/10/start", new { }, 200);
+        await car.Owner.PostAsync($"{car.JobPath}/operations/10/finish", new { }, 200);
+        await car.WorkUntilAsync();
+        await car.SettleAsync();
+        await car.Owner.PostAsync($"{car.JobPath}/sign-off", new { }, 409);
+        await AllowSelfInspectionAsync(car, true);
+        try
+        {
+            var signed = await car.Owner.PostAsync($"{car.JobPath}/sign-off", new { }, 200);
+            Assert.True(signed.GetProperty("isSelfInspection").GetBoolean());
+        }
+        finally
+        {
+            await AllowSelfInspectionAsync(car, false);
+        }
+
+        Assert.Contains(
+            "Self-inspection: the person who released",
+            await PaperAsync(car, ""),
+            StringComparison.Ordinal
+        );
+        var (json, _) = await RecordAsync(car);
+        Assert.Contains("\"isSelfInspection\":true", Encoding.UTF8.GetString(json), StringComparison.Ordinal);
+    }
+
+    private static async Task AllowSelfInspectionAsync(CarStory car, bool isAllowed)
+    {
+        var details = (await car.Owner.GetJsonAsync("/api/v1/shop")).GetProperty("details");
+        var changed = details
+            .EnumerateObject()
+            .ToDictionary(p => p.Name, p => p.Name == "selfInspection" ? (object)isAllowed : p.Value);
+        using var saved = await car.Owner.SendAsync(HttpMethod.Put, "/api/v1/shop", changed);
+        await saved.JsonAsync(200);
     }
 
     [Fact]

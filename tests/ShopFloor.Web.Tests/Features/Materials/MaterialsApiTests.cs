@@ -219,7 +219,13 @@ public abstract class MaterialsApiTests(ShopHost shop)
             Assert.Contains(found, f => f.Contains(says, StringComparison.Ordinal));
         }
 
-        Assert.NotNull(await shop.WithAsync<IFileStore, StoredFile?>(files => files.ReadAsync(hash, Ct)));
+        await shop.FlipBitAsync(hash);
+        var damaged = await shop.WithAsync<VerifyHistory, IReadOnlyList<string>>(v => v.RunAsync(Ct));
+        Assert.Contains(
+            damaged,
+            f => f.Contains("the certificate of material 1 was changed", StringComparison.Ordinal)
+        );
+        await shop.FlipBitAsync(hash);
     }
 
     private static Uri CertificateOf(string tube, int? entry) =>
