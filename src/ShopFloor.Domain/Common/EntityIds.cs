@@ -302,3 +302,17 @@ public readonly record struct WeldedJointId(Guid Value) : IEntityId<WeldedJointI
 
     public override string ToString() => Value.ToString();
 }
+
+public readonly record struct OutboxMessageId(Guid Value) : IEntityId<OutboxMessageId>
+{
+    public static OutboxMessageId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct MailSettingsId(Guid Value) : IEntityId<MailSettingsId>
+{
+    public static MailSettingsId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}

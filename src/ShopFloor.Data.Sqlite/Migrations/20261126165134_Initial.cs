@@ -237,6 +237,21 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "DropOffAppointments",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Version = table.Column<long>(type: "INTEGER", nullable: false),
+                    Day = table.Column<DateOnly>(type: "TEXT", nullable: false),
+                    Time = table.Column<TimeOnly>(type: "TEXT", nullable: true),
+                    Moves = table.Column<int>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_DropOffAppointments", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "DropOffs",
                 columns: table => new
                 {
@@ -449,6 +464,87 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 constraints: table =>
                 {
                     table.PrimaryKey("PK_JobInspections", x => x.JobId);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "MailSettings",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Version = table.Column<long>(type: "INTEGER", nullable: false),
+                    IsOn = table.Column<bool>(type: "INTEGER", nullable: false),
+                    Host = table.Column<string>(type: "TEXT", maxLength: 200, nullable: false),
+                    Port = table.Column<int>(type: "INTEGER", nullable: false),
+                    Security = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    User = table.Column<string>(type: "TEXT", maxLength: 200, nullable: true),
+                    SealedPassword = table.Column<string>(type: "TEXT", nullable: true),
+                    SenderName = table.Column<string>(type: "TEXT", maxLength: 120, nullable: false),
+                    SenderAddress = table.Column<string>(type: "TEXT", maxLength: 254, nullable: false),
+                    ReplyTo = table.Column<string>(type: "TEXT", maxLength: 254, nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_MailSettings", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "MessageChoices",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Version = table.Column<long>(type: "INTEGER", nullable: false),
+                    Refused = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_MessageChoices", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "Messages",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Version = table.Column<long>(type: "INTEGER", nullable: false),
+                    Kind = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    SubjectId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    JobId = table.Column<Guid>(type: "TEXT", nullable: true),
+                    CustomerId = table.Column<Guid>(type: "TEXT", nullable: true),
+                    EventSequence = table.Column<long>(type: "INTEGER", nullable: true),
+                    RepeatOf = table.Column<Guid>(type: "TEXT", nullable: true),
+                    CreatedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    AskedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    State = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    DueAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    Attempts = table.Column<int>(type: "INTEGER", nullable: false),
+                    LeaseUntil = table.Column<long>(type: "INTEGER", nullable: true),
+                    MessageId = table.Column<string>(type: "TEXT", maxLength: 400, nullable: true),
+                    WrittenAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    SealedMail = table.Column<byte[]>(type: "BLOB", nullable: true),
+                    SealedHead = table.Column<string>(type: "TEXT", nullable: true),
+                    EndedAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    Problem = table.Column<string>(type: "TEXT", maxLength: 400, nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Messages", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "MessageTemplates",
+                columns: table => new
+                {
+                    Kind = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    Language = table.Column<string>(type: "TEXT", maxLength: 8, nullable: false),
+                    Edition = table.Column<int>(type: "INTEGER", nullable: false),
+                    Subject = table.Column<string>(type: "TEXT", maxLength: 150, nullable: true),
+                    Body = table.Column<string>(type: "TEXT", maxLength: 4000, nullable: true),
+                    MadeAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    MadeBy = table.Column<Guid>(type: "TEXT", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_MessageTemplates", x => new { x.Kind, x.Language, x.Edition });
                 });
 
             migrationBuilder.CreateTable(
@@ -1770,6 +1866,32 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 unique: true);
 
             migrationBuilder.CreateIndex(
+                name: "IX_Messages_CustomerId",
+                table: "Messages",
+                column: "CustomerId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Messages_EventSequence_Kind",
+                table: "Messages",
+                columns: new[] { "EventSequence", "Kind" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Messages_JobId",
+                table: "Messages",
+                column: "JobId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Messages_State_DueAt",
+                table: "Messages",
+                columns: new[] { "State", "DueAt" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Messages_SubjectId",
+                table: "Messages",
+                column: "SubjectId");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_Nonconformances_JobId_Number",
                 table: "Nonconformances",
                 columns: new[] { "JobId", "Number" },
@@ -1967,6 +2089,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 name: "Devices");
 
             migrationBuilder.DropTable(
+                name: "DropOffAppointments");
+
+            migrationBuilder.DropTable(
                 name: "DropOffs");
 
             migrationBuilder.DropTable(
@@ -2007,6 +2132,18 @@ namespace ShopFloor.Data.Sqlite.Migrations
 
             migrationBuilder.DropTable(
                 name: "LedgerEntries");
+
+            migrationBuilder.DropTable(
+                name: "MailSettings");
+
+            migrationBuilder.DropTable(
+                name: "MessageChoices");
+
+            migrationBuilder.DropTable(
+                name: "Messages");
+
+            migrationBuilder.DropTable(
+                name: "MessageTemplates");
 
             migrationBuilder.DropTable(
                 name: "Nonconformances");

@@ -238,6 +238,21 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "DropOffAppointments",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    Version = table.Column<long>(type: "bigint", nullable: false),
+                    Day = table.Column<DateOnly>(type: "date", nullable: false),
+                    Time = table.Column<TimeOnly>(type: "time without time zone", nullable: true),
+                    Moves = table.Column<int>(type: "integer", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_DropOffAppointments", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "DropOffs",
                 columns: table => new
                 {
@@ -450,6 +465,87 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 constraints: table =>
                 {
                     table.PrimaryKey("PK_JobInspections", x => x.JobId);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "MailSettings",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    Version = table.Column<long>(type: "bigint", nullable: false),
+                    IsOn = table.Column<bool>(type: "boolean", nullable: false),
+                    Host = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: false),
+                    Port = table.Column<int>(type: "integer", nullable: false),
+                    Security = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
+                    User = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true),
+                    SealedPassword = table.Column<string>(type: "text", nullable: true),
+                    SenderName = table.Column<string>(type: "character varying(120)", maxLength: 120, nullable: false),
+                    SenderAddress = table.Column<string>(type: "character varying(254)", maxLength: 254, nullable: false),
+                    ReplyTo = table.Column<string>(type: "character varying(254)", maxLength: 254, nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_MailSettings", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "MessageChoices",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    Version = table.Column<long>(type: "bigint", nullable: false),
+                    Refused = table.Column<string>(type: "text", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_MessageChoices", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "Messages",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    Version = table.Column<long>(type: "bigint", nullable: false),
+                    Kind = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
+                    SubjectId = table.Column<Guid>(type: "uuid", nullable: false),
+                    JobId = table.Column<Guid>(type: "uuid", nullable: true),
+                    CustomerId = table.Column<Guid>(type: "uuid", nullable: true),
+                    EventSequence = table.Column<long>(type: "bigint", nullable: true),
+                    RepeatOf = table.Column<Guid>(type: "uuid", nullable: true),
+                    CreatedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    AskedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    State = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
+                    DueAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    Attempts = table.Column<int>(type: "integer", nullable: false),
+                    LeaseUntil = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    MessageId = table.Column<string>(type: "character varying(400)", maxLength: 400, nullable: true),
+                    WrittenAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    SealedMail = table.Column<byte[]>(type: "bytea", nullable: true),
+                    SealedHead = table.Column<string>(type: "text", nullable: true),
+                    EndedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    Problem = table.Column<string>(type: "character varying(400)", maxLength: 400, nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Messages", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "MessageTemplates",
+                columns: table => new
+                {
+                    Kind = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
+                    Language = table.Column<string>(type: "character varying(8)", maxLength: 8, nullable: false),
+                    Edition = table.Column<int>(type: "integer", nullable: false),
+                    Subject = table.Column<string>(type: "character varying(150)", maxLength: 150, nullable: true),
+                    Body = table.Column<string>(type: "character varying(4000)", maxLength: 4000, nullable: true),
+                    MadeAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    MadeBy = table.Column<Guid>(type: "uuid", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_MessageTemplates", x => new { x.Kind, x.Language, x.Edition });
                 });
 
             migrationBuilder.CreateTable(
@@ -1771,6 +1867,32 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 unique: true);
 
             migrationBuilder.CreateIndex(
+                name: "IX_Messages_CustomerId",
+                table: "Messages",
+                column: "CustomerId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Messages_EventSequence_Kind",
+                table: "Messages",
+                columns: new[] { "EventSequence", "Kind" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Messages_JobId",
+                table: "Messages",
+                column: "JobId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Messages_State_DueAt",
+                table: "Messages",
+                columns: new[] { "State", "DueAt" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Messages_SubjectId",
+                table: "Messages",
+                column: "SubjectId");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_Nonconformances_JobId_Number",
                 table: "Nonconformances",
                 columns: new[] { "JobId", "Number" },
@@ -1968,6 +2090,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 name: "Devices");
 
             migrationBuilder.DropTable(
+                name: "DropOffAppointments");
+
+            migrationBuilder.DropTable(
                 name: "DropOffs");
 
             migrationBuilder.DropTable(
@@ -2008,6 +2133,18 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
             migrationBuilder.DropTable(
                 name: "LedgerEntries");
+
+            migrationBuilder.DropTable(
+                name: "MailSettings");
+
+            migrationBuilder.DropTable(
+                name: "MessageChoices");
+
+            migrationBuilder.DropTable(
+                name: "Messages");
+
+            migrationBuilder.DropTable(
+                name: "MessageTemplates");
 
             migrationBuilder.DropTable(
                 name: "Nonconformances");
