@@ -86,6 +86,7 @@ public sealed class SendMessages(
                 m.State == MessageState.Waiting && m.DueAt <= now && (m.LeaseUntil == null || m.LeaseUntil <= now)
             )
             .OrderBy(m => m.DueAt)
+            .ThenBy(m => m.EventSequence)
             .Select(m => m.Id)
             .Take(AtATime)
             .ToListAsync(ct);

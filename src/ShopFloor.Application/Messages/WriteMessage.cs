@@ -152,7 +152,7 @@ public sealed class WriteMessage(
                 m =>
                     m.Kind == message.Kind
                     && m.SubjectId == message.SubjectId
-                    && m.State == MessageState.Waiting
+                    && (m.State == MessageState.Waiting || m.State == MessageState.Sent)
                     && m.CreatedAt > message.CreatedAt,
                 ct
             )

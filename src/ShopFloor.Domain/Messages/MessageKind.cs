@@ -41,7 +41,7 @@ public static class MessageKinds
     );
 
     private static readonly Placeholder Job = new("number", "the job's number", "J-2026-0012");
-    private static readonly Placeholder Total = new("total", "the total with tax", "EUR 2,480.00");
+    private static readonly Placeholder Total = new("total", "the total with tax", "2,480.00 EUR");
 
     public static IReadOnlyList<MessageKind> All { get; } = Enum.GetValues<MessageKind>();
 
@@ -98,7 +98,7 @@ public static class MessageKinds
             MessageKind.ChangeToApprove =>
             [
                 new Placeholder("number", "the change order's number", "C-2026-0007"),
-                new("total", "what the change costs, with tax", "EUR 310.00"),
+                new("total", "what the change costs, with tax", "310.00 EUR"),
                 Link,
             ],
             MessageKind.DateMoved =>

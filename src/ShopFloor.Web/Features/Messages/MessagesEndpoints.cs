@@ -1,3 +1,4 @@
+using System.Text.Json;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Messages;
 using ShopFloor.Domain.Common;
@@ -49,13 +50,24 @@ public sealed class MessagesEndpoints : IApiEndpoints
     private static async Task<IResult> OfShopAsync(
         ApiCall call,
         ReadMessages read,
-        MessageState? state,
+        string? state,
         int? page,
         int? pageSize
-    ) =>
-        PageRequest.Read(page, pageSize).TryGet(out var request, out var failure)
-            ? (await read.OfShopAsync(state, request, call.Actor, call.Cancellation)).ToHttp(View)
+    )
+    {
+        MessageState? wanted = Enum.GetValues<MessageState>()
+            .Where(s => JsonNamingPolicy.CamelCase.ConvertName(s.ToString()) == state)
+            .Cast<MessageState?>()
+            .FirstOrDefault();
+        if (state is not null && wanted is null)
+        {
+            return Failure.Field("state", "The state is waiting, sent, failed, cancelled or notNeeded.").ToProblem();
+        }
+
+        return PageRequest.Read(page, pageSize).TryGet(out var request, out var failure)
+            ? (await read.OfShopAsync(wanted, request, call.Actor, call.Cancellation)).ToHttp(View)
             : failure.ToProblem();
+    }
 
     private static async Task<IResult> OfJobAsync(Guid id, ApiCall call, ReadMessages read, int? page, int? pageSize) =>
         PageRequest.Read(page, pageSize).TryGet(out var request, out var failure)
