@@ -77,6 +77,8 @@ public abstract partial class MessagesApiTests(ShopHost shop)
             new { promisedOn = "2026-06-26", reason = "First" },
             200
         );
+        // Of two moves that wait, the newer one is told.
+        shop.Clock.Advance(TimeSpan.FromSeconds(1));
         await story.Desk.PostAsync(
             $"{story.JobPath}/promise",
             new { promisedOn = "2026-06-30", reason = "The paint <cures>" },
