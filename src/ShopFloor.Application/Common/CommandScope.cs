@@ -1,6 +1,7 @@
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Application.Messages;
 using ShopFloor.Data;
 using ShopFloor.Data.Conventions;
 using ShopFloor.Data.History;
@@ -139,6 +140,11 @@ public sealed class CommandScope
                 Hash = "",
             }.Sealed();
             Db.Events.Add(row);
+            if (MessageTriggers.Of(row) is { } message)
+            {
+                Db.Add(message);
+            }
+
             previous = row.Hash;
             notices.Add(new ChangeNotice(row.Sequence, row.Type, row.Subject, row.SubjectId, row.Job?.Value));
         }

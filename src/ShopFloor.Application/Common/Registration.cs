@@ -4,6 +4,7 @@ using Microsoft.Extensions.DependencyInjection.Extensions;
 using ShopFloor.Application.Files;
 using ShopFloor.Application.Inspection;
 using ShopFloor.Application.Materials;
+using ShopFloor.Application.Messages;
 using ShopFloor.Application.Quoting;
 using ShopFloor.Application.Routing;
 using ShopFloor.Application.RuleSets;
@@ -30,6 +31,9 @@ public static class Registration
         services.AddSingleton<JointLibrary>();
         services.AddSingleton<RouteLibrary>();
         services.AddSingleton<IWorkContentSource>(s => s.GetRequiredService<RouteLibrary>());
+        services.AddSingleton<MessageSeal>();
+        services.AddSingleton<SendingGate>();
+        services.TryAddSingleton<IMailTransport, SmtpTransport>();
         services.AddFiles(database);
         services.AddHooks();
         foreach (

@@ -5,6 +5,7 @@ using ShopFloor.Application.Common;
 using ShopFloor.Application.Decisions;
 using ShopFloor.Application.Inspection.Packs;
 using ShopFloor.Application.Intake.Photos;
+using ShopFloor.Application.Messages;
 using ShopFloor.Application.Quoting;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Intake;
@@ -12,7 +13,7 @@ using ShopFloor.Domain.Routing;
 
 namespace ShopFloor.Application.Intake;
 
-/// <summary>Forgets a customer: names, contacts, signatures, registration plates, and on request the photos of the car from outside. Events, papers and hashes stay valid, because they hold ids only.</summary>
+/// <summary>Forgets a customer: names, contacts, signatures, registration plates, messages, and on request the photos of the car from outside. Events, papers and hashes stay valid, because they hold ids only.</summary>
 public sealed class EraseCustomer(CommandRunner runner, PhotoContent content) : IUseCase
 {
     /// <param name="RemovePhotos">Also deletes walk-round and hand-over photos, which show plates and what was in the car. Photos of the work stay with the inspection record.</param>
@@ -101,6 +102,7 @@ public sealed class EraseCustomer(CommandRunner runner, PhotoContent content) : 
         await MoneyErasure.EraseAsync(scope, id);
         await PackErasure.EraseAsync(scope, id, jobs);
         await DecisionErasure.EraseAsync(scope, id);
+        await MessageErasure.EraseAsync(scope, id, jobs);
 
         foreach (var dropOff in await scope.Db.Set<DropOff>().Where(d => jobs.Contains(d.JobId)).ToListAsync(ct))
         {

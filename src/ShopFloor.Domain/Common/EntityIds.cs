@@ -331,6 +331,13 @@ public readonly record struct InspectionPlanVersionId(Guid Value) : IEntityId<In
     public override string ToString() => Value.ToString();
 }
 
+public readonly record struct OutboxMessageId(Guid Value) : IEntityId<OutboxMessageId>
+{
+    public static OutboxMessageId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
 public readonly record struct WelderQualificationId(Guid Value) : IEntityId<WelderQualificationId>
 {
     public static WelderQualificationId From(Guid value) => new(value);
@@ -341,6 +348,13 @@ public readonly record struct WelderQualificationId(Guid Value) : IEntityId<Weld
 public readonly record struct WitnessNoticeId(Guid Value) : IEntityId<WitnessNoticeId>
 {
     public static WitnessNoticeId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct MailSettingsId(Guid Value) : IEntityId<MailSettingsId>
+{
+    public static MailSettingsId From(Guid value) => new(value);
 
     public override string ToString() => Value.ToString();
 }

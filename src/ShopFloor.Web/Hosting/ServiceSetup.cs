@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Identity;
 using MudBlazor.Services;
 using ShopFloor.Application.Common;
+using ShopFloor.Application.Messages;
 using ShopFloor.Data;
 using ShopFloor.Data.Identity;
 using ShopFloor.Web.Api;
@@ -24,6 +25,7 @@ public static class ServiceSetup
         var services = builder.Services;
         services.AddSingleton(settings);
         services.AddShopFloor(settings.Database);
+        services.AddSingleton(new PublicAddress(settings.PublicUrl));
         services
             .AddIdentityCore<User>(o =>
             {
@@ -130,5 +132,6 @@ public static class ServiceSetup
         services.AddChangeNotices();
         services.AddSingleton<IdempotencyCleanup>();
         services.AddHostedService(s => s.GetRequiredService<IdempotencyCleanup>());
+        services.AddHostedService<MailWorker>();
     }
 }

@@ -72,7 +72,7 @@ public sealed class CrashTests
         Assert.Equal("SHOPFLOOR_DATABASE is 'oracle', but must be sqlite or postgres.", wrong.Error.Trim());
     }
 
-    private static async Task<HttpClient> SetUpAsync(RealServer server)
+    internal static async Task<HttpClient> SetUpAsync(RealServer server)
     {
         Assert.Equal(
             0,

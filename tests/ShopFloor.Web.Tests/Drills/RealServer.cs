@@ -29,6 +29,9 @@ internal sealed class RealServer : IAsyncDisposable
 
     public string Url { get; }
 
+    /// <summary>Where its data lies.</summary>
+    public string Folder => folder;
+
     /// <summary>Starts it and waits until it is ready.</summary>
     public async Task StartAsync()
     {

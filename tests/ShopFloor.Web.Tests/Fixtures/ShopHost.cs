@@ -11,6 +11,7 @@ using ShopFloor.Application.People;
 using ShopFloor.Application.Setup;
 using ShopFloor.Data;
 using ShopFloor.Domain.Common;
+using ShopFloor.Web.Hosting;
 
 namespace ShopFloor.Web.Tests.Fixtures;
 
@@ -98,7 +99,12 @@ public abstract class ShopHost : WebApplicationFactory<Program>, IAsyncLifetime
             builder.UseSetting("ConnectionStrings:ShopFloor", connection);
         }
 
-        builder.ConfigureTestServices(services => services.Replace(ServiceDescriptor.Singleton<TimeProvider>(Clock)));
+        builder.ConfigureTestServices(services =>
+        {
+            services.Replace(ServiceDescriptor.Singleton<TimeProvider>(Clock));
+            // Tests say when messages are sent; that the server does so by itself is seen where it is killed.
+            services.Remove(services.Single(d => d.ImplementationType == typeof(MailWorker)));
+        });
     }
 
     /// <summary>Sets the shop up, with its people; keeps its data.</summary>

@@ -1,0 +1,61 @@
+using Microsoft.AspNetCore.Components;
+using ShopFloor.Application.Common;
+using ShopFloor.Application.Messages;
+using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Messages;
+using ShopFloor.Web.Layout;
+
+namespace ShopFloor.Web.Features.Messages;
+
+/// <summary>All messages of the shop; the failed ones first of all.</summary>
+public partial class MessagesPage(ReadMessages read, RepeatMessage repeat, CancelMessage cancel, ShopHead head)
+{
+    private MessageListView? list;
+    private TimeZoneInfo zone = TimeZoneInfo.Utc;
+    private string shown = nameof(MessageState.Failed);
+    private bool isBusy;
+
+    protected override async Task<Failure?> LoadAsync()
+    {
+        MessageState? state = Enum.TryParse<MessageState>(shown, out var one) ? one : null;
+        var outcome = await read.OfShopAsync(state, PageRequest.First, Actor, Closing);
+        list = outcome.IsSuccess ? outcome.Value : null;
+        if (await head.ReadAsync(Closing) is { } shop)
+        {
+            zone = TimeZoneInfo.FindSystemTimeZoneById(shop.TimeZone);
+        }
+
+        return outcome.Failure;
+    }
+
+    protected override bool Concerns(ChangeNotice notice) => notice.Subject is "message" or "mailSettings";
+
+    private Task ShowAsync(ChangeEventArgs args)
+    {
+        shown = args.Value?.ToString() ?? "";
+        return ReloadAsync();
+    }
+
+    private async Task RepeatAsync(MessageView message)
+    {
+        isBusy = true;
+        if (Accepted(await repeat.RunAsync(message.Id, Envelope(NewKey()), Closing), out _, "It goes out again."))
+        {
+            await ReloadAsync();
+        }
+
+        isBusy = false;
+    }
+
+    private async Task CancelAsync(MessageView message)
+    {
+        isBusy = true;
+        var outcome = await cancel.RunAsync(message.Id, Envelope(NewKey(), message.Version), Closing);
+        if (Accepted(outcome, out _, "Taken back. \"Send again\" sends it after all."))
+        {
+            await ReloadAsync();
+        }
+
+        isBusy = false;
+    }
+}
