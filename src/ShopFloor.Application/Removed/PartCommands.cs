@@ -262,16 +262,7 @@ public sealed class NoteWhereabouts(CommandRunner runner) : IUseCase
                     return refused;
                 }
 
-                scope.Record(
-                    new EventDraft(
-                        "car.placed",
-                        "whereabouts",
-                        id.Value,
-                        id,
-                        before,
-                        Facts(where)
-                    )
-                );
+                scope.Record(new EventDraft("car.placed", "whereabouts", id.Value, id, before, Facts(where)));
                 await scope.SaveAsync();
                 return await PartViews.ThingsAsync(scope.Db, job, ct);
             },
