@@ -165,7 +165,7 @@ public sealed class ReadInspections(
                             cars.GetValueOrDefault(j.Id),
                             partsOut.Contains(j.Id),
                             owing.Contains(j.Id),
-                            traces.GetValueOrDefault(j.Id)?.OpenGaps(TraceLoading.NotNeeded(j)).Count ?? 0,
+                            traces.GetValueOrDefault(j.Id)?.Refusals(TraceLoading.NotNeeded(j)).Count ?? 0,
                             none
                         )
                     )

@@ -74,7 +74,8 @@ public sealed record TraceAcceptanceView(IReadOnlyList<string> Gaps, string Reas
 public sealed record TraceOperation(string Code, string Title);
 
 /// <summary>Material and welds of a job.</summary>
-/// <param name="Gaps">What neither was written down nor accepted: the sign-off waits for it.</param>
+/// <param name="IsBegun">Something is written down, so that the sign-off waits for the rest.</param>
+/// <param name="Gaps">What neither was written down nor accepted.</param>
 /// <param name="Operations">In which something can be welded.</param>
 /// <param name="Qualifications">To choose from when a weld is written down.</param>
 public sealed record TraceView(
@@ -83,6 +84,7 @@ public sealed record TraceView(
     string Car,
     long Version,
     bool IsOpen,
+    bool IsBegun,
     IReadOnlyList<MaterialView> Materials,
     IReadOnlyList<JointView> Joints,
     IReadOnlyList<GapView> Gaps,
@@ -148,6 +150,7 @@ internal static class TraceViews
             JobSubject.Title(job, car),
             trace.Version,
             job.State == JobState.Open && !isSignedOff,
+            trace.IsBegun,
             [.. trace.Materials.OrderBy(m => m.Number).Select(m => Of(m, Name))],
             [.. trace.Joints.OrderBy(j => j.Position).Select(j => Of(j, Name))],
             [

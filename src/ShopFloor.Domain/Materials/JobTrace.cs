@@ -224,16 +224,22 @@ public sealed class JobTrace : IVersioned
         return [.. Gaps(notNeeded).Where(g => !accepted.Contains(g.Key))];
     }
 
-    /// <summary>What forbids the sign-off: one reason for each kind of gap, with what it concerns and what lifts it.</summary>
+    /// <summary>Somebody wrote something down. A shop that keeps no such record is not stopped by it: its papers then say "not written down".</summary>
+    public bool IsBegun => materials.Count > 0 || joints.Exists(j => j.Latest is not null);
+
+    /// <summary>What forbids the sign-off once the record is begun: one reason for each kind of gap, with what it concerns and what lifts it.</summary>
     public IReadOnlyList<Reason> Refusals(IReadOnlySet<string> notNeeded) =>
-        [
-            .. OpenGaps(notNeeded)
-                .GroupBy(g => g.Code)
-                .Select(g => new Reason(
-                    g.Key,
-                    $"{Sentence(g.Key)}: {string.Join(", ", g.Take(MostNamed).Select(Said))}{(g.Count() > MostNamed ? $" and {g.Count() - MostNamed} more" : "")}. Write it down under materials and welds, or the owner accepts it there with a reason."
-                )),
-        ];
+        !IsBegun
+            ? []
+            :
+            [
+                .. OpenGaps(notNeeded)
+                    .GroupBy(g => g.Code)
+                    .Select(g => new Reason(
+                        g.Key,
+                        $"{Sentence(g.Key)}: {string.Join(", ", g.Take(MostNamed).Select(Said))}{(g.Count() > MostNamed ? $" and {g.Count() - MostNamed} more" : "")}. Write it down under materials and welds, or the owner accepts it there with a reason."
+                    )),
+            ];
 
     /// <summary>The owner takes what is open as it is; what comes up later is asked about again.</summary>
     public Outcome<TraceAcceptance> Accept(

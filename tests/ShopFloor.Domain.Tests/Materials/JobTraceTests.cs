@@ -60,6 +60,16 @@ public sealed class JobTraceTests
     }
 
     [Fact]
+    public void A_record_that_nobody_began_stops_no_car_and_once_begun_it_is_finished()
+    {
+        var trace = Opened(MaterialKind.Plate);
+        Assert.NotEmpty(trace.Gaps(Nothing));
+        Assert.Empty(trace.Refusals(Nothing));
+        trace.Enter(MaterialKind.Tube, Hoop, ByWelder);
+        Assert.Contains(trace.Refusals(Nothing), r => r.Code == "noWelder");
+    }
+
+    [Fact]
     public void Each_kind_of_gap_is_a_reason_of_its_own_that_names_what_lacks_it()
     {
         var trace = Opened(MaterialKind.Plate);
