@@ -75,7 +75,8 @@ public sealed class RecordReading(CommandRunner runner) : IUseCase
                 input = input with
                 {
                     Instrument = instrument.Value,
-                    Register = await Instruments.KindsInUseAsync(scope.Db, ct),
+                    // Whoever types a value in has an instrument in the hand; a plain figure comes from a program, by a contract that knows no register.
+                    Register = request.Entered is null ? null : await Instruments.KindsInUseAsync(scope.Db, ct),
                 };
                 var before = inspection.Lines.FirstOrDefault(l => l.Code == request.Line)?.State;
                 var recorded = inspection.Record(

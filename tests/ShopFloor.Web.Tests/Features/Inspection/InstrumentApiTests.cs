@@ -74,20 +74,22 @@ public abstract class InstrumentApiTests(ShopHost shop)
     {
         var (car, caliper) = await AtPlateFitAsync();
         var path = $"{car.JobPath}/readings";
-        var unnamed = await car.Inspector.PostAsync(path, new { line = "plate-thickness", value = 3.2m }, 400);
+        var unnamed = await car.Inspector.PostAsync(path, new { line = "plate-thickness", entered = "3.2" }, 400);
         Assert.Contains(
             "choose the caliper from the register",
             unnamed.GetProperty("errors").GetProperty("instrumentId").ToString(),
             StringComparison.Ordinal
         );
         // No feeler gauge is in the register, and area is length times width: both are taken as they are.
-        await car.Inspector.PostAsync(path, new { line = "plate-gap", value = 0.4m });
+        await car.Inspector.PostAsync(path, new { line = "plate-gap", entered = "0.4" });
+        // A program that sends a plain figure has its own instrument.
+        await car.Inspector.PostAsync(path, new { line = "plate-thickness", value = 3.2m });
         await car.Inspector.PostAsync(
             path,
             new
             {
                 line = "plate-thickness",
-                value = 3.2m,
+                entered = "3.2",
                 note = "Vernier borrowed next door",
             }
         );
@@ -96,7 +98,7 @@ public abstract class InstrumentApiTests(ShopHost shop)
             new
             {
                 line = "plate-thickness",
-                value = 3.2m,
+                entered = "3.2",
                 instrumentId = caliper,
             }
         );
