@@ -4,6 +4,7 @@ using ShopFloor.Application.Changes;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Inspection.Packs;
 using ShopFloor.Application.Intake.Photos;
+using ShopFloor.Application.Progress;
 using ShopFloor.Application.Quoting;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Intake;
@@ -99,6 +100,7 @@ public sealed class EraseCustomer(CommandRunner runner, PhotoContent content) : 
         await ChangeErasure.EraseAsync(scope, id);
         await MoneyErasure.EraseAsync(scope, id);
         await PackErasure.EraseAsync(scope, id, jobs);
+        await ProgressErasure.EraseAsync(scope, jobs);
 
         foreach (var dropOff in await scope.Db.Set<DropOff>().Where(d => jobs.Contains(d.JobId)).ToListAsync(ct))
         {

@@ -983,6 +983,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .HasMaxLength(64)
                         .HasColumnType("character varying(64)");
 
+                    b.Property<DateTimeOffset?>("CountedFrom")
+                        .HasColumnType("timestamp with time zone");
+
                     b.Property<int>("Failed")
                         .HasColumnType("integer");
 
@@ -2174,6 +2177,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.Property<int>("Height")
                         .HasColumnType("integer");
 
+                    b.Property<bool>("IsShown")
+                        .HasColumnType("boolean");
+
                     b.Property<Guid>("JobId")
                         .HasColumnType("uuid");
 
@@ -2276,6 +2282,35 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.ToTable("UploadLinks", (string)null);
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Progress.CustomerNote", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Text")
+                        .HasMaxLength(500)
+                        .HasColumnType("character varying(500)");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint");
+
+                    b.Property<DateTimeOffset?>("WithdrawnAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<DateTimeOffset>("WrittenAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("JobId");
+
+                    b.ToTable("CustomerNotes", (string)null);
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Progress.ProgressLink", b =>
                 {
                     b.Property<Guid>("Id")
@@ -2289,6 +2324,12 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
                     b.Property<Guid>("JobId")
                         .HasColumnType("uuid");
+
+                    b.Property<DateTimeOffset?>("LastOpenedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<long>("Opened")
+                        .HasColumnType("bigint");
 
                     b.Property<DateTimeOffset?>("RevokedAt")
                         .HasColumnType("timestamp with time zone");
@@ -2310,6 +2351,34 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .IsUnique();
 
                     b.ToTable("ProgressLinks", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Progress.ProgressSharing", b =>
+                {
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Papers")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Reason")
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)");
+
+                    b.Property<DateTimeOffset?>("ReasonOf")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<bool>("ShowsPrices")
+                        .HasColumnType("boolean");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint");
+
+                    b.HasKey("JobId");
+
+                    b.ToTable("ProgressSharings", (string)null);
                 });
 
             modelBuilder.Entity("ShopFloor.Domain.Quoting.PriceBookDraft", b =>

@@ -972,6 +972,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .HasMaxLength(64)
                         .HasColumnType("TEXT");
 
+                    b.Property<long?>("CountedFrom")
+                        .HasColumnType("INTEGER");
+
                     b.Property<int>("Failed")
                         .HasColumnType("INTEGER");
 
@@ -2163,6 +2166,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.Property<int>("Height")
                         .HasColumnType("INTEGER");
 
+                    b.Property<bool>("IsShown")
+                        .HasColumnType("INTEGER");
+
                     b.Property<Guid>("JobId")
                         .HasColumnType("TEXT");
 
@@ -2265,6 +2271,35 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.ToTable("UploadLinks", (string)null);
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Progress.CustomerNote", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Text")
+                        .HasMaxLength(500)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long?>("WithdrawnAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("WrittenAt")
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("JobId");
+
+                    b.ToTable("CustomerNotes", (string)null);
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Progress.ProgressLink", b =>
                 {
                     b.Property<Guid>("Id")
@@ -2278,6 +2313,12 @@ namespace ShopFloor.Data.Sqlite.Migrations
 
                     b.Property<Guid>("JobId")
                         .HasColumnType("TEXT");
+
+                    b.Property<long?>("LastOpenedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("Opened")
+                        .HasColumnType("INTEGER");
 
                     b.Property<long?>("RevokedAt")
                         .HasColumnType("INTEGER");
@@ -2299,6 +2340,34 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .IsUnique();
 
                     b.ToTable("ProgressLinks", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Progress.ProgressSharing", b =>
+                {
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Papers")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Reason")
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("ReasonOf")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<bool>("ShowsPrices")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("JobId");
+
+                    b.ToTable("ProgressSharings", (string)null);
                 });
 
             modelBuilder.Entity("ShopFloor.Domain.Quoting.PriceBookDraft", b =>

@@ -149,6 +149,13 @@ public readonly record struct ProgressLinkId(Guid Value) : IEntityId<ProgressLin
     public override string ToString() => Value.ToString();
 }
 
+public readonly record struct CustomerNoteId(Guid Value) : IEntityId<CustomerNoteId>
+{
+    public static CustomerNoteId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
 public readonly record struct UploadLinkId(Guid Value) : IEntityId<UploadLinkId>
 {
     public static UploadLinkId From(Guid value) => new(value);

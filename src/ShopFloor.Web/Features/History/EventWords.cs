@@ -32,6 +32,13 @@ public static class EventWords
         ["time.ended"] = "Break or time without a job ended",
         ["time.left"] = "Left the shop",
         ["uploadLink.made"] = "Link for a phone's photos made",
+        ["customerNote.withdrawn"] = "Note for the customer taken back",
+        ["customerNote.written"] = "Note for the customer written",
+        ["photo.hidden"] = "Photo taken off the customer's page",
+        ["photo.shown"] = "Photo shown to the customer",
+        ["progressSharing.changed"] = "What the customer's page shows changed",
+        ["progressSharing.reasonTold"] = "Reason of the moved day told to the customer",
+        ["progressSharing.reasonTakenBack"] = "Reason of the moved day taken off the customer's page",
         ["progressLink.created"] = "Customer's link made",
         ["progressLink.revoked"] = "Customer's link revoked",
     };

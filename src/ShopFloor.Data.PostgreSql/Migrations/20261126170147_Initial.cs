@@ -78,7 +78,8 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     Version = table.Column<long>(type: "bigint", nullable: false),
                     Failed = table.Column<int>(type: "integer", nullable: false),
                     Pauses = table.Column<int>(type: "integer", nullable: false),
-                    PausedUntil = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true)
+                    PausedUntil = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    CountedFrom = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -146,6 +147,22 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 constraints: table =>
                 {
                     table.PrimaryKey("PK_CarReturns", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "CustomerNotes",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    JobId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Version = table.Column<long>(type: "bigint", nullable: false),
+                    Text = table.Column<string>(type: "character varying(500)", maxLength: 500, nullable: true),
+                    WrittenAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    WithdrawnAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_CustomerNotes", x => x.Id);
                 });
 
             migrationBuilder.CreateTable(
@@ -527,6 +544,7 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     TakenAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
                     AddedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
                     RemovedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    IsShown = table.Column<bool>(type: "boolean", nullable: false),
                     Version = table.Column<long>(type: "bigint", nullable: false)
                 },
                 constraints: table =>
@@ -579,11 +597,29 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     TokenHash = table.Column<string>(type: "character varying(64)", maxLength: 64, nullable: false),
                     CreatedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
                     ExpiresAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
-                    RevokedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true)
+                    RevokedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    Opened = table.Column<long>(type: "bigint", nullable: false),
+                    LastOpenedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true)
                 },
                 constraints: table =>
                 {
                     table.PrimaryKey("PK_ProgressLinks", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "ProgressSharings",
+                columns: table => new
+                {
+                    JobId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Version = table.Column<long>(type: "bigint", nullable: false),
+                    ShowsPrices = table.Column<bool>(type: "boolean", nullable: false),
+                    Papers = table.Column<string>(type: "text", nullable: false),
+                    ReasonOf = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    Reason = table.Column<string>(type: "character varying(200)", maxLength: 200, nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_ProgressSharings", x => x.JobId);
                 });
 
             migrationBuilder.CreateTable(
@@ -1544,6 +1580,11 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 column: "PriceBookId");
 
             migrationBuilder.CreateIndex(
+                name: "IX_CustomerNotes_JobId",
+                table: "CustomerNotes",
+                column: "JobId");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_CustomerParts_JobId",
                 table: "CustomerParts",
                 column: "JobId");
@@ -1956,6 +1997,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 name: "ChangeOrders");
 
             migrationBuilder.DropTable(
+                name: "CustomerNotes");
+
+            migrationBuilder.DropTable(
                 name: "CustomerParts");
 
             migrationBuilder.DropTable(
@@ -2029,6 +2073,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
             migrationBuilder.DropTable(
                 name: "ProgressLinks");
+
+            migrationBuilder.DropTable(
+                name: "ProgressSharings");
 
             migrationBuilder.DropTable(
                 name: "Readings");

@@ -77,7 +77,8 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     Version = table.Column<long>(type: "INTEGER", nullable: false),
                     Failed = table.Column<int>(type: "INTEGER", nullable: false),
                     Pauses = table.Column<int>(type: "INTEGER", nullable: false),
-                    PausedUntil = table.Column<long>(type: "INTEGER", nullable: true)
+                    PausedUntil = table.Column<long>(type: "INTEGER", nullable: true),
+                    CountedFrom = table.Column<long>(type: "INTEGER", nullable: true)
                 },
                 constraints: table =>
                 {
@@ -145,6 +146,22 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 constraints: table =>
                 {
                     table.PrimaryKey("PK_CarReturns", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "CustomerNotes",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    JobId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Version = table.Column<long>(type: "INTEGER", nullable: false),
+                    Text = table.Column<string>(type: "TEXT", maxLength: 500, nullable: true),
+                    WrittenAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    WithdrawnAt = table.Column<long>(type: "INTEGER", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_CustomerNotes", x => x.Id);
                 });
 
             migrationBuilder.CreateTable(
@@ -526,6 +543,7 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     TakenAt = table.Column<long>(type: "INTEGER", nullable: true),
                     AddedAt = table.Column<long>(type: "INTEGER", nullable: false),
                     RemovedAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    IsShown = table.Column<bool>(type: "INTEGER", nullable: false),
                     Version = table.Column<long>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
@@ -578,11 +596,29 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     TokenHash = table.Column<string>(type: "TEXT", maxLength: 64, nullable: false),
                     CreatedAt = table.Column<long>(type: "INTEGER", nullable: false),
                     ExpiresAt = table.Column<long>(type: "INTEGER", nullable: false),
-                    RevokedAt = table.Column<long>(type: "INTEGER", nullable: true)
+                    RevokedAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    Opened = table.Column<long>(type: "INTEGER", nullable: false),
+                    LastOpenedAt = table.Column<long>(type: "INTEGER", nullable: true)
                 },
                 constraints: table =>
                 {
                     table.PrimaryKey("PK_ProgressLinks", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "ProgressSharings",
+                columns: table => new
+                {
+                    JobId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Version = table.Column<long>(type: "INTEGER", nullable: false),
+                    ShowsPrices = table.Column<bool>(type: "INTEGER", nullable: false),
+                    Papers = table.Column<string>(type: "TEXT", nullable: false),
+                    ReasonOf = table.Column<long>(type: "INTEGER", nullable: true),
+                    Reason = table.Column<string>(type: "TEXT", maxLength: 200, nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_ProgressSharings", x => x.JobId);
                 });
 
             migrationBuilder.CreateTable(
@@ -1543,6 +1579,11 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 column: "PriceBookId");
 
             migrationBuilder.CreateIndex(
+                name: "IX_CustomerNotes_JobId",
+                table: "CustomerNotes",
+                column: "JobId");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_CustomerParts_JobId",
                 table: "CustomerParts",
                 column: "JobId");
@@ -1955,6 +1996,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 name: "ChangeOrders");
 
             migrationBuilder.DropTable(
+                name: "CustomerNotes");
+
+            migrationBuilder.DropTable(
                 name: "CustomerParts");
 
             migrationBuilder.DropTable(
@@ -2028,6 +2072,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
 
             migrationBuilder.DropTable(
                 name: "ProgressLinks");
+
+            migrationBuilder.DropTable(
+                name: "ProgressSharings");
 
             migrationBuilder.DropTable(
                 name: "Readings");
