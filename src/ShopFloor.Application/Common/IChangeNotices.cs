@@ -6,6 +6,9 @@ namespace ShopFloor.Application.Common;
 /// <summary>Tells open pages that something changed, after it was committed.</summary>
 public interface IChangeNotices
 {
+    /// <summary>False while it may miss what other servers change; what was read before must then be read anew.</summary>
+    bool IsUp { get; }
+
     /// <summary>Called by the runner after a commit.</summary>
     Task PublishAsync(IReadOnlyList<ChangeNotice> notices, CancellationToken ct);
 
@@ -20,6 +23,20 @@ public sealed class ChangeHub : IChangeNotices
 
     public int Listeners => listeners.Count;
 
+    public bool IsUp => true;
+
+    /// <summary>Called for every notice before anybody who listens gets it, and by the server that made the change before anybody hears of it; perhaps twice. Must be quick and not throw.</summary>
+    public event Action<ChangeNotice>? Heard;
+
+    /// <summary>Tells those who keep something in memory, and nobody else.</summary>
+    public void Announce(IReadOnlyList<ChangeNotice> notices)
+    {
+        foreach (var notice in notices)
+        {
+            Heard?.Invoke(notice);
+        }
+    }
+
     public Task PublishAsync(IReadOnlyList<ChangeNotice> notices, CancellationToken ct)
     {
         foreach (var notice in notices)
@@ -32,6 +49,7 @@ public sealed class ChangeHub : IChangeNotices
 
     public void Deliver(ChangeNotice notice)
     {
+        Heard?.Invoke(notice);
         foreach (var listener in listeners.Values)
         {
             listener.Writer.TryWrite(notice);

@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
+using ShopFloor.Application.Progress;
 using ShopFloor.Application.Routing;
 using ShopFloor.Data;
 using ShopFloor.Domain.Common;
@@ -110,7 +111,7 @@ public sealed class ReadWitnessPoints(QueryRunner queries) : IUseCase
         );
 
     /// <summary>What a customer may attend on a job that is in the shop: notice was given and the work is not over.</summary>
-    internal static async Task<IReadOnlyList<string>> ForCustomerAsync(ShopDbContext db, Job job, CancellationToken ct)
+    internal static async Task<IReadOnlyList<PointToAttend>> ForCustomerAsync(ShopDbContext db, Job job, CancellationToken ct)
     {
         var told = await db.Set<WitnessNotice>()
             .Where(n => n.JobId == job.Id && n.Outcome == null)
@@ -130,11 +131,7 @@ public sealed class ReadWitnessPoints(QueryRunner queries) : IUseCase
         [
             .. lines
                 .Where(l => job.Operation(l.OperationCode) is { IsOver: false })
-                .Select(l =>
-                    job.Operation(l.OperationCode) is { BegunAt: null }
-                        ? $"{l.What}: comes next."
-                        : $"{l.What}: in work now."
-                ),
+                .Select(l => new PointToAttend(l.What, job.Operation(l.OperationCode)!.BegunAt is not null)),
         ];
     }
 

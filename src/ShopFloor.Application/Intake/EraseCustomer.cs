@@ -6,6 +6,7 @@ using ShopFloor.Application.Decisions;
 using ShopFloor.Application.Inspection.Packs;
 using ShopFloor.Application.Intake.Photos;
 using ShopFloor.Application.Messages;
+using ShopFloor.Application.Progress;
 using ShopFloor.Application.Quoting;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Intake;
@@ -103,6 +104,7 @@ public sealed class EraseCustomer(CommandRunner runner, PhotoContent content) : 
         await PackErasure.EraseAsync(scope, id, jobs);
         await DecisionErasure.EraseAsync(scope, id);
         await MessageErasure.EraseAsync(scope, id, jobs);
+        await ProgressErasure.EraseAsync(scope, jobs);
 
         foreach (var dropOff in await scope.Db.Set<DropOff>().Where(d => jobs.Contains(d.JobId)).ToListAsync(ct))
         {

@@ -13,7 +13,8 @@ public sealed record ProgressTicket(ProgressLinkId Id, string Token, DateTimeOff
 public sealed class CreateProgressLink(CommandRunner runner) : IUseCase
 {
     /// <param name="ValidDays">1 to 365; absent: 90.</param>
-    public sealed record Request(int? ValidDays = null);
+    /// <param name="EndsOthers">True ends the job's other links in the same moment: whoever had one needs the new one.</param>
+    public sealed record Request(int? ValidDays = null, bool? EndsOthers = null);
 
     public Task<Outcome<ProgressTicket>> RunAsync(
         JobId job,
@@ -39,6 +40,20 @@ public sealed class CreateProgressLink(CommandRunner runner) : IUseCase
                 if (!ProgressLink.Create(job, request.ValidDays, scope.Now).TryGet(out var created, out var failure))
                 {
                     return failure;
+                }
+
+                if (request.EndsOthers == true)
+                {
+                    foreach (
+                        var old in await scope
+                            .Db.Set<ProgressLink>()
+                            .Where(l => l.JobId == job && l.RevokedAt == null && l.ExpiresAt > scope.Now)
+                            .ToListAsync(scope.Cancellation)
+                    )
+                    {
+                        old.Revoke(scope.Now);
+                        scope.Record(new EventDraft("progressLink.revoked", "progressLink", old.Id.Value, job));
+                    }
                 }
 
                 scope.Db.Add(created.Link);
@@ -87,12 +102,15 @@ public sealed class RevokeProgressLink(CommandRunner runner) : IUseCase
 
 /// <summary>A link as the office lists it.</summary>
 /// <param name="IsValid">It opens the page now.</param>
+/// <param name="Opened">How often the page was opened, up to half a minute ago.</param>
 public sealed record ProgressLinkView(
     ProgressLinkId Id,
     DateTimeOffset CreatedAt,
     DateTimeOffset ExpiresAt,
     DateTimeOffset? RevokedAt,
-    bool IsValid
+    bool IsValid,
+    long Opened,
+    DateTimeOffset? LastOpenedAt
 );
 
 /// <summary>Lists a job's links, newest first.</summary>
@@ -115,7 +133,15 @@ public sealed class ListProgressLinks(QueryRunner queries, TimeProvider clock) :
                     .OrderByDescending(l => l.CreatedAt)
                     .ToListAsync(ct);
                 return links
-                    .Select(l => new ProgressLinkView(l.Id, l.CreatedAt, l.ExpiresAt, l.RevokedAt, l.IsValidAt(now)))
+                    .Select(l => new ProgressLinkView(
+                        l.Id,
+                        l.CreatedAt,
+                        l.ExpiresAt,
+                        l.RevokedAt,
+                        l.IsValidAt(now),
+                        l.Opened,
+                        l.LastOpenedAt
+                    ))
                     .ToList();
             },
             ct

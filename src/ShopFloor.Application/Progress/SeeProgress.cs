@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Application.Accounts;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Inspection;
 using ShopFloor.Application.Routing;
@@ -12,27 +13,22 @@ using ShopFloor.Domain.Routing;
 
 namespace ShopFloor.Application.Progress;
 
-/// <summary>What a customer's link shows. Whoever holds the token may see it; nobody else is asked who they are.</summary>
-public sealed class SeeProgress(IDbContextFactory<ShopDbContext> contexts, TimeProvider clock) : IUseCase
-{
-    /// <summary>The page's content; null for a wrong, an expired and a revoked token alike, by one and the same look-up.</summary>
-    public async Task<ProgressView?> RunAsync(string token, CancellationToken ct)
-    {
-        var hash = ProgressToken.Hash(token);
-        var now = clock.GetUtcNow();
-        await using var db = await contexts.CreateDbContextAsync(ct);
-        db.ChangeTracker.QueryTrackingBehavior = QueryTrackingBehavior.NoTrackingWithIdentityResolution;
-        var link = await db.Set<ProgressLink>().SingleOrDefaultAsync(l => l.TokenHash == hash, ct);
-        return link?.IsValidAt(now) == true ? await TellAsync(db, link.JobId, now, ct) : null;
-    }
+/// <summary>A link that opens its page now.</summary>
+public sealed record OpenLink(ProgressLinkId Id, JobId Job, DateTimeOffset ExpiresAt);
 
-    /// <summary>The job that a link opens now; null as for the page.</summary>
-    public async Task<JobId?> JobOfAsync(string token, CancellationToken ct)
+/// <summary>What a customer's link shows. Whoever holds the token may see it; nobody else is asked who they are.</summary>
+public sealed class SeeProgress(
+    IDbContextFactory<ShopDbContext> contexts,
+    IEnumerable<ICustomerLanguage> languages,
+    TimeProvider clock
+) : IUseCase
+{
+    /// <summary>The link behind a token's hash; null for a wrong, an expired and a revoked token alike, by one and the same look-up.</summary>
+    public async Task<OpenLink?> FindAsync(string tokenHash, CancellationToken ct)
     {
-        var hash = ProgressToken.Hash(token);
         await using var db = await contexts.CreateDbContextAsync(ct);
-        var link = await db.Set<ProgressLink>().AsNoTracking().SingleOrDefaultAsync(l => l.TokenHash == hash, ct);
-        return link?.IsValidAt(clock.GetUtcNow()) == true ? link.JobId : null;
+        var link = await db.Set<ProgressLink>().AsNoTracking().SingleOrDefaultAsync(l => l.TokenHash == tokenHash, ct);
+        return link?.IsValidAt(clock.GetUtcNow()) == true ? new OpenLink(link.Id, link.JobId, link.ExpiresAt) : null;
     }
 
     /// <summary>Number of the job's newest event; 0 where it has none.</summary>
@@ -42,92 +38,147 @@ public sealed class SeeProgress(IDbContextFactory<ShopDbContext> contexts, TimeP
         return await LatestAsync(db, job, ct);
     }
 
-    private static async Task<long> LatestAsync(ShopDbContext db, JobId job, CancellationToken ct) =>
-        await db.Events.Where(e => e.Job == job).MaxAsync(e => (long?)e.Sequence, ct) ?? 0;
-
-    private static async Task<ProgressView> TellAsync(
-        ShopDbContext db,
-        JobId id,
-        DateTimeOffset now,
-        CancellationToken ct
-    )
+    /// <summary>All that the page of a job says now.</summary>
+    public async Task<ProgressView> TellAsync(JobId id, CancellationToken ct)
     {
+        var now = clock.GetUtcNow();
+        await using var db = await contexts.CreateDbContextAsync(ct);
+        db.ChangeTracker.QueryTrackingBehavior = QueryTrackingBehavior.NoTrackingWithIdentityResolution;
         // Before anything else is read: a change in between is then told by the stream.
         var seen = await LatestAsync(db, id, ct);
         var shop = await db.Shops.SingleAsync(ct);
         var job = await db.Set<Job>().Include(j => j.Operations).SingleAsync(j => j.Id == id, ct);
         var car = await JobSubject.CarAsync(db, job, ct);
+        var sharing = await db.Set<ProgressSharing>().SingleOrDefaultAsync(s => s.JobId == id, ct);
         var isSignedOff = await db.Set<SignOff>().AnyAsync(s => s.JobId == id && s.WithdrawnAt == null, ct);
-        var isAuthorised =
-            !job.Operations.Any(o => o.Route.Gates.Any(g => g.Kind == GateKind.Authorisation))
-            || await db.Set<DropOff>().AnyAsync(d => d.JobId == id && d.Authorisation != null, ct);
-        var parts = await db.Set<CustomerPart>()
-            .Where(p => p.JobId == id && p.State == CustomerPartState.Awaited)
-            .OrderBy(p => p.DueOn)
-            .ToListAsync(ct);
-        var changes = await db.Set<ChangeOrder>()
-            .Where(c => c.JobId == id && c.State == ChangeState.Offered)
-            .OrderBy(c => c.Number)
-            .Select(c => new { c.Number, c.OfferedAt })
-            .ToListAsync(ct);
         var stand = job.State switch
         {
             JobState.Closed => ProgressStand.HandedOver,
             JobState.Cancelled => ProgressStand.Ended,
             _ => isSignedOff ? ProgressStand.ReadyForCollection : ProgressStand.InTheShop,
         };
+        var notes = await SharingView.StandingNotes(db, id).ToListAsync(ct);
         return new ProgressView(
             shop.Name,
             shop.Phone,
             shop.Email,
             shop.OpeningHours,
-            shop.Accent,
-            JobSubject.Title(job, car),
+            car?.Title,
             job.Scope.Kind,
             job.Number,
             stand,
-            ProgressStory.Tell(
-                [.. job.Operations.Select(o => new StepTaken(o.Phase, o.IsOver, o.BegunAt is not null))],
-                job.Scope.Kind
-            ),
-            stand == ProgressStand.InTheShop
-                ?
-                [
-                    .. changes.Select(c => Answer(c.Number, shop.LocalDay(c.OfferedAt!.Value))),
-                    .. Awaited(parts, isAuthorised, shop.LocalDay(now)),
-                ]
-                : [],
-            job.PromisedOn,
-            job.PromiseMoves.Count > 0 ? job.PromiseMoves[^1].From : null,
+            ProgressStory.Tell([
+                .. job.Operations.Select(o => new StepTaken(o.Phase, o.IsOver, o.BegunAt is not null)),
+            ]),
+            stand == ProgressStand.InTheShop ? await AwaitedAsync(db, job, shop, sharing, now, ct) : [],
+            Promised(job, sharing),
+            [.. notes.Select(n => new ShownNote(n.Text ?? "", shop.LocalDay(n.WrittenAt)))],
+            await PhotosAsync(db, id, shop, ct),
+            await ProgressPapers.ListAsync(db, job, sharing, isSignedOff, ct),
+            sharing?.ShowsPrices == true ? await PricesAsync(db, job, ct) : null,
             TimeZoneInfo.ConvertTime(now, shop.Zone),
-            seen
+            seen,
+            await LanguageAsync(db, job, ct)
         )
         {
             MayAttend = stand == ProgressStand.InTheShop ? await ReadWitnessPoints.ForCustomerAsync(db, job, ct) : [],
         };
     }
 
-    /// <summary>Words only: what it is about and what it costs, the shop has told the customer itself.</summary>
-    private static string Answer(string number, DateOnly on) =>
-        $"Your answer to our change order {number} of {Day(on)}. The work it concerns waits until we have it.";
+    private static async Task<long> LatestAsync(ShopDbContext db, JobId job, CancellationToken ct) =>
+        await db.Events.Where(e => e.Job == job).MaxAsync(e => (long?)e.Sequence, ct) ?? 0;
 
-    private static List<string> Awaited(IEnumerable<CustomerPart> parts, bool isAuthorised, DateOnly today)
+    private static PromisedDay? Promised(Job job, ProgressSharing? sharing)
     {
-        var awaited = parts
-            .Select(p =>
-                p.IsLate(today)
-                    ? $"{p.What}: were due on {Day(p.DueOn)}. Please tell us when they come."
-                    : $"{p.What}: due on {Day(p.DueOn)}."
-            )
-            .ToList();
-        if (!isAuthorised)
-        {
-            awaited.Insert(0, "Your signature that we may cut and weld. Nothing is cut before it.");
-        }
-
-        return awaited;
+        var move = job.PromiseMoves.Count > 0 ? job.PromiseMoves[^1] : null;
+        return job.PromisedOn is { } on
+            ? new PromisedDay(on, move?.From, move is null ? null : sharing?.ReasonFor(move))
+            : null;
     }
 
-    private static string Day(DateOnly day) =>
-        day.ToString("dddd d MMMM", System.Globalization.CultureInfo.InvariantCulture);
+    private static async Task<IReadOnlyList<AwaitedThing>> AwaitedAsync(
+        ShopDbContext db,
+        Job job,
+        Shop shop,
+        ProgressSharing? sharing,
+        DateTimeOffset now,
+        CancellationToken ct
+    )
+    {
+        var today = shop.LocalDay(now);
+        var changes = await db.Set<ChangeOrder>()
+            .Where(c => c.JobId == job.Id && c.State == ChangeState.Offered)
+            .OrderBy(c => c.Number)
+            .Select(c => new
+            {
+                c.Number,
+                c.OfferedAt,
+                c.TotalMinor,
+            })
+            .ToListAsync(ct);
+        var isAuthorised =
+            !job.Operations.Any(o => o.Route.Gates.Any(g => g.Kind == GateKind.Authorisation))
+            || await db.Set<DropOff>().AnyAsync(d => d.JobId == job.Id && d.Authorisation != null, ct);
+        var parts = await db.Set<CustomerPart>()
+            .Where(p => p.JobId == job.Id && p.State == CustomerPartState.Awaited)
+            .OrderBy(p => p.DueOn)
+            .ToListAsync(ct);
+        return
+        [
+            .. changes.Select(c => new AwaitedThing.Answer(
+                c.Number,
+                shop.LocalDay(c.OfferedAt!.Value),
+                sharing?.ShowsPrices == true ? new Money(c.TotalMinor, shop.Currency) : null
+            )),
+            .. isAuthorised ? Array.Empty<AwaitedThing>() : [new AwaitedThing.Signature()],
+            .. parts.Select(p => new AwaitedThing.Part(p.What, p.DueOn, p.IsLate(today))),
+        ];
+    }
+
+    private static async Task<IReadOnlyList<ShownPhoto>> PhotosAsync(
+        ShopDbContext db,
+        JobId job,
+        Shop shop,
+        CancellationToken ct
+    )
+    {
+        var photos = await db.Set<Photo>()
+            .Where(p => p.JobId == job && p.IsShown && p.RemovedAt == null)
+            .OrderBy(p => p.AddedAt)
+            .ThenBy(p => p.Id)
+            .ToListAsync(ct);
+        return
+        [
+            .. photos.Select(p => new ShownPhoto(
+                p.Id,
+                p.Kind,
+                p.Place is { } place ? PlanZone.Nearest(place).Code : null,
+                shop.LocalDay(p.TakenAt ?? p.AddedAt),
+                p.Width,
+                p.Height
+            )),
+        ];
+    }
+
+    private static async Task<ShownPrices?> PricesAsync(ShopDbContext db, Job job, CancellationToken ct) =>
+        await JobAccounts.FindAsync(db, job.Id, ct) is { } account
+            ? new ShownPrices(
+                new Money(account.ChargedMinor, account.Currency),
+                new Money(account.ChargedMinor - account.BalanceMinor, account.Currency),
+                new Money(account.BalanceMinor, account.Currency)
+            )
+            : null;
+
+    private async Task<string?> LanguageAsync(ShopDbContext db, Job job, CancellationToken ct)
+    {
+        foreach (var language in languages)
+        {
+            if (await language.OfAsync(db, job, ct) is { } chosen)
+            {
+                return chosen;
+            }
+        }
+
+        return null;
+    }
 }

@@ -163,6 +163,13 @@ public readonly record struct CustomerWordId(Guid Value) : IEntityId<CustomerWor
     public override string ToString() => Value.ToString();
 }
 
+public readonly record struct CustomerNoteId(Guid Value) : IEntityId<CustomerNoteId>
+{
+    public static CustomerNoteId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
 public readonly record struct UploadLinkId(Guid Value) : IEntityId<UploadLinkId>
 {
     public static UploadLinkId From(Guid value) => new(value);

@@ -6,7 +6,8 @@ namespace ShopFloor.Domain.Devices;
 /// <param name="Tries">Wrong tries in a row.</param>
 /// <param name="FirstPause">Doubled with each further pause, up to the longest.</param>
 /// <param name="LongestPause">No pause is longer.</param>
-public sealed record AttemptRule(int Tries, TimeSpan FirstPause, TimeSpan LongestPause)
+/// <param name="Window">Wrong tries older than this are forgotten with the next one; null keeps them until a right try.</param>
+public sealed record AttemptRule(int Tries, TimeSpan FirstPause, TimeSpan LongestPause, TimeSpan? Window = null)
 {
     private AttemptRule(int tries, TimeSpan firstPause)
         : this(tries, firstPause, TimeSpan.FromDays(1)) { }
@@ -22,6 +23,14 @@ public sealed record AttemptRule(int Tries, TimeSpan FirstPause, TimeSpan Longes
     /// find a code once in a billion times; the pause does not grow, so that many strangers together cannot keep the shop out for long.
     /// </summary>
     public static AttemptRule OfAllAddresses { get; } = new(1000, TimeSpan.FromMinutes(15), TimeSpan.FromMinutes(15));
+
+    /// <summary>Customers' links that open nothing, tried from one network within an hour. Several customers may share a network, and an old link is opened again and again by whoever kept it.</summary>
+    public static AttemptRule OfLinksFrom { get; } =
+        new(60, TimeSpan.FromMinutes(15), TimeSpan.FromHours(2), TimeSpan.FromHours(1));
+
+    /// <summary>The same from all networks together: then wrong links are answered without being written down, so that strangers can neither fill the database nor shut the customers out.</summary>
+    public static AttemptRule OfAllLinks { get; } =
+        new(1000, TimeSpan.FromMinutes(15), TimeSpan.FromMinutes(15), TimeSpan.FromHours(1));
 }
 
 /// <summary>Wrong tries at one secret, counted in the database so that all servers count together.</summary>
@@ -34,6 +43,12 @@ public sealed class AttemptLimit : IVersioned
 
     /// <summary>What the keys of single addresses begin with.</summary>
     public const string CodesFrom = "codes:";
+
+    /// <summary>All tries at customers' links together.</summary>
+    public const string Links = "links";
+
+    /// <summary>What the keys of single networks begin with, for links.</summary>
+    public const string LinksFrom = "links:";
 
     private AttemptLimit() { }
 
@@ -52,6 +67,9 @@ public sealed class AttemptLimit : IVersioned
     /// <summary>Null or past: tries are taken.</summary>
     public DateTimeOffset? PausedUntil { get; private set; }
 
+    /// <summary>When the tries that are counted now began; null before the first one that is counted by time.</summary>
+    public DateTimeOffset? CountedFrom { get; private set; }
+
     public static string OfPerson(PersonId person) => $"person:{person}";
 
     public static string OfDevice(DeviceId device) => $"device:{device}";
@@ -59,10 +77,20 @@ public sealed class AttemptLimit : IVersioned
     /// <param name="network">A name of the network that is tried from, at most 58 characters; no address in the clear.</param>
     public static string OfCodesFrom(string network) => CodesFrom + network;
 
+    /// <param name="network">As for codes.</param>
+    public static string OfLinksFrom(string network) => LinksFrom + network;
+
     public bool IsPaused(DateTimeOffset now) => PausedUntil > now;
 
     public void Fail(AttemptRule rule, DateTimeOffset now)
     {
+        if (rule.Window is { } window && !(now - CountedFrom < window))
+        {
+            // Whoever was quiet for a whole window after a pause begins with the first pause again.
+            Pauses = PausedUntil + window > now ? Pauses : 0;
+            (Failed, CountedFrom) = (0, now);
+        }
+
         Failed++;
         if (Failed < rule.Tries)
         {

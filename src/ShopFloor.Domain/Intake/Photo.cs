@@ -79,6 +79,9 @@ public sealed class Photo : IVersioned
     /// <summary>When the picture itself was deleted (a person asked for it); the hashes stay.</summary>
     public DateTimeOffset? RemovedAt { get; private set; }
 
+    /// <summary>The shop shows it on the customer's page; off until the shop says so.</summary>
+    public bool IsShown { get; private set; }
+
     public long Version { get; private set; }
 
     /// <summary>Where it belongs on the plan of the car; null until placed.</summary>
@@ -168,6 +171,19 @@ public sealed class Photo : IVersioned
 
         RemovedAt = at;
         Caption = null;
+        IsShown = false;
+        return Outcome.Ok;
+    }
+
+    /// <summary>Shows it on the customer's page, or takes it off there.</summary>
+    public Outcome<Done> Show(bool isShown)
+    {
+        if (RemovedAt is not null)
+        {
+            return Gone();
+        }
+
+        IsShown = isShown;
         return Outcome.Ok;
     }
 

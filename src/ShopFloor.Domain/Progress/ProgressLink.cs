@@ -39,6 +39,11 @@ public sealed class ProgressLink : IVersioned
 
     public DateTimeOffset? RevokedAt { get; private set; }
 
+    /// <summary>How often its page was opened, as far as it was written down: openings are counted in memory and written together.</summary>
+    public long Opened { get; private set; }
+
+    public DateTimeOffset? LastOpenedAt { get; private set; }
+
     /// <summary>Makes a link and its token; the token is handed out once and cannot be read back.</summary>
     public static Outcome<(ProgressLink Link, string Token)> Create(JobId job, int? days, DateTimeOffset at)
     {

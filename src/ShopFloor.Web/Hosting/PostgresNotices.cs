@@ -23,6 +23,10 @@ public sealed class PostgresNotices(
     /// <summary>A notification that never came is made good after this time.</summary>
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(15);
 
+    private volatile bool isUp;
+
+    public bool IsUp => isUp;
+
     public async Task PublishAsync(IReadOnlyList<ChangeNotice> notices, CancellationToken ct)
     {
         if (notices.Count == 0)
@@ -30,6 +34,7 @@ public sealed class PostgresNotices(
             return;
         }
 
+        hub.Announce(notices);
         try
         {
             await using var db = await contexts.CreateDbContextAsync(ct);
@@ -64,6 +69,7 @@ public sealed class PostgresNotices(
                 while (true)
                 {
                     last = await DeliverAfterAsync(last.Value, stoppingToken);
+                    isUp = true;
                     await connection.WaitAsync(Patience, stoppingToken);
                 }
             }
@@ -74,6 +80,7 @@ public sealed class PostgresNotices(
             catch (Exception exception)
                 when (exception is NpgsqlException or System.Net.Sockets.SocketException or TimeoutException)
             {
+                isUp = false;
                 log.LogWarning(exception, "Listening for changes was interrupted; trying again in two seconds.");
                 await Task.Delay(TimeSpan.FromSeconds(2), stoppingToken);
             }

@@ -125,6 +125,7 @@ public static class Server
         );
         // After the pages for errors, so that they are routed anew.
         app.UseRouting();
+        app.Use(SecretPaths.Restore);
         app.UseMiddleware<SetupRedirect>();
         app.UseAuthentication();
         app.UseAuthorization();

@@ -9,6 +9,7 @@ using ShopFloor.Data;
 using ShopFloor.Data.Identity;
 using ShopFloor.Web.Api;
 using ShopFloor.Web.Features.Devices;
+using ShopFloor.Web.Features.Progress;
 using ShopFloor.Web.Layout;
 using ShopFloor.Web.Security;
 
@@ -130,6 +131,8 @@ public static class ServiceSetup
         services.AddAntiforgery(o => o.HeaderName = "X-CSRF-TOKEN");
         services.AddHealthChecks().AddCheck<DatabaseHealth>("database", tags: ["ready"]);
         services.AddChangeNotices();
+        services.AddSingleton<IHttpContextFactory, SecretPaths>();
+        services.AddProgressPage();
         services.AddSingleton<IdempotencyCleanup>();
         services.AddHostedService(s => s.GetRequiredService<IdempotencyCleanup>());
         services.AddHostedService<MailWorker>();

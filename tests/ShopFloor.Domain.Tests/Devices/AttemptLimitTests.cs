@@ -9,6 +9,40 @@ public sealed class AttemptLimitTests
     private static readonly PersonId Mara = PersonId.From(new Guid("00000000-0000-7000-8000-00000000000a"));
 
     [Fact]
+    public void Wrong_links_are_forgotten_after_an_hour_and_pauses_after_a_quiet_one()
+    {
+        var rule = AttemptRule.OfLinksFrom;
+        var limit = new AttemptLimit(AttemptLimit.OfLinksFrom("somewhere"));
+        var now = Noon;
+        // One an hour, by whoever kept an old link, never adds up.
+        for (var n = 0; n < 3 * rule.Tries; n++, now += rule.Window!.Value)
+        {
+            limit.Fail(rule, now);
+        }
+
+        Assert.False(limit.IsPaused(now));
+        var pauses = new List<TimeSpan>();
+        for (var round = 0; round < 6; round++, now = limit.PausedUntil!.Value)
+        {
+            for (var n = 0; n < rule.Tries; n++)
+            {
+                limit.Fail(rule, now);
+            }
+
+            pauses.Add(limit.PausedUntil!.Value - now);
+        }
+
+        Assert.Equal([15, 30, 60, 120, 120, 120], pauses.Select(p => p.TotalMinutes));
+        now += rule.Window!.Value;
+        for (var n = 0; n < rule.Tries; n++)
+        {
+            limit.Fail(rule, now);
+        }
+
+        Assert.Equal(rule.FirstPause, limit.PausedUntil - now);
+    }
+
+    [Fact]
     public void Each_pause_is_twice_as_long_as_the_one_before_up_to_a_day()
     {
         var limit = new AttemptLimit(AttemptLimit.OfPerson(Mara));

@@ -19,19 +19,6 @@ public sealed class ProgressStoryTests
         Assert.Equal(Phase.SeamPrep, story.Next!.Phase);
     }
 
-    [Theory]
-    [InlineData(SaleKind.Shipped)]
-    [InlineData(SaleKind.Bench)]
-    public void Who_bought_no_work_on_a_car_reads_of_none(SaleKind kind)
-    {
-        var steps = Enum.GetValues<Phase>().Select(p => new StepTaken(p, false, false)).ToList();
-        Assert.DoesNotContain(
-            ProgressStory.Tell(steps, kind).Phases,
-            p => p.Text.Contains("car", StringComparison.OrdinalIgnoreCase)
-        );
-        Assert.Contains(ProgressStory.Tell(steps).Phases, p => p.Text.Contains("car", StringComparison.Ordinal));
-    }
-
     [Fact]
     public void When_all_is_done_nothing_is_under_way_and_nothing_comes()
     {

@@ -6,6 +6,7 @@ namespace ShopFloor.Application.Intake.Photos;
 /// <summary>A photo as shown; its picture and thumbnail are fetched by its id.</summary>
 /// <param name="Place">On the plan of the car; null until placed.</param>
 /// <param name="OriginalSha256">Hash of the file as the camera wrote it.</param>
+/// <param name="IsShown">It is on the customer's page.</param>
 /// <param name="IsRemoved">The picture was deleted; only the record is left.</param>
 public sealed record PhotoView(
     PhotoId Id,
@@ -21,7 +22,8 @@ public sealed record PhotoView(
     int Height,
     DateTimeOffset? TakenAt,
     DateTimeOffset AddedAt,
-    bool IsRemoved
+    bool IsRemoved,
+    bool IsShown
 )
 {
     public static PhotoView Of(Photo photo) =>
@@ -39,6 +41,7 @@ public sealed record PhotoView(
             photo.Height,
             photo.TakenAt,
             photo.AddedAt,
-            photo.RemovedAt is not null
+            photo.RemovedAt is not null,
+            photo.IsShown
         );
 }

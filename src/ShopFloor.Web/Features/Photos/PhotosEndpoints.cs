@@ -39,6 +39,10 @@ public sealed class PhotosEndpoints : IApiEndpoints
             .RequirePermission(Permission.BookIn)
             .WithSummary("Deletes a picture for good; its record and hashes stay.")
             .Produces<PhotoView>();
+        api.MapPut("/photos/{id:guid}/shown", ShowAsync)
+            .RequirePermission(Permission.ShareProgress)
+            .WithSummary("Shows a photo on the customer's page (isShown: true), or takes it off there.")
+            .Produces<PhotoView>();
         api.MapPost("/jobs/{id:guid}/upload-links", CreateLinkAsync)
             .RequirePermission(Permission.AddPhotos)
             .WithSummary("Makes a link by which a phone adds photos for a few hours.")
@@ -111,6 +115,9 @@ public sealed class PhotosEndpoints : IApiEndpoints
 
     private static async Task<IResult> RemoveAsync(Guid id, ApiCall call, RemovePhoto remove) =>
         (await remove.RunAsync(new PhotoId(id), call.Envelope(), call.Cancellation)).ToHttp();
+
+    private static async Task<IResult> ShowAsync(Guid id, ApiCall call, Body<ShowPhoto.Request> body, ShowPhoto show) =>
+        (await show.RunAsync(new PhotoId(id), body.Value, call.Envelope(), call.Cancellation)).ToHttp();
 
     private static async Task<IResult> CreateLinkAsync(
         Guid id,

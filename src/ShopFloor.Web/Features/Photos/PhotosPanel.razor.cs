@@ -19,6 +19,7 @@ public partial class PhotosPanel(
     AddPhoto add,
     DescribePhoto describe,
     RemovePhoto remove,
+    ShowPhoto show,
     CreateUploadLink createLink,
     RevokeUploadLink revokeLink,
     ShopHead head,
@@ -151,6 +152,25 @@ public partial class PhotosPanel(
         if (Accepted(outcome, out var described))
         {
             photos = [.. photos.Select(p => p.Id == described.Id ? described : p)];
+        }
+    }
+
+    private async Task ShowAsync(PhotoView photo, bool isShown)
+    {
+        var outcome = await show.RunAsync(photo.Id, new ShowPhoto.Request(isShown), Envelope(), Closing);
+        if (
+            Accepted(
+                outcome,
+                out var changed,
+                isShown ? "The customer's page shows the photo." : "The customer's page shows the photo no more."
+            )
+        )
+        {
+            photos = [.. photos.Select(p => p.Id == changed.Id ? changed : p)];
+        }
+        else
+        {
+            await ReloadAsync();
         }
     }
 

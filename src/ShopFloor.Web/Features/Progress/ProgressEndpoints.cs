@@ -17,7 +17,7 @@ public sealed class ProgressEndpoints : IApiEndpoints
             .RequirePermission(Permission.ShareProgress)
             .WithSummary("Makes a customer link; its address is given once.")
             .WithDescription(
-                "The answer is not remembered under an Idempotency-Key, since it holds the secret: a repeat makes another link. Revoke the one that is not used."
+                "With endsOthers true the job's other links end in the same moment. The answer is not remembered under an Idempotency-Key, since it holds the secret: a repeat makes another link. Revoke the one that is not used."
             )
             .Produces(201);
         api.MapDelete("/progress-links/{id:guid}", RevokeAsync)

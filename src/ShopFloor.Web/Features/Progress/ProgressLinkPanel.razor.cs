@@ -45,7 +45,7 @@ public partial class ProgressLinkPanel(
     protected override bool Concerns(ChangeNotice notice) =>
         notice.Subject == "progressLink" && notice.JobId == Job.Value;
 
-    private async Task CreateAsync()
+    private async Task CreateAsync(bool endsOthers)
     {
         // The second click of a double click arrives before the button is seen to be disabled.
         if (isBusy)
@@ -54,7 +54,12 @@ public partial class ProgressLinkPanel(
         }
 
         isBusy = true;
-        var made = await create.RunAsync(Job, new CreateProgressLink.Request(), Envelope(NewKey()), Closing);
+        var made = await create.RunAsync(
+            Job,
+            new CreateProgressLink.Request(EndsOthers: endsOthers),
+            Envelope(NewKey()),
+            Closing
+        );
         if (Accepted(made, out var ticket))
         {
             address = ProgressEndpoints.UrlOf(settings, ticket.Token);
@@ -77,6 +82,14 @@ public partial class ProgressLinkPanel(
 
         isBusy = false;
     }
+
+    private string Uses(ProgressLinkView link) =>
+        link.LastOpenedAt is { } last
+            ? string.Create(
+                CultureInfo.InvariantCulture,
+                $"{link.Opened} {(link.Opened == 1 ? "time" : "times")}, last on {TimeZoneInfo.ConvertTime(last, zone):d MMM yyyy, HH:mm}"
+            )
+            : "Not yet";
 
     private string Day(DateTimeOffset at) =>
         TimeZoneInfo.ConvertTime(at, zone).ToString("d MMM yyyy", CultureInfo.InvariantCulture);

@@ -6,13 +6,16 @@ namespace ShopFloor.Web.Features.Progress;
 /// <summary>The only script of the customer's page: puts the newest state in place when the shop changed something. Without it the page is read again by hand or by time.</summary>
 internal static class ProgressScript
 {
+    /// <summary>Sent when the page reads itself anew.</summary>
+    public const string AgainHeader = "X-Again";
+
     public const string Text = """
         (() => {
           let isOld = false;
           const read = async () => {
             if (document.hidden) { isOld = true; return; }
             isOld = false;
-            const answer = await fetch(location.pathname, { cache: "no-store" });
+            const answer = await fetch(location.href, { cache: "no-store", headers: { "X-Again": "1" } });
             if (!answer.ok) { location.reload(); return; }
             const fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
             for (const part of ["header", "main", "footer"]) document.querySelector(part).replaceWith(document.adoptNode(fresh.querySelector(part)));

@@ -35,6 +35,20 @@ internal static class ProgressStyle
         .again,footer a,.contact a{display:inline-block;min-height:44px;padding:.6rem 0;color:inherit}
         .contact li{list-style:none}
         .contact{margin:0;padding:0}
+        .other{float:right;margin:0}
+        .other a{display:inline-block;min-height:44px;padding:.6rem 0;color:inherit}
+        .photos{display:grid;grid-template-columns:repeat(auto-fill,minmax(8.5rem,1fr));gap:.75rem}
+        .pair{display:grid;grid-template-columns:1fr 1fr;gap:.75rem;margin:0 0 .75rem}
+        .pair h3{grid-column:1/-1;font-size:1rem;margin:0}
+        figure{margin:0;min-width:0}
+        img{display:block;width:100%;height:auto;border-radius:6px;background:var(--line)}
+        figcaption{color:var(--soft);font-size:.9rem}
+        dl.prices{display:grid;grid-template-columns:1fr auto;gap:.25rem 1rem;margin:0}
+        .prices dd{margin:0;text-align:right;font-variant-numeric:tabular-nums}
+        .prices .open{font-weight:650}
+        .notes p{overflow-wrap:anywhere;white-space:pre-line}
+        .papers{margin:0;padding:0;list-style:none}
+        .papers a{display:inline-block;min-height:44px;padding:.6rem 0;color:inherit}
         ul.plain{margin:.25rem 0;padding-left:1.2rem}
         .hash{font-family:"DejaVu Sans Mono",ui-monospace,monospace;overflow-wrap:anywhere}
         input[type=file],button{font:inherit;min-height:44px;max-width:100%}
@@ -49,7 +63,7 @@ internal static class ProgressStyle
         .strip .stand{display:block}
         .text{font-size:.9rem}
         }
-        @media print{body{background:#fff;color:#000}.card{border-color:#999;break-inside:avoid}.again{display:none}}
+        @media print{body{background:#fff;color:#000}.card{border-color:#999;break-inside:avoid}.again,.other{display:none}}
         """;
 
     /// <summary>For <c>style-src</c>.</summary>

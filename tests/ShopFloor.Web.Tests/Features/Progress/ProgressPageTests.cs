@@ -11,8 +11,10 @@ using ShopFloor.Web.Tests.Fixtures;
 namespace ShopFloor.Web.Tests.Features.Progress;
 
 /// <summary>The customer's page, on both databases.</summary>
-public abstract class ProgressPageTests(ShopHost shop)
+public abstract partial class ProgressPageTests(ShopHost shop)
 {
+    protected ShopHost Shop => shop;
+
     private static CancellationToken Ct => TestContext.Current.CancellationToken;
 
     [Fact]
@@ -233,7 +235,7 @@ public abstract class ProgressPageTests(ShopHost shop)
         await car.Fabricator.PostAsync($"{car.JobPath}/progress-links", new { }, 403);
     }
 
-    private static async Task<string> LinkAsync(CarStory car)
+    private protected static async Task<string> LinkAsync(CarStory car)
     {
         var link = await car.Desk.PostAsync($"{car.JobPath}/progress-links", new { });
         return new Uri(link.GetProperty("url").GetString()!).AbsolutePath;
@@ -280,6 +282,33 @@ public abstract class ProgressPageTests(ShopHost shop)
         });
 }
 
-public sealed class ProgressPageOnSqlite(SqliteShop shop) : ProgressPageTests(shop), IClassFixture<SqliteShop>;
+public sealed class ProgressPageOnSqlite(SqliteShop shop) : ProgressPageTests(shop), IClassFixture<SqliteShop>
+{
+    [Fact]
+    public async Task A_hundred_thousand_guesses_at_the_look_up_find_none()
+    {
+        var (shop, ct) = (Shop, TestContext.Current.CancellationToken);
+        var car = await CarStory.BeginAsync(shop);
+        var right = (await LinkAsync(car))[^43..];
+        var found = await shop.WithAsync<Application.Progress.SeeProgress, int>(async see =>
+        {
+            Assert.NotNull(await see.FindAsync(ProgressToken.Hash(right), ct));
+            var count = 0;
+            await Parallel.ForEachAsync(
+                Enumerable.Range(0, 100_000),
+                new ParallelOptions { MaxDegreeOfParallelism = 2, CancellationToken = ct },
+                async (_, token) =>
+                {
+                    if (await see.FindAsync(ProgressToken.Hash(ProgressToken.New()), token) is not null)
+                    {
+                        Interlocked.Increment(ref count);
+                    }
+                }
+            );
+            return count;
+        });
+        Assert.Equal(0, found);
+    }
+}
 
 public sealed class ProgressPageOnPostgres(PostgresShop shop) : ProgressPageTests(shop), IClassFixture<PostgresShop>;
