@@ -111,7 +111,11 @@ public sealed class ReadWitnessPoints(QueryRunner queries) : IUseCase
         );
 
     /// <summary>What a customer may attend on a job that is in the shop: notice was given and the work is not over.</summary>
-    internal static async Task<IReadOnlyList<PointToAttend>> ForCustomerAsync(ShopDbContext db, Job job, CancellationToken ct)
+    internal static async Task<IReadOnlyList<PointToAttend>> ForCustomerAsync(
+        ShopDbContext db,
+        Job job,
+        CancellationToken ct
+    )
     {
         var told = await db.Set<WitnessNotice>()
             .Where(n => n.JobId == job.Id && n.Outcome == null)

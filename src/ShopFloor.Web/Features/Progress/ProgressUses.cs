@@ -19,6 +19,12 @@ public sealed class ProgressUses(IServiceScopeFactory scopes, TimeProvider clock
     /// <summary>Writes down what was counted so far.</summary>
     public async Task FlushAsync(CancellationToken ct)
     {
+        // Nothing to write: a server that was stopped and taken apart already is not asked for its services.
+        if (uses.IsEmpty)
+        {
+            return;
+        }
+
         await using var scope = scopes.CreateAsyncScope();
         var write = scope.ServiceProvider.GetRequiredService<CountUses>();
         foreach (var link in uses.Keys)

@@ -97,6 +97,7 @@ public abstract partial class ProgressPageTests
         Assert.DoesNotContain("INTERNAL-REASON", await TextAsync(link), StringComparison.Ordinal);
         await ChangeAsync(car, $"{car.JobPath}/promise-reason", new { text = "The paint needs longer." });
         Assert.Contains("Why: The paint needs longer.", await TextAsync(link), StringComparison.Ordinal);
+        shop.Clock.Advance(TimeSpan.FromMinutes(1));
         await MoveAsync(car, "2026-08-21", "INTERNAL-AGAIN");
         var later = await TextAsync(link);
         Assert.Contains("21 August 2026", later, StringComparison.Ordinal);
