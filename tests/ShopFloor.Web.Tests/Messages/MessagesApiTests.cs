@@ -45,6 +45,14 @@ public abstract partial class MessagesApiTests(ShopHost shop)
         // What a contract needs cannot be unsubscribed.
         Assert.Null(mail.Headers["List-Unsubscribe"]);
 
+        // The link in the mail is the one on which the quote is answered.
+        var link = new Uri(DecisionLink().Match(mail.TextBody!).Value);
+        using (var phone = shop.CreateClient(new() { HandleCookies = false }))
+        {
+            var page = await phone.GetStringAsync(new Uri(link.AbsolutePath, UriKind.Relative), Ct);
+            Assert.Contains("Accept this offer", page, StringComparison.Ordinal);
+        }
+
         await story.AcceptAsync();
         await MailStory.SendAsync(shop);
         var thanks = server.To(story.Address).Last();
@@ -360,6 +368,9 @@ public abstract partial class MessagesApiTests(ShopHost shop)
 
     private static Ical.Net.CalendarComponents.CalendarEvent DropOffOf(MimeMessage mail) =>
         CalendarOf(mail).Events.Single(e => e.Uid!.StartsWith("dropoff-", StringComparison.Ordinal));
+
+    [GeneratedRegex("https://shop\\.example/d/[A-Za-z0-9_-]{43}")]
+    private static partial Regex DecisionLink();
 
     [GeneratedRegex("https://shop\\.example/p/[A-Za-z0-9_-]{43}")]
     private static partial Regex ProgressUrl();
