@@ -1,4 +1,3 @@
-using System.Text;
 using ShopFloor.Application.Decisions;
 using ShopFloor.Domain.Common;
 using ShopFloor.Web.Api;
@@ -115,12 +114,10 @@ public sealed class DecisionPage : IEndpoints
         ILoggerFactory loggers
     )
     {
-        var headers = context.Response.Headers;
-        headers.ContentSecurityPolicy = Policy;
-        headers.CacheControl = "private, no-store";
-        headers["Referrer-Policy"] = "no-referrer";
-        headers["X-Robots-Tag"] = "noindex, nofollow";
-        var html = await StandaloneHtml.RenderAsync<DecisionDocument>(
+        return await StandaloneHtml.AnswerAsync<DecisionDocument>(
+            context,
+            Policy,
+            view is null ? 404 : status,
             new Dictionary<string, object?>
             {
                 [nameof(DecisionDocument.View)] = view,
@@ -131,6 +128,5 @@ public sealed class DecisionPage : IEndpoints
             services,
             loggers
         );
-        return Results.Content(html, "text/html", Encoding.UTF8, view is null ? 404 : status);
     }
 }

@@ -2,7 +2,6 @@ using System.Globalization;
 using Microsoft.AspNetCore.Components;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Progress;
-using ShopFloor.Documents.Qr;
 using ShopFloor.Domain.Common;
 using ShopFloor.Web.Layout;
 
@@ -23,9 +22,6 @@ public partial class ProgressLinkPanel(
     private DateTimeOffset expiresAt;
     private ProgressLinkId shown;
     private bool isBusy;
-
-    [Inject]
-    public IQrCodes Qr { get; set; } = default!;
 
     [Parameter, EditorRequired]
     public JobId Job { get; set; }

@@ -1,4 +1,3 @@
-using System.Text;
 using ShopFloor.Application.Inspection.Packs;
 using ShopFloor.Web.Api;
 using ShopFloor.Web.Features.Progress;
@@ -66,12 +65,10 @@ public sealed class RecordPage : IEndpoints
         ILoggerFactory loggers
     )
     {
-        var headers = context.Response.Headers;
-        headers.ContentSecurityPolicy = Policy;
-        headers.CacheControl = "private, no-store";
-        headers["Referrer-Policy"] = "no-referrer";
-        headers["X-Robots-Tag"] = "noindex, nofollow";
-        var html = await StandaloneHtml.RenderAsync<RecordDocument>(
+        return await StandaloneHtml.AnswerAsync<RecordDocument>(
+            context,
+            Policy,
+            standing is null ? 404 : status,
             new Dictionary<string, object?>
             {
                 [nameof(RecordDocument.Standing)] = standing,
@@ -80,7 +77,6 @@ public sealed class RecordPage : IEndpoints
             services,
             loggers
         );
-        return Results.Content(html, "text/html", Encoding.UTF8, standing is null ? 404 : status);
     }
 }
 

@@ -23,4 +23,25 @@ public static class StandaloneHtml
             ).ToHtmlString()
         );
     }
+
+    /// <summary>The document as an answer that no cache keeps, no search engine lists, and whose address goes to no other site.</summary>
+    /// <param name="policy">The page's content security policy.</param>
+    public static async Task<IResult> AnswerAsync<TDocument>(
+        HttpContext context,
+        string policy,
+        int status,
+        IReadOnlyDictionary<string, object?> parameters,
+        IServiceProvider services,
+        ILoggerFactory loggers
+    )
+        where TDocument : IComponent
+    {
+        var headers = context.Response.Headers;
+        headers.ContentSecurityPolicy = policy;
+        headers.CacheControl = "private, no-store";
+        headers["Referrer-Policy"] = "no-referrer";
+        headers["X-Robots-Tag"] = "noindex, nofollow";
+        var html = await RenderAsync<TDocument>(parameters, services, loggers);
+        return Results.Content(html, "text/html", System.Text.Encoding.UTF8, status);
+    }
 }
