@@ -27,7 +27,14 @@ public sealed record WitnessPointView(
     DateTimeOffset? MarkedAt,
     string? Note,
     long Version
-);
+)
+{
+    internal const string Finished = "finished";
+
+    /// <summary>Nobody can come to see it any more.</summary>
+    [System.Text.Json.Serialization.JsonIgnore]
+    public bool IsOver => Stand == Finished;
+}
 
 /// <summary>Gives notice of witness points as the work reaches them.</summary>
 public static class WitnessNotices
@@ -177,7 +184,7 @@ public sealed class ReadWitnessPoints(QueryRunner queries) : IUseCase
                 [.. lines.Where(l => l.JobId == job.Id && l.OperationCode == notice.OperationCode).Select(l => l.What)],
                 operation switch
                 {
-                    { IsOver: true } => "finished",
+                    { IsOver: true } => WitnessPointView.Finished,
                     { BegunAt: not null } => "in work",
                     _ => "about to start",
                 },
