@@ -32,14 +32,18 @@ public sealed class DecideByLink(CommandRunner runner, IDbContextFactory<ShopDbC
         DateOnly? Day = null
     );
 
-    public async Task<Outcome<Done>> RunAsync(string token, Request request, CancellationToken ct)
+    /// <param name="token">From the address.</param>
+    /// <param name="request">What was said.</param>
+    /// <param name="key">Of the form as it was shown: pressed twice, it is one answer.</param>
+    /// <param name="ct">Gives up.</param>
+    public async Task<Outcome<Done>> RunAsync(string token, Request request, string? key, CancellationToken ct)
     {
         var hash = ProgressToken.Hash(token);
         await using var db = await contexts.CreateDbContextAsync(ct);
         var found = await db.Set<DecisionLink>().AsNoTracking().SingleOrDefaultAsync(l => l.TokenHash == hash, ct);
         return found?.IsValidAt(clock.GetUtcNow()) == true
             ? await runner.RunUncheckedAsync(
-                Envelope.Of(Actor.OfLink(found.Id.Value)),
+                new Envelope(Actor.OfLink(found.Id.Value), null, key, $"decisionLink {found.Id}"),
                 request,
                 scope => ActAsync(scope, found.Id, request),
                 ct

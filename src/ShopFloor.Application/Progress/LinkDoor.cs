@@ -13,12 +13,7 @@ namespace ShopFloor.Application.Progress;
 /// <summary>What a token opened.</summary>
 /// <param name="Link">Null where it opens nothing, for whatever reason.</param>
 /// <param name="IsPaused">Too many tries; nobody looked, or it was not the token that was right.</param>
-public readonly record struct Opening(OpenLink? Link, bool IsPaused)
-{
-    public static Opening Nothing => new(null, false);
-
-    public static Opening Paused => new(null, true);
-}
+public readonly record struct Opening(OpenLink? Link, bool IsPaused);
 
 /// <summary>
 /// The only way from a token to a page. Tries that open nothing are counted in the database by network and in all, so that several servers count together. A network that is
@@ -35,18 +30,25 @@ public sealed class LinkDoor(
 {
     public async Task<Opening> TryAsync(string token, IPAddress? from, CancellationToken ct)
     {
+        var (link, isPaused) = await TryAsync(from, () => see.FindAsync(ProgressToken.Hash(token), ct), ct);
+        return new Opening(link, isPaused);
+    }
+
+    /// <summary>The same for secrets of another kind, which are counted together with these.</summary>
+    /// <param name="from">Where the try comes from.</param>
+    /// <param name="find">Looks the secret up; null where it opens nothing.</param>
+    /// <param name="ct">Gives up.</param>
+    public async Task<(T? Found, bool IsPaused)> TryAsync<T>(IPAddress? from, Func<Task<T?>> find, CancellationToken ct)
+        where T : class
+    {
+        ArgumentNullException.ThrowIfNull(find);
         var own = AttemptLimit.OfLinksFrom(DeviceSecrets.NetworkOf(from));
         if (await IsPausedAsync(own, ct))
         {
-            return Opening.Paused;
+            return (null, true);
         }
 
-        if (await see.FindAsync(ProgressToken.Hash(token), ct) is { } link)
-        {
-            return new Opening(link, false);
-        }
-
-        return await CountAsync(own, ct) ? Opening.Nothing : Opening.Paused;
+        return await find() is { } found ? (found, false) : (null, !await CountAsync(own, ct));
     }
 
     /// <summary>Counts of networks that nobody tried from for an hour are let go, so that they do not pile up; how many.</summary>

@@ -6,7 +6,14 @@ using ShopFloor.Domain.Common;
 namespace ShopFloor.Web.Features.Decisions;
 
 /// <summary>What a customer typed into the page of a link, kept so that a refusal loses nothing.</summary>
-public sealed record DecisionForm(string? Do, string? Choice, string? Name, string? Text, string? Day)
+public sealed record DecisionForm(
+    string? Do,
+    string? Choice,
+    string? Name,
+    string? Text,
+    string? Day,
+    string? Key = null
+)
 {
     /// <summary>Bytes of a whole form: the longest text, in four bytes a character and escaped threefold.</summary>
     private const int LargestForm = 32 * 1024;
@@ -43,7 +50,7 @@ public sealed record DecisionForm(string? Do, string? Choice, string? Name, stri
                 ct
             );
             string? Of(string name) => form[name] is [{ Length: > 0 } one] ? one : null;
-            return new DecisionForm(Of("do"), Of("choice"), Of("name"), Of("text"), Of("day"));
+            return new DecisionForm(Of("do"), Of("choice"), Of("name"), Of("text"), Of("day"), Of("key"));
         }
         catch (Exception exception) when (exception is BadHttpRequestException or InvalidDataException)
         {

@@ -1,6 +1,8 @@
 using ShopFloor.Application.Decisions;
+using ShopFloor.Application.Progress;
 using ShopFloor.Domain.Common;
 using ShopFloor.Web.Api;
+using ShopFloor.Web.Features.Progress;
 using ShopFloor.Web.Features.Shared;
 
 namespace ShopFloor.Web.Features.Decisions;
@@ -25,43 +27,38 @@ public sealed class DecisionPage : IEndpoints
         bool? asked,
         HttpContext context,
         SeeDecision see,
+        LinkDoor door,
         IServiceProvider services,
         ILoggerFactory loggers
-    ) =>
-        await PageAsync(
-            await see.RunAsync(token, context.RequestAborted),
-            DecisionForm.Empty,
-            null,
-            asked == true,
-            200,
-            context,
-            services,
-            loggers
-        );
+    )
+    {
+        var view = await OpenAsync(token, context, see, door);
+        return view is null
+            ? Results.Empty
+            : await PageAsync(view, DecisionForm.Empty, null, asked == true, 200, context, services, loggers);
+    }
 
     private static async Task<IResult> TakeAsync(
         string token,
         HttpContext context,
         DecideByLink decide,
         SeeDecision see,
+        LinkDoor door,
         Hosting.Settings settings,
         IServiceProvider services,
         ILoggerFactory loggers
     )
     {
         var ct = context.RequestAborted;
+        if (await OpenAsync(token, context, see, door) is not { } view)
+        {
+            return Results.Empty;
+        }
+
         if (IsFromElsewhere(context.Request, settings))
         {
-            return await PageAsync(
-                await see.RunAsync(token, ct),
-                DecisionForm.Empty,
-                "This answer came from another site, so it was not taken. Decide here.",
-                false,
-                StatusCodes.Status403Forbidden,
-                context,
-                services,
-                loggers
-            );
+            const string Elsewhere = "This answer came from another site, so it was not taken. Decide here.";
+            return await PageAsync(view, DecisionForm.Empty, Elsewhere, false, 403, context, services, loggers);
         }
 
         var form = DecisionForm.Empty;
@@ -69,7 +66,7 @@ public sealed class DecisionPage : IEndpoints
         if (read.TryGet(out var typed, out var failure))
         {
             form = typed;
-            if ((await decide.RunAsync(token, typed.ToRequest(), ct)).Failure is not { } refused)
+            if ((await decide.RunAsync(token, typed.ToRequest(), typed.Key, ct)).Failure is not { } refused)
             {
                 return Results.Redirect(typed.Do == "ask" ? $"/d/{token}?asked=true" : $"/d/{token}");
             }
@@ -77,19 +74,32 @@ public sealed class DecisionPage : IEndpoints
             failure = refused;
         }
 
-        var view = await see.RunAsync(token, ct);
-        return await PageAsync(
-            view,
-            form,
-            failure!.Sentence,
-            false,
-            failure is Failure.NotFound ? 404
-                : failure is Failure.Refused ? 409
-                : 400,
-            context,
-            services,
-            loggers
+        // What stands now may be other than what was shown before the answer.
+        view = await see.RunAsync(token, ct) ?? view;
+        var status = failure is Failure.Refused ? 409 : 400;
+        return await PageAsync(view, form, failure!.Sentence, false, status, context, services, loggers);
+    }
+
+    /// <summary>What the link shows; null when it opens nothing, and then that is answered.</summary>
+    private static async Task<DecisionView?> OpenAsync(
+        string token,
+        HttpContext context,
+        SeeDecision see,
+        LinkDoor door
+    )
+    {
+        var ct = context.RequestAborted;
+        var (view, isPaused) = await door.TryAsync(
+            context.Connection.RemoteIpAddress,
+            () => see.RunAsync(token, ct),
+            ct
         );
+        if (view is null)
+        {
+            await ClosedPage.AnswerAsync(context, isPaused);
+        }
+
+        return view;
     }
 
     /// <summary>A browser tells where a form was sent from; the privacy of the address makes some say "null".</summary>
@@ -103,8 +113,8 @@ public sealed class DecisionPage : IEndpoints
             );
     }
 
-    private static async Task<IResult> PageAsync(
-        DecisionView? view,
+    private static Task<IResult> PageAsync(
+        DecisionView view,
         DecisionForm form,
         string? problem,
         bool wasAsked,
@@ -112,21 +122,19 @@ public sealed class DecisionPage : IEndpoints
         HttpContext context,
         IServiceProvider services,
         ILoggerFactory loggers
-    )
-    {
-        return await StandaloneHtml.AnswerAsync<DecisionDocument>(
+    ) =>
+        StandaloneHtml.AnswerAsync<DecisionDocument>(
             context,
             Policy,
-            view is null ? 404 : status,
+            status,
             new Dictionary<string, object?>
             {
                 [nameof(DecisionDocument.View)] = view,
                 [nameof(DecisionDocument.Form)] = form,
-                [nameof(DecisionDocument.Problem)] = view is null ? null : problem,
+                [nameof(DecisionDocument.Problem)] = problem,
                 [nameof(DecisionDocument.WasAsked)] = wasAsked,
             },
             services,
             loggers
         );
-    }
 }

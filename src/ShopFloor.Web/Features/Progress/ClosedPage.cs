@@ -33,6 +33,23 @@ internal static class ClosedPage
             )
         );
 
+    private static readonly string Policy =
+        $"default-src 'none'; style-src {ProgressStyle.Source}; img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
+
+    /// <summary>One answer for every link that opens nothing: wrong, expired, revoked, or with nothing behind its end; another one while too many are tried.</summary>
+    public static async Task AnswerAsync(HttpContext context, bool isPaused)
+    {
+        var (response, page) = (context.Response, isPaused ? Paused : Nothing);
+        response.Headers["Referrer-Policy"] = "no-referrer";
+        response.Headers["X-Robots-Tag"] = "noindex, nofollow";
+        response.Headers.ContentSecurityPolicy = Policy;
+        response.Headers.CacheControl = "private, no-store";
+        response.StatusCode = isPaused ? StatusCodes.Status429TooManyRequests : StatusCodes.Status404NotFound;
+        response.ContentType = "text/html; charset=utf-8";
+        response.ContentLength = page.Length;
+        await response.Body.WriteAsync(page, context.RequestAborted);
+    }
+
     private static ReadOnlyMemory<byte> Page(
         (string Language, string Title, string Text) first,
         (string Language, string Title, string Text) second

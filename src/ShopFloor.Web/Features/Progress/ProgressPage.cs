@@ -96,7 +96,7 @@ public sealed class ProgressPage : IEndpoints
         var file = opening.Link is { } link ? await papers.PhotoAsync(link.Job, PhotoId.From(id), ct) : null;
         if (file is null)
         {
-            await ClosedAsync(context, opening);
+            await ClosedPage.AnswerAsync(context, opening.IsPaused);
             return;
         }
 
@@ -153,7 +153,7 @@ public sealed class ProgressPage : IEndpoints
         var opening = await door.TryAsync(token, context.Connection.RemoteIpAddress, context.RequestAborted);
         if (opening.Link is not { } link)
         {
-            await ClosedAsync(context, opening);
+            await ClosedPage.AnswerAsync(context, opening.IsPaused);
             return;
         }
 
@@ -209,20 +209,8 @@ public sealed class ProgressPage : IEndpoints
             return page;
         }
 
-        await ClosedAsync(context, opening);
+        await ClosedPage.AnswerAsync(context, opening.IsPaused);
         return null;
-    }
-
-    /// <summary>One answer for every link that opens nothing: wrong, expired, revoked, or with nothing behind its end.</summary>
-    private static Task ClosedAsync(HttpContext context, Opening opening)
-    {
-        var headers = SecretHeaders(context);
-        headers.ContentSecurityPolicy = Policy;
-        headers.CacheControl = "private, no-store";
-        context.Response.StatusCode = opening.IsPaused
-            ? StatusCodes.Status429TooManyRequests
-            : StatusCodes.Status404NotFound;
-        return WriteAsync(context, opening.IsPaused ? ClosedPage.Paused : ClosedPage.Nothing, Html);
     }
 
     private static IHeaderDictionary SecretHeaders(HttpContext context)
