@@ -10,6 +10,7 @@ COPY src/ShopFloor.Data/ShopFloor.Data.csproj src/ShopFloor.Data/
 COPY src/ShopFloor.Data.Sqlite/ShopFloor.Data.Sqlite.csproj src/ShopFloor.Data.Sqlite/
 COPY src/ShopFloor.Data.PostgreSql/ShopFloor.Data.PostgreSql.csproj src/ShopFloor.Data.PostgreSql/
 COPY src/ShopFloor.Documents/ShopFloor.Documents.csproj src/ShopFloor.Documents/
+COPY src/ShopFloor.Solvers/ShopFloor.Solvers.csproj src/ShopFloor.Solvers/
 COPY src/ShopFloor.Application/ShopFloor.Application.csproj src/ShopFloor.Application/
 COPY src/ShopFloor.Web/ShopFloor.Web.csproj src/ShopFloor.Web/
 RUN dotnet restore src/ShopFloor.Web/ShopFloor.Web.csproj

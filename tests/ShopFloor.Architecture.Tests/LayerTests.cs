@@ -5,7 +5,7 @@ using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Architecture.Tests;
 
-/// <summary>Dependencies point one way: Web → Application → (Data, Documents) → Domain.</summary>
+/// <summary>Dependencies point one way: Web → Application → (Data, Documents) → Domain, and Web → Solvers → Domain.</summary>
 public sealed class LayerTests
 {
     private static readonly Assembly Domain = typeof(Money).Assembly;
@@ -25,6 +25,7 @@ public sealed class LayerTests
     [Theory]
     [InlineData("ShopFloor.Data", "ShopFloor.Domain")]
     [InlineData("ShopFloor.Documents", "ShopFloor.Domain")]
+    [InlineData("ShopFloor.Solvers", "ShopFloor.Domain")]
     [InlineData("ShopFloor.Data.Sqlite", "ShopFloor.Data")]
     [InlineData("ShopFloor.Data.PostgreSql", "ShopFloor.Data")]
     [InlineData("ShopFloor.Application", "ShopFloor.Data", "ShopFloor.Documents", "ShopFloor.Domain")]
@@ -36,6 +37,22 @@ public sealed class LayerTests
             .Select(a => a.Name!)
             .Where(n => n.StartsWith("ShopFloor", StringComparison.Ordinal));
         Assert.Empty(references.Except(allowed));
+    }
+
+    [Fact]
+    public void Only_the_solvers_know_the_solver_library()
+    {
+        static bool KnowsIt(Assembly a) =>
+            a.GetReferencedAssemblies().Any(n => n.Name!.StartsWith("Google.", StringComparison.Ordinal));
+        Assembly[] others =
+        [
+            Domain,
+            Data,
+            Application,
+            Assembly.Load("ShopFloor.Documents"),
+            Assembly.Load("ShopFloor.Web"),
+        ];
+        Assert.All(others, a => Assert.False(KnowsIt(a), a.GetName().Name));
     }
 
     [Fact]

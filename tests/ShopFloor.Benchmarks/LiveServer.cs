@@ -28,6 +28,8 @@ internal sealed partial class LiveServer : WebApplicationFactory<Web.Features.Wo
         UseKestrel(port);
     }
 
+    public string Url => $"http://localhost:{port}";
+
     /// <summary>A device on which somebody has signed in by the form.</summary>
     public async Task<HttpClient> DeviceAsync(string email)
     {

@@ -62,7 +62,7 @@ public sealed class BookCost(CommandRunner runner) : IUseCase
                 scope.Db.Add(cost);
                 CostChange.Record(scope, cost, "cost.booked");
                 await scope.SaveAsync();
-                return (await JobCostsView.OfAsync(scope.Db, job.Id, scope.Cancellation))!;
+                return (await JobCostsView.OfAsync(scope.Db, job.Id, scope.Now, scope.Cancellation))!;
             },
             ct
         );
@@ -166,7 +166,7 @@ internal static class CostChange
 
                 Record(scope, cost, eventType);
                 await scope.SaveAsync();
-                return (await JobCostsView.OfAsync(scope.Db, cost.JobId, scope.Cancellation))!;
+                return (await JobCostsView.OfAsync(scope.Db, cost.JobId, scope.Now, scope.Cancellation))!;
             },
             ct
         );

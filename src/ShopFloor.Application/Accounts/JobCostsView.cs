@@ -5,6 +5,8 @@ using ShopFloor.Application.Routing;
 using ShopFloor.Data;
 using ShopFloor.Domain.Accounts;
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Quoting;
+using ShopFloor.Domain.Stock;
 
 namespace ShopFloor.Application.Accounts;
 
@@ -30,19 +32,33 @@ public sealed record CostView(
 /// <summary>A job's costs beside what is agreed with the customer.</summary>
 /// <param name="AgreedNetMinor">Agreed with the customer, without tax.</param>
 /// <param name="CostMinor">Booked costs without tax and without those taken back.</param>
-/// <param name="MarginMinor">What is left of it for the shop's own work, rent and profit; own hours are not taken off.</param>
+/// <param name="StockMinor">What the job took from the store, at purchase cost.</param>
+/// <param name="LabourMinor">The shop's own hours so far at cost, see <see cref="LabourAtCost"/>.</param>
+/// <param name="MarginMinor">What is left of it after booked costs, stock and labour, for rent and profit.</param>
+/// <param name="Labour">How the labour was worked out.</param>
+/// <param name="LabourRemark">Names skills whose hours cost nothing because they have no rate; null where there are none.</param>
 /// <param name="Operations">Codes and titles of the job's operations, for the form.</param>
 public sealed record JobCostsView(
     JobId JobId,
     string Currency,
     long AgreedNetMinor,
     long CostMinor,
+    long StockMinor,
+    long LabourMinor,
+    long LabourMinutes,
     long MarginMinor,
+    Explanation Labour,
+    string? LabourRemark,
     IReadOnlyList<CostView> Costs,
     IReadOnlyList<CostOperation> Operations
 )
 {
-    internal static async Task<JobCostsView?> OfAsync(ShopDbContext db, JobId id, CancellationToken ct)
+    internal static async Task<JobCostsView?> OfAsync(
+        ShopDbContext db,
+        JobId id,
+        DateTimeOffset now,
+        CancellationToken ct
+    )
     {
         if (
             await JobAccounts.FindAsync(db, id, ct) is not { } account
@@ -59,12 +75,24 @@ public sealed record JobCostsView(
             .ToDictionaryAsync(u => u.Id, u => u.DisplayName, ct);
         var agreed = account.Charges.Sum(c => c.Counted.TotalMinor - c.Counted.TaxMinor);
         var cost = costs.Where(c => c.Counts).Sum(c => c.AmountMinor);
+        var stock = await db.Set<JobStock>().Where(u => u.JobId == id).SumAsync(u => u.ValueMinor, ct);
+        var bookId = await db.Set<Quote>().Where(q => q.Id == job.QuoteId).Select(q => q.PriceBookId).SingleAsync(ct);
+        var book = await db.Set<PriceBookEdition>().AsNoTracking().SingleAsync(b => b.Id == bookId, ct);
+        var labour = LabourAtCost.Of(
+            job.Operations.Select(o => new SkillMinutes(o.Skill, o.Minutes(now))),
+            CostRates.Of(book.Book)
+        );
         return new JobCostsView(
             id,
             account.Currency.Code,
             agreed,
             cost,
-            agreed - cost,
+            stock,
+            labour.Minor,
+            labour.Minutes,
+            agreed - cost - stock - labour.Minor,
+            labour.Why,
+            labour.Remark,
             [
                 .. costs
                     .OrderBy(c => c.On)
@@ -95,14 +123,17 @@ public sealed record JobCostsView(
 /// <summary>An operation that a cost can be booked to.</summary>
 public sealed record CostOperation(string Code, string Title);
 
-public sealed class ReadCosts(QueryRunner runner, IFileStore files) : IUseCase
+public sealed class ReadCosts(QueryRunner runner, IFileStore files, TimeProvider clock) : IUseCase
 {
     /// <summary>A job's costs and margin.</summary>
     public Task<Outcome<JobCostsView>> RunAsync(JobId job, Actor actor, CancellationToken ct) =>
         runner.RunAsync<JobCostsView>(
             Permission.KeepCosts,
             actor,
-            async db => await JobCostsView.OfAsync(db, job, ct) is { } view ? view : Failure.Missing("job account"),
+            async db =>
+                await JobCostsView.OfAsync(db, job, clock.GetUtcNow(), ct) is { } view
+                    ? view
+                    : Failure.Missing("job account"),
             ct
         );
 

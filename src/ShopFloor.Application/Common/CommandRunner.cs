@@ -93,6 +93,23 @@ public sealed class CommandRunner(
         }
     }
 
+    /// <summary>The answer that was given to the same key before, for commands that work something out first; null where the key is new.</summary>
+    public async Task<Outcome<T>?> RepeatAsync<T>(Envelope envelope, object? content, CancellationToken ct)
+    {
+        if (IdempotencyStore.ClaimOf(envelope, content) is not { } claim)
+        {
+            return null;
+        }
+
+        await using var db = await contexts.CreateDbContextAsync(ct);
+        if (!await db.IdempotencyRecords.AnyAsync(r => r.Key == claim.Key, ct))
+        {
+            return null;
+        }
+
+        return await IdempotencyStore.ReplayAsync<T>(db, claim, ct);
+    }
+
     private async Task<Outcome<T>> AttemptAsync<T>(
         Envelope envelope,
         IdempotencyStore.Claim? claim,

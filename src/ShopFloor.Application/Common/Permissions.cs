@@ -62,6 +62,15 @@ public enum Permission
     /// <summary>Save the workbench's figures with a job, replace and withdraw them; keep the table of bender dies.</summary>
     KeepFigures,
 
+    /// <summary>See what lies in the store, without its cost.</summary>
+    SeeStock,
+
+    /// <summary>Take out of the store, put back, count, set aside, saw.</summary>
+    KeepStock,
+
+    /// <summary>Decide what is kept in store and from whom it is bought; order and receive.</summary>
+    BuyStock,
+
     /// <summary>Add photos to a job, place and caption them.</summary>
     AddPhotos,
 
@@ -121,6 +130,9 @@ public static class Permissions
             Permission.KeepFireWatch,
             Permission.KeepParts,
             Permission.KeepTrace,
+            Permission.SeeStock,
+            Permission.KeepStock,
+            Permission.BuyStock,
             Permission.ShareProgress,
             Permission.SeeHistory,
         ],
@@ -134,6 +146,8 @@ public static class Permissions
             Permission.KeepParts,
             Permission.KeepTrace,
             Permission.KeepFigures,
+            Permission.SeeStock,
+            Permission.KeepStock,
             Permission.AddPhotos,
             Permission.Inspect,
             Permission.OrderRework,
@@ -147,6 +161,7 @@ public static class Permissions
             Permission.KeepParts,
             Permission.KeepTrace,
             Permission.KeepFigures,
+            Permission.SeeStock,
             Permission.AddPhotos,
             Permission.Inspect,
             Permission.SignOff,
@@ -164,6 +179,8 @@ public static class Permissions
         Permission.KeepFireWatch,
         Permission.KeepParts,
         Permission.KeepFigures,
+        Permission.SeeStock,
+        Permission.KeepStock,
         Permission.AddPhotos,
         Permission.Inspect,
         Permission.SignOff,

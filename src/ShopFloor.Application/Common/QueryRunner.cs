@@ -26,7 +26,12 @@ public sealed class QueryRunner(IDbContextFactory<ShopDbContext> contexts)
 }
 
 /// <summary>A page of a list: page from 1, at most 200 rows.</summary>
-public sealed record Page<T>(IReadOnlyList<T> Items, int PageNumber, int PageSize, int TotalCount);
+public sealed record Page<T>(IReadOnlyList<T> Items, int PageNumber, int PageSize, int TotalCount)
+{
+    /// <summary>Number of the last page there is; 1 for an empty list.</summary>
+    [System.Text.Json.Serialization.JsonIgnore]
+    public int LastNumber => Math.Max(1, (TotalCount + PageSize - 1) / PageSize);
+}
 
 /// <summary>Which page of a list is wanted.</summary>
 public sealed record PageRequest(int Number, int Size)

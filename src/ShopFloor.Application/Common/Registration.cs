@@ -25,6 +25,7 @@ public static class Registration
         services.TryAddSingleton<ChangeHub>();
         services.TryAddSingleton<IChangeNotices>(s => s.GetRequiredService<ChangeHub>());
         services.AddSingleton<CommandRunner>();
+        services.AddSingleton<Solving.SolverRuns>();
         services.AddSingleton<Progress.LinkPauses>();
         services.AddSingleton<QueryRunner>();
         services.AddSingleton<RuleSetLibrary>();

@@ -126,8 +126,12 @@ public static class DecisionErasure
         words.ForEach(w => w.Erase());
         var links = await scope
             .Db.Set<DecisionLink>()
-            .Where(l => l.CustomerId == customer && l.RevokedAt == null)
+            .Where(l => l.CustomerId == customer && (l.RevokedAt == null || l.AnsweredBy != null))
             .ToListAsync(scope.Cancellation);
-        links.ForEach(l => l.Revoke(scope.Now));
+        foreach (var link in links)
+        {
+            link.Revoke(scope.Now);
+            link.Erase();
+        }
     }
 }

@@ -1,12 +1,14 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Changes;
 using ShopFloor.Application.Common;
+using ShopFloor.Application.Diary;
 using ShopFloor.Application.Intake.Parts;
 using ShopFloor.Application.Quoting;
 using ShopFloor.Data;
 using ShopFloor.Domain.Changes;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Decisions;
+using ShopFloor.Domain.Diary;
 using ShopFloor.Domain.Intake;
 using ShopFloor.Domain.Progress;
 using ShopFloor.Domain.Quoting;
@@ -18,7 +20,7 @@ public sealed class DecideByLink(CommandRunner runner, IDbContextFactory<ShopDbC
     : IUseCase
 {
     /// <param name="Do">accept, decline, tell or ask.</param>
-    /// <param name="Choice">The quote or change order that is taken.</param>
+    /// <param name="Choice">The quote, change order or appointment that is taken.</param>
     /// <param name="ContentHash">The hash that was shown with it.</param>
     /// <param name="Name">Typed by the customer under a yes.</param>
     /// <param name="Text">A reason, a question or a last word.</param>
@@ -80,7 +82,8 @@ public sealed class DecideByLink(CommandRunner runner, IDbContextFactory<ShopDbC
             (DecisionKind.Quote, DecisionAnswer.Accepted) => await TakeQuoteAsync(scope, link, request),
             (DecisionKind.Quote, _) => await DeclineQuotesAsync(scope, link, request),
             (DecisionKind.Change, _) => await AnswerChangeAsync(scope, link, request, answer),
-            (DecisionKind.PartDay, _) => await TellDayAsync(scope, link, request.Day),
+            (DecisionKind.PartDay, _) => await TellDayAsync(scope, link, request),
+            (DecisionKind.Appointment, _) => await AnswerTimeAsync(scope, link, request, answer),
             _ => await WriteAsync(scope, link, request.Text, isLast: true, before: null),
         };
         if (done.IsSuccess)
@@ -96,7 +99,8 @@ public sealed class DecideByLink(CommandRunner runner, IDbContextFactory<ShopDbC
         {
             (DecisionKind.Quote or DecisionKind.Change, "accept") => DecisionAnswer.Accepted,
             (DecisionKind.Quote or DecisionKind.Change, "decline") => DecisionAnswer.Declined,
-            (DecisionKind.PartDay or DecisionKind.LastWord, "tell") => DecisionAnswer.Told,
+            (DecisionKind.Appointment, "accept") => DecisionAnswer.Accepted,
+            (DecisionKind.PartDay or DecisionKind.LastWord or DecisionKind.Appointment, "tell") => DecisionAnswer.Told,
             _ => null,
         };
 
@@ -197,16 +201,29 @@ public sealed class DecideByLink(CommandRunner runner, IDbContextFactory<ShopDbC
         return outcome.Then(_ => Outcome.Ok);
     }
 
-    private static async Task<Outcome<Done>> TellDayAsync(CommandScope scope, DecisionLink link, DateOnly? day)
+    private static async Task<Outcome<Done>> TellDayAsync(CommandScope scope, DecisionLink link, Request request)
     {
         var today = (await scope.ShopAsync()).LocalDay(scope.Now);
-        if (day is not { } due || due < today)
+        if (link.Sign(request.Name).Failure is { } unnamed)
+        {
+            return unnamed;
+        }
+
+        if (request.Day is not { } due || due < today)
         {
             return Failure.Field("day", "Choose today or a later day.");
         }
 
         var id = CustomerPartId.From(link.Subject);
         var part = await scope.Db.Set<CustomerPart>().SingleAsync(p => p.Id == id, scope.Cancellation);
+        if (request.ContentHash != part.ContentHash)
+        {
+            return Failure.Because(
+                "contentHash",
+                "What was asked is not what holds now. Read it once more and answer again."
+            );
+        }
+
         var before = PartTrace.Of(part);
         var changed = part.Change(new CustomerPartDetails(part.What, part.Code, due, part.Note), today);
         if (changed.Failure is Failure.Invalid invalid)
@@ -229,6 +246,52 @@ public sealed class DecideByLink(CommandRunner runner, IDbContextFactory<ShopDbC
         }
 
         return changed;
+    }
+
+    /// <summary>A yes with a name, or the words about another time, which wait for the front desk like a question.</summary>
+    private static async Task<Outcome<Done>> AnswerTimeAsync(
+        CommandScope scope,
+        DecisionLink link,
+        Request request,
+        DecisionAnswer answer
+    )
+    {
+        var id = AppointmentId.From(link.Subject);
+        var time = await scope.Db.Set<Appointment>().SingleAsync(a => a.Id == id, scope.Cancellation);
+        var today = (await scope.ShopAsync()).LocalDay(scope.Now);
+        if (await AppointmentBook.WhyOverAsync(scope.Db, time, today, scope.Cancellation) is { } over)
+        {
+            return Failure.Because("closed", over.Sentence());
+        }
+
+        if (answer == DecisionAnswer.Told && string.IsNullOrWhiteSpace(request.Text))
+        {
+            return Failure.Field("when", "Say which times would suit you.");
+        }
+
+        var before = AppointmentBook.Facts(time);
+        var taken =
+            answer == DecisionAnswer.Accepted
+                ? time.Confirm(request.Name, request.ContentHash, today, scope.Now)
+                : time.AskOther(request.ContentHash, today, scope.Now);
+        if (taken.Failure is { } refused)
+        {
+            return refused;
+        }
+
+        scope.Record(
+            new EventDraft(
+                "appointment.answered",
+                "appointment",
+                id.Value,
+                time.JobId,
+                before,
+                AppointmentBook.Facts(time)
+            )
+        );
+        return answer == DecisionAnswer.Accepted
+            ? Outcome.Ok
+            : await WriteAsync(scope, link, request.Text, isLast: false, before: new { });
     }
 
     private static async Task<Outcome<Done>> WriteAsync(

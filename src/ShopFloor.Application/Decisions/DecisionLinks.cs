@@ -1,8 +1,10 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
+using ShopFloor.Application.Diary;
 using ShopFloor.Domain.Changes;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Decisions;
+using ShopFloor.Domain.Diary;
 using ShopFloor.Domain.Intake;
 using ShopFloor.Domain.Quoting;
 using ShopFloor.Domain.Routing;
@@ -15,8 +17,8 @@ public sealed record DecisionTicket(DecisionLinkId Id, string Token, DateTimeOff
 /// <summary>Makes a link by which a customer says one thing. A repeat with the same idempotency key makes another link: the answer is not remembered, since it holds the token.</summary>
 public sealed class CreateDecisionLink(CommandRunner runner) : IUseCase
 {
-    /// <param name="Kind">quote, change, partDay or lastWord.</param>
-    /// <param name="Subjects">The quotes to choose among, the change order, the customer's part, or the job.</param>
+    /// <param name="Kind">quote, change, partDay, appointment or lastWord.</param>
+    /// <param name="Subjects">The quotes to choose among, the change order, the customer's part, the appointment, or the job.</param>
     /// <param name="ValidDays">1 to 120; absent: 60.</param>
     public sealed record Request(string? Kind, IReadOnlyList<Guid>? Subjects, int? ValidDays = null);
 
@@ -92,6 +94,18 @@ public sealed class CreateDecisionLink(CommandRunner runner) : IUseCase
                 return part.State == CustomerPartState.Awaited
                     ? (DecisionKind.PartDay, await OfJobAsync(scope, part.JobId))
                     : Failure.Because("notAwaited", $"'{part.What}' is not awaited any more.");
+            case "appointment" when subjects.Count == 1:
+                var appointmentId = AppointmentId.From(subjects[0]);
+                if (await db.Set<Appointment>().SingleOrDefaultAsync(a => a.Id == appointmentId, ct) is not { } time)
+                {
+                    return Failure.Missing("appointment");
+                }
+
+                return
+                    await AppointmentBook.WhyOverAsync(db, time, (await scope.ShopAsync()).LocalDay(scope.Now), ct)
+                        is { } over
+                    ? Failure.Because("over", over.Sentence())
+                    : (DecisionKind.Appointment, await OfJobAsync(scope, time.JobId));
             case "lastWord" when subjects.Count == 1:
                 var jobId = JobId.From(subjects[0]);
                 return await db.Set<Job>().AnyAsync(j => j.Id == jobId, ct)
@@ -100,7 +114,7 @@ public sealed class CreateDecisionLink(CommandRunner runner) : IUseCase
             default:
                 return Failure.Field(
                     "kind",
-                    "The kind is quote, change, partDay or lastWord; all but quote are about one thing."
+                    "The kind is quote, change, partDay, appointment or lastWord; all but quote are about one thing."
                 );
         }
     }
@@ -168,6 +182,7 @@ public sealed class RevokeDecisionLink(CommandRunner runner) : IUseCase
 }
 
 /// <summary>A link as the office lists it.</summary>
+/// <param name="AnsweredBy">The name typed with an answer that has no other place for it.</param>
 /// <param name="IsOpen">It opens its page and nothing was answered.</param>
 public sealed record DecisionLinkView(
     DecisionLinkId Id,
@@ -178,6 +193,7 @@ public sealed record DecisionLinkView(
     DateTimeOffset? RevokedAt,
     DateTimeOffset? UsedAt,
     DecisionAnswer? Answer,
+    string? AnsweredBy,
     bool IsOpen
 );
 
@@ -207,6 +223,7 @@ public sealed class ListDecisionLinks(QueryRunner queries, TimeProvider clock) :
                         l.RevokedAt,
                         l.UsedAt,
                         l.Answer,
+                        l.AnsweredBy,
                         l.IsValidAt(now) && l.UsedAt is null
                     ))
                     .ToList();

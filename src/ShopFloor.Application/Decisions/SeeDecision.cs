@@ -2,12 +2,15 @@ using System.Globalization;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Changes;
 using ShopFloor.Application.Common;
+using ShopFloor.Application.Diary;
+using ShopFloor.Application.Progress;
 using ShopFloor.Application.Quoting;
 using ShopFloor.Application.Routing;
 using ShopFloor.Data;
 using ShopFloor.Domain.Changes;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Decisions;
+using ShopFloor.Domain.Diary;
 using ShopFloor.Domain.Intake;
 using ShopFloor.Domain.Progress;
 using ShopFloor.Domain.Quoting;
@@ -16,8 +19,12 @@ using ShopFloor.Domain.Routing;
 namespace ShopFloor.Application.Decisions;
 
 /// <summary>What a decision link shows. Whoever holds the token may see it; opening it changes nothing.</summary>
-public sealed class SeeDecision(IDbContextFactory<ShopDbContext> contexts, DescribeQuote describe, TimeProvider clock)
-    : IUseCase
+public sealed class SeeDecision(
+    IDbContextFactory<ShopDbContext> contexts,
+    DescribeQuote describe,
+    IEnumerable<ICustomerLanguage> languages,
+    TimeProvider clock
+) : IUseCase
 {
     /// <summary>The page's content; null for a wrong, an expired and a revoked token alike, by one and the same look-up.</summary>
     public async Task<DecisionView?> RunAsync(string token, CancellationToken ct)
@@ -49,8 +56,10 @@ public sealed class SeeDecision(IDbContextFactory<ShopDbContext> contexts, Descr
             [],
             null,
             null,
+            null,
             link.UsedAt is { } used ? new DecisionAnswered(link.Answer!.Value, shop.LocalDay(used)) : null,
-            link.QuestionsAsked < DecisionLink.MostQuestions
+            link.QuestionsAsked < DecisionLink.MostQuestions,
+            await languages.ChosenAsync(db, link.CustomerId, ct)
         );
         if (link.Kind == DecisionKind.Quote)
         {
@@ -58,11 +67,12 @@ public sealed class SeeDecision(IDbContextFactory<ShopDbContext> contexts, Descr
         }
 
         var job = await db.Set<Job>().SingleAsync(j => j.Id == link.JobId, ct);
-        view = view with { About = JobSubject.Title(job, await JobSubject.CarAsync(db, job, ct)) };
+        view = view with { About = Subject(job, await JobSubject.CarAsync(db, job, ct)) };
         return link.Kind switch
         {
             DecisionKind.Change => await ChangeAsync(db, link, view, ct),
             DecisionKind.PartDay => await PartAsync(db, link, view, today, ct),
+            DecisionKind.Appointment => await TimeAsync(db, shop, link, view, today, ct),
             _ => view,
         };
     }
@@ -86,7 +96,7 @@ public sealed class SeeDecision(IDbContextFactory<ShopDbContext> contexts, Descr
 
         var about = quotes[0].CarId is { } car
             ? (await db.Set<Car>().SingleAsync(c => c.Id == car, ct)).Title
-            : quotes[0].Scope.Kind.Title();
+            : Sold(quotes[0].Scope.Kind);
         return view with
         {
             About = about,
@@ -95,48 +105,66 @@ public sealed class SeeDecision(IDbContextFactory<ShopDbContext> contexts, Descr
         };
     }
 
+    /// <summary>As <see cref="JobSubject.Title"/>, in the words of the customer's language.</summary>
+    private static Told Subject(Job job, Car? car) =>
+        car is null ? Sold(job.Scope.Kind)
+        : job.HasCarHere ? car.Title
+        : Told.Of("subject.for", ("what", Sold(job.Scope.Kind)), ("car", car.Title));
+
+    private static Told Sold(SaleKind kind) => Told.Of($"subject.{kind}");
+
     private static DecisionPaper Paper(Quote quote, QuoteDescription words, DateOnly today)
     {
-        string Text(long minor) => MoneyText(minor, quote.Priced.CurrencyCode);
-        var sold = string.Join(", ", words.Choices.Where(c => c.Label != "Use" && c.Label != "Built to").Select(Said));
+        Told Amount(long minor) => new Money(minor, Currency.Of(quote.Priced.CurrencyCode));
+        var (ready, until) = (quote.PromiseDate!.Value, quote.ValidUntil!.Value);
+        var sold = words
+            .Choices.Where(c => c.Fact is not (QuoteFact.Use or QuoteFact.BuiltTo))
+            .Select(c => c.Fact == QuoteFact.Sold ? c.Value : Told.Of($"offer.with.{c.Fact}", ("what", c.Value)));
         return new DecisionPaper(
             quote.Id.Value,
-            $"{quote.Number}, revision {quote.Revision}",
-            $"{sold}: {Text(quote.TotalMinor)} in all, tax included, ready on {Day(quote.PromiseDate!.Value)}.",
-            Text(quote.TotalMinor),
+            Told.Of(
+                "offer.number",
+                ("number", quote.Number),
+                ("revision", quote.Revision.ToString(CultureInfo.InvariantCulture))
+            ),
+            Told.Of(
+                "offer.sentence",
+                ("sold", new Told.Several([.. sold])),
+                ("price", Amount(quote.TotalMinor)),
+                ("day", ready)
+            ),
+            Amount(quote.TotalMinor),
             [
-                .. words.Choices,
-                ("Ready on", Day(quote.PromiseDate!.Value)),
-                ("This offer holds until", Day(quote.ValidUntil!.Value)),
-                ("Deposit asked for", quote.Priced.DepositMinor == 0 ? "none" : Text(quote.Priced.DepositMinor)),
+                .. words.Choices.Select(c =>
+                    (Told.Of($"offer.{c.Fact}"), c.IsNone ? Told.Of("offer.BuiltTo.none") : c.Value)
+                ),
+                (Told.Of("offer.ready"), ready),
+                (Told.Of("offer.until"), until),
+                (
+                    Told.Of("offer.deposit"),
+                    quote.Priced.DepositMinor == 0 ? Told.Of("offer.deposit.none") : Amount(quote.Priced.DepositMinor)
+                ),
             ],
             [
-                .. quote.Priced.Lines.Select(l => (l.Description, Text(l.NetMinor))),
+                .. quote.Priced.Lines.Select(l => ((Told)l.Description, Amount(l.NetMinor))),
                 .. quote.Priced.DiscountMinor == 0
-                    ? Array.Empty<(string, string)>()
-                    : [("Discount", Text(-quote.Priced.DiscountMinor))],
-                .. quote.Priced.Taxes.Select(t => (t.Title, Text(t.TaxMinor))),
+                    ? Array.Empty<(Told, Told)>()
+                    : [(Told.Of("offer.discount"), Amount(-quote.Priced.DiscountMinor))],
+                .. quote.Priced.Taxes.Select(t => ((Told)t.Title, Amount(t.TaxMinor))),
             ],
             [
-                .. quote.Terms.CustomerNote is { } note ? new[] { note } : [],
-                .. quote.Priced.Gates,
-                .. quote.Priced.Precautions,
+                .. quote.Terms.CustomerNote is { } note ? new Told[] { note } : [],
+                .. quote.Priced.Gates.Concat(quote.Priced.Precautions).Select(Told.FromString),
             ],
             quote.ContentHash!,
             quote.StateOn(today) switch
             {
                 QuoteState.Sent => null,
-                QuoteState.Replaced =>
-                    "This offer was replaced by a newer one. Ask us for the link to it, so that you decide on what holds now.",
-                QuoteState.Expired => $"This offer held until {Day(quote.ValidUntil!.Value)}. Ask us for a new one.",
-                QuoteState.Accepted => "This offer was accepted.",
-                _ => "This offer was declined.",
+                QuoteState.Expired => Told.Of("offer.shut.Expired", ("day", until)),
+                var state => Told.Of($"offer.shut.{state}"),
             }
         );
     }
-
-    private static string Said((string Label, string Value) choice) =>
-        choice.Label == "What is sold" ? choice.Value : $"{choice.Label.ToLowerInvariant()} with {choice.Value}";
 
     private static async Task<DecisionView> ChangeAsync(
         ShopDbContext db,
@@ -148,43 +176,45 @@ public sealed class SeeDecision(IDbContextFactory<ShopDbContext> contexts, Descr
         var id = ChangeOrderId.From(link.Subject);
         var change = await ReadChanges.ViewAsync(db, await db.Set<ChangeOrder>().SingleAsync(c => c.Id == id, ct), ct);
         var priced = change.Price.Priced;
-        string Text(long minor) => MoneyText(minor, priced.CurrencyCode);
-        var more = priced.TotalMinor < 0 ? "less" : "more";
+        Told Amount(long minor) => new Money(minor, Currency.Of(priced.CurrencyCode));
+        var more = Told.Of(
+            priced.TotalMinor < 0 ? "change.less" : "change.more",
+            ("price", Amount(Math.Abs(priced.TotalMinor)))
+        );
         var paper = new DecisionPaper(
             id.Value,
             change.Number,
-            $"{change.Terms.Reason.TrimEnd('.')}: {Text(Math.Abs(priced.TotalMinor))} {more}, tax included.",
-            $"{Text(Math.Abs(priced.TotalMinor))} {more}",
+            Told.Of("change.sentence", ("reason", change.Terms.Reason.TrimEnd('.')), ("more", more)),
+            more,
             [
-                ("The job before", Text(change.AgreedMinor)),
-                ("The job with this change", Text(change.AgreedWithMinor)),
+                (Told.Of("change.before"), Amount(change.AgreedMinor)),
+                (Told.Of("change.with"), Amount(change.AgreedWithMinor)),
                 .. change.PromisedAfter is { } after
                     ? new[]
                     {
                         (
-                            "Ready on",
+                            Told.Of("offer.ready"),
                             change.PromisedBefore is { } before && before != after
-                                ? $"{Day(after)} instead of {Day(before)}"
-                                : Day(after)
+                                ? Told.Of("change.instead", ("day", after), ("before", before))
+                                : after
                         ),
                     }
                     : [],
             ],
             [
-                .. priced.Lines.Select(l => (l.Description, Text(l.NetMinor))),
-                .. priced.Taxes.Select(t => (t.Title, Text(t.TaxMinor))),
+                .. priced.Lines.Select(l => ((Told)l.Description, Amount(l.NetMinor))),
+                .. priced.Taxes.Select(t => ((Told)t.Title, Amount(t.TaxMinor))),
             ],
-            [.. change.Price.Sentences, .. change.Terms.Operations.Select(o => $"Added work: {o.Route.Title}.")],
+            [
+                .. change.Price.Sentences.Select(Told.FromString),
+                .. change.Terms.Operations.Select(o => Told.Of("change.work", ("what", o.Route.Title))),
+            ],
             change.ContentHash!,
             change.State switch
             {
-                ChangeState.Offered when change.JobState != JobState.Open =>
-                    "The job has ended, so nothing is added to it.",
+                ChangeState.Offered when change.JobState != JobState.Open => Told.Of("change.shut.ended"),
                 ChangeState.Offered => null,
-                ChangeState.Withdrawn =>
-                    "We took this change order back. If another took its place, you get a link to it.",
-                ChangeState.Approved => "This change was approved.",
-                _ => "This change was declined.",
+                var state => Told.Of($"change.shut.{state}"),
             }
         );
         return view with { Papers = [paper], Shut = paper.Shut };
@@ -202,18 +232,53 @@ public sealed class SeeDecision(IDbContextFactory<ShopDbContext> contexts, Descr
         var part = await db.Set<CustomerPart>().SingleAsync(p => p.Id == id, ct);
         return view with
         {
-            Part = new PartAsked(part.What, part.DueOn, today, today.AddDays(CustomerPart.DaysAhead)),
+            Part = new PartAsked(
+                id.Value,
+                part.What,
+                part.DueOn,
+                today,
+                today.AddDays(CustomerPart.DaysAhead),
+                part.ContentHash
+            ),
             Shut = part.State switch
             {
                 CustomerPartState.Awaited => null,
-                CustomerPartState.Arrived => $"{part.What}: they are here. Thank you.",
-                _ => $"{part.What}: we do not wait for them any more.",
+                CustomerPartState.Arrived => Told.Of("partDay.shut.Arrived", ("what", part.What)),
+                _ => Told.Of("partDay.shut.other", ("what", part.What)),
             },
         };
     }
 
-    private static string MoneyText(long minor, string currency) =>
-        new Money(minor, Currency.Of(currency)).ToString(CultureInfo.InvariantCulture);
-
-    private static string Day(DateOnly day) => day.ToString("dddd d MMMM yyyy", CultureInfo.InvariantCulture);
+    private static async Task<DecisionView> TimeAsync(
+        ShopDbContext db,
+        Shop shop,
+        DecisionLink link,
+        DecisionView view,
+        DateOnly today,
+        CancellationToken ct
+    )
+    {
+        var id = AppointmentId.From(link.Subject);
+        var time = await db.Set<Appointment>().SingleAsync(a => a.Id == id, ct);
+        var over = await AppointmentBook.WhyOverAsync(db, time, today, ct);
+        // An answer to a time that was moved since is no answer to the one that stands now.
+        var isMoved = link.UsedAt is not null && link.UsedAt != time.AnsweredAt;
+        return view with
+        {
+            Answered = isMoved ? null : view.Answered,
+            Time = new TimeAsked(
+                id.Value,
+                time.Kind,
+                time.Day,
+                time.TimeText,
+                shop.Address.Length == 0 ? null : shop.Address,
+                shop.OpeningHours,
+                time.ContentHash
+            ),
+            Shut =
+                over is { } why ? Told.Of($"appointment.shut.{why}")
+                : isMoved ? Told.Of("appointment.shut.Moved")
+                : null,
+        };
+    }
 }

@@ -7,11 +7,13 @@ using ShopFloor.Application.Common;
 using ShopFloor.Application.Intake;
 using ShopFloor.Application.Intake.Cars;
 using ShopFloor.Application.People;
+using ShopFloor.Application.Planning;
 using ShopFloor.Application.Setup;
 using ShopFloor.Data;
 using ShopFloor.Data.Identity;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Intake;
+using ShopFloor.Domain.Planning;
 
 namespace ShopFloor.Application.Demo;
 
@@ -22,7 +24,8 @@ public sealed class DemoLoader(
     IPasswordHasher<User> hasher,
     IDataProtectionProvider protection,
     IConfiguration configuration,
-    TimeProvider clock
+    TimeProvider clock,
+    Domain.Nesting.INestSolver nesting
 ) : IDemoData, IUseCase
 {
     /// <summary>Names the password of all demo people; a random one where it is not set.</summary>
@@ -65,6 +68,7 @@ public sealed class DemoLoader(
         services.AddSingleton(hasher);
         services.AddSingleton(protection);
         services.AddSingleton(configuration);
+        services.AddSingleton(nesting);
         services.AddShopFloor(database);
         return services.BuildServiceProvider();
     }
@@ -110,6 +114,17 @@ public sealed class DemoLoader(
                     );
             world.People[person.Key] = Actor.OfPerson(id, roles, "demo");
         }
+
+        await DemoWorld.DoAsync(
+            world
+                .Use<KeepShopHours>()
+                .ChangeAsync(
+                    new ShopHours.Details(WeekHours.Usual.Texts, [], null, null, shop.Stands, shop.CarsAtOnce),
+                    new Envelope(world.People[owner.Key]),
+                    CancellationToken.None
+                ),
+            "hours"
+        );
     }
 
     private static async Task LoadBooksAsync(DemoWorld world, DemoStory story)
@@ -177,6 +192,15 @@ public sealed class DemoLoader(
         var bench = new DemoBench(world, jobs);
         agenda.Add(bench.KeepDiesAsync(story.Workbench));
         agenda.Add(bench.SaveFiguresAsync(story.Workbench));
+        var diary = new DemoDiary(world, jobs);
+        agenda.Add(diary.AgreeAsync(story.Diary));
+        agenda.Add(diary.RememberAsync(story.Diary));
+        var stock = new DemoStock(world, jobs, story.Stock);
+        agenda.Add(stock.OpenAsync());
+        agenda.Add(stock.BuyAsync());
+        agenda.Add(stock.SetAsideAsync());
+        agenda.Add(stock.UseAsync());
+        agenda.Add(stock.SawAsync());
         var money = new DemoMoney(world, jobs);
         agenda.Add(money.BookCostsAsync(story.Money));
         agenda.Add(money.BillPartsAsync(story.Money));

@@ -16,7 +16,9 @@ internal sealed record DemoStory(
     IReadOnlyList<DemoBookData> PriceBook,
     DemoMoneyData Money,
     DemoBenchData Workbench,
-    DemoMaterialData Materials
+    DemoMaterialData Materials,
+    DemoDiaryData Diary,
+    DemoStockData Stock
 )
 {
     private static readonly JsonSerializerOptions Options = new(JsonSerializerDefaults.Web)
@@ -35,7 +37,9 @@ internal sealed record DemoStory(
             Read<List<DemoBookData>>("price-book"),
             Read<DemoMoneyData>("money"),
             Read<DemoBenchData>("workbench"),
-            Read<DemoMaterialData>("materials")
+            Read<DemoMaterialData>("materials"),
+            Read<DemoDiaryData>("diary"),
+            Read<DemoStockData>("stock")
         );
 
     private static T Read<T>(string name)
@@ -57,7 +61,9 @@ internal sealed record DemoShopData(
     string OpeningHours,
     string Currency,
     string TimeZone,
-    string LengthUnit
+    string LengthUnit,
+    IReadOnlyDictionary<string, int> Stands,
+    int CarsAtOnce
 );
 
 internal sealed record DemoPersonData(string Key, string Name, string Email, IReadOnlyList<string> Roles);

@@ -3,9 +3,11 @@ using ShopFloor.Application.Accounts;
 using ShopFloor.Application.Changes;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Decisions;
+using ShopFloor.Application.Diary;
 using ShopFloor.Application.Inspection.Packs;
 using ShopFloor.Application.Intake.Photos;
 using ShopFloor.Application.Messages;
+using ShopFloor.Application.Planning;
 using ShopFloor.Application.Progress;
 using ShopFloor.Application.Quoting;
 using ShopFloor.Domain.Common;
@@ -105,6 +107,8 @@ public sealed class EraseCustomer(CommandRunner runner, PhotoContent content) : 
         await DecisionErasure.EraseAsync(scope, id);
         await MessageErasure.EraseAsync(scope, id, jobs);
         await ProgressErasure.EraseAsync(scope, jobs);
+        await PlanErasure.EraseAsync(scope, jobs);
+        await DiaryErasure.EraseAsync(scope, id, jobs);
 
         foreach (var dropOff in await scope.Db.Set<DropOff>().Where(d => jobs.Contains(d.JobId)).ToListAsync(ct))
         {

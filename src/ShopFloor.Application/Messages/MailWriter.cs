@@ -11,9 +11,8 @@ namespace ShopFloor.Application.Messages;
 internal sealed record MailWriter(MailSettings Settings, Shop Shop, string Language)
 {
     /// <param name="to">Checked by <see cref="MailAddresses"/>.</param>
-    /// <param name="unsubscribe">Null for what a contract needs.</param>
+    /// <param name="unsubscribe">Null for what a contract needs, and for what goes to the shop's own people.</param>
     public byte[] Write(
-        OutboxMessage message,
         string messageId,
         (string Name, string Address) to,
         WrittenMessage words,

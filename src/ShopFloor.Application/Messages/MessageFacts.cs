@@ -1,14 +1,17 @@
 using System.Globalization;
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Application.Diary;
 using ShopFloor.Application.Quoting;
 using ShopFloor.Application.Routing;
 using ShopFloor.Data;
 using ShopFloor.Domain.Accounts;
 using ShopFloor.Domain.Changes;
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Diary;
 using ShopFloor.Domain.Inspection;
 using ShopFloor.Domain.Intake;
 using ShopFloor.Domain.Messages;
+using ShopFloor.Domain.Progress;
 using ShopFloor.Domain.Quoting;
 using ShopFloor.Domain.Routing;
 
@@ -161,21 +164,33 @@ internal sealed record MessageFacts(
         }
 
         var (customer, values, language, job) = await JobWordsAsync(db, shop, id, ct);
-        var appointment = await db.Set<DropOffAppointment>().SingleOrDefaultAsync(a => a.Id == id, ct);
-        var whyNot = await WhyNotAsync(db, message, job, appointment, ct);
+        var dropOff = await AppointmentBook.FindAsync(db, id, AppointmentKind.DropOff, ct);
+        var collection = await AppointmentBook.FindAsync(db, id, AppointmentKind.Collection, ct);
+        var today = shop.LocalDay(now);
+        var agreed = message.Kind == MessageKind.BookedIn ? dropOff : collection;
+        // A day that is over, or that lies before the promised one, is nothing to come on.
+        if (collection?.Day < today || (message.Kind == MessageKind.DateMoved && collection?.Day < job.PromisedOn))
+        {
+            collection = null;
+        }
+
+        var whyNot = await WhyNotAsync(db, message, job, agreed, today, ct);
         values["promised"] = job.PromisedOn is { } promised ? MessageWriting.Day(promised, language) : null;
-        values["dropOff"] = appointment is null ? null : DropOff(appointment, language);
+        values["dropOff"] = dropOff is null ? null : Words(dropOff, language);
+        values["collection"] = collection is null ? null : Words(collection, language);
         if (message.Kind == MessageKind.DateMoved && job.PromiseMoves is [.., var move])
         {
             values["before"] = MessageWriting.Day(move.From, language);
-            values["reason"] = move.Reason;
+            // As on the customer's page: the reason may be internal, and is said where the shop tells it.
+            var sharing = await db.Set<ProgressSharing>().SingleOrDefaultAsync(s => s.JobId == id, ct);
+            values["reason"] = sharing?.ReasonFor(move);
         }
 
         return new MessageFacts(
             customer,
             language,
             values,
-            [.. AppointmentsOf(message.Kind, shop, job, appointment, values["car"]!, language, now)],
+            [.. AppointmentsOf(message.Kind, shop, job, (dropOff, collection), values["car"]!, language, now)],
             whyNot
         );
     }
@@ -184,14 +199,18 @@ internal sealed record MessageFacts(
         ShopDbContext db,
         OutboxMessage message,
         Job job,
-        DropOffAppointment? appointment,
+        Appointment? agreed,
+        DateOnly today,
         CancellationToken ct
     ) =>
         message.Kind switch
         {
             MessageKind.Thanks => job.State == JobState.Closed ? null : "The job is not handed over.",
             _ when job.State != JobState.Open => "The job has ended meanwhile.",
-            MessageKind.BookedIn => appointment is null ? "No day for the drop-off is agreed." : null,
+            MessageKind.BookedIn or MessageKind.CollectionAgreed when agreed is not null =>
+                await AppointmentBook.WhyOverAsync(db, agreed, today, ct) is { } over ? over.Sentence() : null,
+            MessageKind.BookedIn => "No day for the drop-off is agreed.",
+            MessageKind.CollectionAgreed => "No day for the collection is agreed.",
             MessageKind.DateMoved => job.PromiseMoves.Count == 0
                 ? "A day was promised for the first time; nothing has moved."
                 : null,
@@ -201,19 +220,19 @@ internal sealed record MessageFacts(
             _ => null,
         };
 
-    /// <summary>The drop-off as agreed, and the collection on the promised day. The UIDs hold the job's id and stay; the numbers rise with each move.</summary>
+    /// <summary>The drop-off as agreed, and the collection as agreed or else on the promised day. The UIDs hold the job's id and stay; the numbers rise with each move.</summary>
     private static IEnumerable<CalendarEntry> AppointmentsOf(
         MessageKind kind,
         Shop shop,
         Job job,
-        DropOffAppointment? dropOff,
+        (Appointment? DropOff, Appointment? Collection) agreed,
         string car,
         string language,
         DateTimeOffset now
     )
     {
         var isGerman = language == MessageLanguages.German;
-        if (kind == MessageKind.BookedIn && dropOff is not null)
+        if (kind == MessageKind.BookedIn && agreed.DropOff is { } dropOff)
         {
             yield return new CalendarEntry(
                 $"dropoff-{job.Id.Value}",
@@ -226,14 +245,23 @@ internal sealed record MessageFacts(
             );
         }
 
-        if (kind is MessageKind.BookedIn or MessageKind.DateMoved && job.PromisedOn is { } promised)
+        var hasCollection =
+            kind
+            is MessageKind.BookedIn
+                or MessageKind.DateMoved
+                or MessageKind.ReadyForCollection
+                or MessageKind.CollectionAgreed;
+        // A promised day alone is sent with the booking and its moves; once a time is agreed, that is the entry.
+        var day =
+            agreed.Collection?.Day ?? (kind is MessageKind.BookedIn or MessageKind.DateMoved ? job.PromisedOn : null);
+        if (hasCollection && day is { } on)
         {
             yield return new CalendarEntry(
                 $"collection-{job.Id.Value}",
-                job.PromiseMoves.Count,
+                job.PromiseMoves.Count + (agreed.Collection is { } fixedOn ? fixedOn.Moves + 1 : 0),
                 now,
-                promised,
-                null,
+                on,
+                agreed.Collection?.Time is { } at ? shop.InstantOf(on, at) : null,
                 isGerman ? $"{car} bei {shop.Name} abholen" : $"Collect the {car} from {shop.Name}",
                 shop.Address
             );
@@ -267,7 +295,7 @@ internal sealed record MessageFacts(
             ["car"] = car,
         };
 
-    private static string DropOff(DropOffAppointment appointment, string language)
+    private static string Words(Appointment appointment, string language)
     {
         var day = MessageWriting.Day(appointment.Day, language);
         return appointment.Time is { } time

@@ -12,6 +12,9 @@ public interface IMessageLink : IHook
     /// <summary>Kinds of message that it makes links for.</summary>
     IReadOnlyCollection<MessageKind> Kinds { get; }
 
+    /// <summary>The placeholder that it fills.</summary>
+    string Placeholder => MessageKinds.Link.Name;
+
     /// <summary>The whole address; null where the shop has released nothing for it.</summary>
     Task<string?> IssueAsync(CommandScope scope, OutboxMessage message);
 }
@@ -20,7 +23,13 @@ public interface IMessageLink : IHook
 public sealed class ProgressMessageLink(PublicAddress address) : IMessageLink
 {
     public IReadOnlyCollection<MessageKind> Kinds { get; } =
-    [MessageKind.BookedIn, MessageKind.WaitingForPart, MessageKind.DateMoved, MessageKind.ReadyForCollection];
+    [
+        MessageKind.BookedIn,
+        MessageKind.WaitingForPart,
+        MessageKind.DateMoved,
+        MessageKind.ReadyForCollection,
+        MessageKind.CollectionAgreed,
+    ];
 
     public async Task<string?> IssueAsync(CommandScope scope, OutboxMessage message)
     {

@@ -1,3 +1,4 @@
+using ShopFloor.Application.Diary;
 using ShopFloor.Data.History;
 using ShopFloor.Domain.Messages;
 
@@ -11,8 +12,12 @@ internal static class MessageTriggers
         {
             "quote.sent" => Due(MessageKind.QuoteSent, row),
             "quote.accepted" => Due(MessageKind.QuoteAccepted, row),
-            AppointDropOff.Appointed or AppointDropOff.Moved => DueOfJob(MessageKind.BookedIn, row),
-            "customerPart.promised" => Due(MessageKind.WaitingForPart, row),
+            AppointmentBook.DropOffAgreed or AppointmentBook.DropOffMoved => DueOfJob(MessageKind.BookedIn, row),
+            AppointmentBook.CollectionAgreed or AppointmentBook.CollectionMoved => DueOfJob(
+                MessageKind.CollectionAgreed,
+                row
+            ),
+            MissCustomerParts.Missed => Due(MessageKind.WaitingForPart, row),
             "changeOrder.offered" => Due(MessageKind.ChangeToApprove, row),
             "job.promiseMoved" => DueOfJob(MessageKind.DateMoved, row),
             "job.signedOff" => DueOfJob(MessageKind.ReadyForCollection, row),

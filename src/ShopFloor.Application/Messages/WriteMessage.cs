@@ -4,6 +4,7 @@ using ShopFloor.Application.Changes;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Papers;
 using ShopFloor.Application.Quoting;
+using ShopFloor.Application.Throughput;
 using ShopFloor.Data;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Messages;
@@ -19,7 +20,8 @@ public sealed class WriteMessage(
     PublicAddress address,
     PrintQuote printQuote,
     PrintChange printChange,
-    PrintInvoice printInvoice
+    PrintInvoice printInvoice,
+    WeekLetters weeks
 ) : IUseCase
 {
     /// <summary>What stands in the office's list in place of a secret link.</summary>
@@ -28,7 +30,7 @@ public sealed class WriteMessage(
     /// <summary>The mail to send; null where there is nothing to send, which is then noted.</summary>
     public async Task<byte[]?> RunAsync(OutboxMessageId id, CancellationToken ct)
     {
-        var paper = await PaperAsync(id, ct);
+        var (paper, week) = await PrepareAsync(id, ct);
         byte[]? mail = null;
         var written = await runner.RunAsync<Done>(
             Permission.RunShop,
@@ -55,7 +57,10 @@ public sealed class WriteMessage(
                     return Outcome.Ok;
                 }
 
-                mail = await WriteAsync(scope, message, paper);
+                mail =
+                    Stale(scope, message) ? null
+                    : message.Kind == MessageKind.WeekFigures ? await WriteWeekAsync(scope, message, week)
+                    : await WriteAsync(scope, message, paper);
                 return Outcome.Ok;
             },
             ct
@@ -63,19 +68,61 @@ public sealed class WriteMessage(
         return written.IsSuccess ? mail : throw new InvalidOperationException(written.Failure.Sentence);
     }
 
-    private async Task<byte[]?> WriteAsync(CommandScope scope, OutboxMessage message, PrintedPaper? paper)
+    /// <summary>True where it waited too long; it is then given up.</summary>
+    private static bool Stale(CommandScope scope, OutboxMessage message)
+    {
+        if (!message.IsStale(scope.Now))
+        {
+            return false;
+        }
+
+        message.GiveUp(
+            $"It waited for more than {OutboxMessage.Stale.TotalDays:0} days before mail could be sent; what it says may be old. Send it again if it is still wanted.",
+            scope.Now
+        );
+        scope.Record(MessageEvents.Of("message.failed", message));
+        return true;
+    }
+
+    /// <summary>An owner's week: to a person of the shop, without template and without secret links.</summary>
+    private async Task<byte[]?> WriteWeekAsync(CommandScope scope, OutboxMessage message, WeekLetter? letter)
     {
         var ct = scope.Cancellation;
-        if (message.IsStale(scope.Now))
+        var to = await WeekLetters.ReceiverAsync(scope.Db, message, ct);
+        if (to.WhyNot is { } whyNot || letter is null)
         {
-            message.GiveUp(
-                $"It waited for more than {OutboxMessage.Stale.TotalDays:0} days before mail could be sent; what it says may be old. Send it again if it is still wanted.",
-                scope.Now
-            );
-            scope.Record(MessageEvents.Of("message.failed", message));
+            message.NotNeeded(to.WhyNot ?? "What it was about does not exist.", null, scope.Now);
+            scope.Record(MessageEvents.Of("message.notNeeded", message));
             return null;
         }
 
+        var settings = await scope.Db.Set<MailSettings>().SingleAsync(ct);
+        var messageId = IdOf(message, settings);
+        var mail = new MailWriter(settings, await scope.ShopAsync(), MessageLanguages.English).Write(
+            messageId,
+            (to.Name, to.Address!),
+            letter.Words,
+            null,
+            [],
+            letter.Paper,
+            scope.Now
+        );
+        message.Write(
+            null,
+            messageId,
+            seal.Mail(mail),
+            seal.Head(new MessageHead(to.Address!, letter.Words.Subject, WeekLetters.ListText)),
+            scope.Now
+        );
+        return mail;
+    }
+
+    private static string IdOf(OutboxMessage message, MailSettings settings) =>
+        $"{message.Id.Value:N}@{MailAddresses.Domain(settings.SenderAddress)}";
+
+    private async Task<byte[]?> WriteAsync(CommandScope scope, OutboxMessage message, PrintedPaper? paper)
+    {
+        var ct = scope.Cancellation;
         var facts = await MessageFacts.ReadAsync(scope.Db, message, scope.Now, ct);
         var to = MailAddresses.Read(facts?.Customer.Email);
         if (await WhyNotAsync(scope.Db, message, facts, to, ct) is { } whyNot)
@@ -87,15 +134,15 @@ public sealed class WriteMessage(
 
         var settings = await scope.Db.Set<MailSettings>().SingleAsync(ct);
         var (template, _) = await MessageTemplates.InForceAsync(scope.Db, message.Kind, facts!.Language, ct);
-        var link = links.FirstOrDefault(l => l.Kinds.Contains(message.Kind)) is { } maker
-            ? await maker.IssueAsync(scope, message)
-            : null;
-        var words = MessageWriting.Write(template, With(facts.Values, link));
-        var shown = MessageWriting.Write(template, With(facts.Values, link is null ? null : LinkWord));
+        var issued = await IssueAsync(scope, message, template);
+        var words = MessageWriting.Write(template, With(facts.Values, issued));
+        var shown = MessageWriting.Write(
+            template,
+            With(facts.Values, issued.ToDictionary(l => l.Key, l => l.Value is null ? null : LinkWord))
+        );
         var unsubscribe = message.Kind.IsNeeded() ? null : $"{address.Root}/m/{seal.Token(facts.Customer.Id)}";
-        var messageId = $"{message.Id.Value:N}@{MailAddresses.Domain(settings.SenderAddress)}";
+        var messageId = IdOf(message, settings);
         var mail = new MailWriter(settings, await scope.ShopAsync(), facts.Language).Write(
-            message,
             messageId,
             (facts.Customer.Name, to!),
             words,
@@ -112,6 +159,22 @@ public sealed class WriteMessage(
             scope.Now
         );
         return mail;
+    }
+
+    /// <summary>The links that the template asks for, each by its placeholder; no secret is made that nobody would read.</summary>
+    private async Task<Dictionary<string, string?>> IssueAsync(
+        CommandScope scope,
+        OutboxMessage message,
+        MessageWords template
+    )
+    {
+        var issued = new Dictionary<string, string?>(StringComparer.Ordinal);
+        foreach (var maker in links.Where(l => l.Kinds.Contains(message.Kind) && template.Uses(l.Placeholder)))
+        {
+            issued[maker.Placeholder] = await maker.IssueAsync(scope, message);
+        }
+
+        return issued;
     }
 
     private static async Task<string?> WhyNotAsync(
@@ -160,16 +223,18 @@ public sealed class WriteMessage(
             : null;
     }
 
-    /// <summary>The paper is printed outside the transaction, from what is stored.</summary>
-    private async Task<PrintedPaper?> PaperAsync(OutboxMessageId id, CancellationToken ct)
+    /// <summary>Papers are printed and figures read outside the transaction, from what is stored.</summary>
+    private async Task<(PrintedPaper? Paper, WeekLetter? Week)> PrepareAsync(OutboxMessageId id, CancellationToken ct)
     {
         await using var db = await contexts.CreateDbContextAsync(ct);
         var message = await db.Set<OutboxMessage>().AsNoTracking().SingleAsync(m => m.Id == id, ct);
-        if (message.WrittenAt is not null)
-        {
-            return null;
-        }
+        return message.WrittenAt is not null ? (null, null)
+            : message.Kind == MessageKind.WeekFigures ? (null, await weeks.PrepareAsync(message, ct))
+            : (await PaperAsync(message, ct), null);
+    }
 
+    private async Task<PrintedPaper?> PaperAsync(OutboxMessage message, CancellationToken ct)
+    {
         var outcome = message.Kind switch
         {
             MessageKind.QuoteSent => await printQuote.RunAsync(
@@ -196,8 +261,19 @@ public sealed class WriteMessage(
         return outcome is { IsSuccess: true } printed ? printed.Value : null;
     }
 
-    private static Dictionary<string, string?> With(IReadOnlyDictionary<string, string?> values, string? link) =>
-        new(values, StringComparer.Ordinal) { ["link"] = link };
+    private static Dictionary<string, string?> With(
+        IReadOnlyDictionary<string, string?> values,
+        Dictionary<string, string?> links
+    )
+    {
+        var all = new Dictionary<string, string?>(values, StringComparer.Ordinal);
+        foreach (var maker in MessageKinds.Links)
+        {
+            all[maker.Name] = links.GetValueOrDefault(maker.Name);
+        }
+
+        return all;
+    }
 }
 
 /// <summary>What the history says of messages: never to whom or what.</summary>

@@ -1,4 +1,5 @@
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Diary;
 using ShopFloor.Domain.Intake;
 using ShopFloor.Domain.Progress;
 
@@ -76,7 +77,22 @@ public sealed record ProgressView(
 {
     /// <summary>Witness points that the customer may attend; the work does not wait.</summary>
     public IReadOnlyList<PointToAttend> MayAttend { get; init; } = [];
+
+    /// <summary>Between which days it will likely be done; null where the shop does not show it or nothing can be said.</summary>
+    public LikelyDays? Likely { get; init; }
+
+    /// <summary>When the car is brought and fetched, as far as that is agreed and still to come.</summary>
+    public IReadOnlyList<AgreedTime> Times { get; init; } = [];
 }
+
+/// <summary>Days between which a car will likely be done, by the newest forecast.</summary>
+/// <param name="From">As likely done by then as not.</param>
+/// <param name="To">Done by then in 85 of 100 cases.</param>
+public sealed record LikelyDays(DateOnly From, DateOnly To);
+
+/// <summary>A day and a time agreed with the customer.</summary>
+/// <param name="Time">Such as 08:30; null: any time of the day.</param>
+public sealed record AgreedTime(AppointmentKind Kind, DateOnly Day, string? Time);
 
 /// <summary>What the customer may see being done or looked at.</summary>
 /// <param name="IsInWork">It is being done now; else it comes next.</param>

@@ -1,11 +1,14 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Accounts;
 using ShopFloor.Application.Common;
+using ShopFloor.Application.Diary;
+using ShopFloor.Application.Forecasting;
 using ShopFloor.Application.Inspection;
 using ShopFloor.Application.Routing;
 using ShopFloor.Data;
 using ShopFloor.Domain.Changes;
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Diary;
 using ShopFloor.Domain.Inspection;
 using ShopFloor.Domain.Intake;
 using ShopFloor.Domain.Progress;
@@ -78,15 +81,52 @@ public sealed class SeeProgress(
             sharing?.ShowsPrices == true ? await PricesAsync(db, job, ct) : null,
             TimeZoneInfo.ConvertTime(now, shop.Zone),
             seen,
-            await LanguageAsync(db, job, ct)
+            await languages.ChosenAsync(db, job.CustomerId, ct)
         )
         {
+            Likely =
+                stand == ProgressStand.InTheShop && sharing?.ShowsForecast == true
+                    ? await LikelyAsync(db, id, shop.LocalDay(now), now, ct)
+                    : null,
+            Times = await TimesAsync(db, job, shop.LocalDay(now), ct),
             MayAttend = stand == ProgressStand.InTheShop ? await ReadWitnessPoints.ForCustomerAsync(db, job, ct) : [],
         };
     }
 
     private static async Task<long> LatestAsync(ShopDbContext db, JobId job, CancellationToken ct) =>
         await db.Events.Where(e => e.Job == job).MaxAsync(e => (long?)e.Sequence, ct) ?? 0;
+
+    private static async Task<LikelyDays?> LikelyAsync(
+        ShopDbContext db,
+        JobId job,
+        DateOnly today,
+        DateTimeOffset now,
+        CancellationToken ct
+    ) =>
+        await ReadForecasts.ForCustomerAsync(db, job, today, now, ct) is { P50: { } from, P85: { } to }
+            ? new LikelyDays(from < today ? today : from, to)
+            : null;
+
+    private static async Task<IReadOnlyList<AgreedTime>> TimesAsync(
+        ShopDbContext db,
+        Job job,
+        DateOnly today,
+        CancellationToken ct
+    )
+    {
+        var times = new List<AgreedTime>();
+        foreach (
+            var time in await db.Set<Appointment>().Where(a => a.JobId == job.Id).OrderBy(a => a.Day).ToListAsync(ct)
+        )
+        {
+            if (await AppointmentBook.WhyOverAsync(db, time, today, ct) is null)
+            {
+                times.Add(new AgreedTime(time.Kind, time.Day, time.TimeText));
+            }
+        }
+
+        return times;
+    }
 
     private static PromisedDay? Promised(Job job, ProgressSharing? sharing)
     {
@@ -168,17 +208,4 @@ public sealed class SeeProgress(
                 new Money(account.BalanceMinor, account.Currency)
             )
             : null;
-
-    private async Task<string?> LanguageAsync(ShopDbContext db, Job job, CancellationToken ct)
-    {
-        foreach (var language in languages)
-        {
-            if (await language.OfAsync(db, job, ct) is { } chosen)
-            {
-                return chosen;
-            }
-        }
-
-        return null;
-    }
 }

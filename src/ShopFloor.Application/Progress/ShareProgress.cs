@@ -22,7 +22,8 @@ public sealed record SharingView(
     IReadOnlyList<ProgressPaper> Papers,
     MoveView? Move,
     IReadOnlyList<CustomerNoteView> Notes,
-    int PhotosShown
+    int PhotosShown,
+    bool ShowsForecast
 )
 {
     internal static async Task<SharingView> OfAsync(ShopDbContext db, Job job, CancellationToken ct)
@@ -35,7 +36,8 @@ public sealed record SharingView(
             sharing?.Papers ?? [],
             move is null ? null : new MoveView(move.From, move.To, move.Reason, sharing?.ReasonFor(move)),
             [.. notes.Select(n => new CustomerNoteView(n.Id, n.Text ?? "", n.WrittenAt))],
-            await db.Set<Domain.Intake.Photo>().CountAsync(p => p.JobId == job.Id && p.IsShown, ct)
+            await db.Set<Domain.Intake.Photo>().CountAsync(p => p.JobId == job.Id && p.IsShown, ct),
+            sharing?.ShowsForecast ?? false
         );
     }
 
@@ -109,7 +111,8 @@ public sealed class SharingChange(CommandRunner runner) : IUseCase
 /// <summary>Chooses whether prices are shown, and which papers.</summary>
 public sealed class ChooseSharing(SharingChange change) : IUseCase
 {
-    public sealed record Request(bool? ShowsPrices, IReadOnlyList<ProgressPaper>? Papers);
+    /// <param name="ShowsForecast">Between which days the car will likely be done; absent leaves it as it is.</param>
+    public sealed record Request(bool? ShowsPrices, IReadOnlyList<ProgressPaper>? Papers, bool? ShowsForecast = null);
 
     public Task<Outcome<SharingView>> RunAsync(JobId id, Request request, Envelope envelope, CancellationToken ct) =>
         change.RunAsync(
@@ -134,9 +137,17 @@ public sealed class ChooseSharing(SharingChange change) : IUseCase
                     return Task.FromResult<Outcome<EventDraft?>>(errors.ToFailure());
                 }
 
-                var before = new { sharing.ShowsPrices, sharing.Papers };
-                sharing.Choose(request.ShowsPrices!.Value, request.Papers!);
-                var isSame = before.ShowsPrices == sharing.ShowsPrices && before.Papers.SequenceEqual(sharing.Papers);
+                var before = new
+                {
+                    sharing.ShowsPrices,
+                    sharing.Papers,
+                    sharing.ShowsForecast,
+                };
+                sharing.Choose(request.ShowsPrices!.Value, request.Papers!, request.ShowsForecast);
+                var isSame =
+                    before.ShowsPrices == sharing.ShowsPrices
+                    && before.Papers.SequenceEqual(sharing.Papers)
+                    && before.ShowsForecast == sharing.ShowsForecast;
                 return Task.FromResult(
                     Outcome<EventDraft?>.Success(
                         isSame
@@ -147,7 +158,12 @@ public sealed class ChooseSharing(SharingChange change) : IUseCase
                                 id.Value,
                                 id,
                                 before,
-                                new { sharing.ShowsPrices, sharing.Papers }
+                                new
+                                {
+                                    sharing.ShowsPrices,
+                                    sharing.Papers,
+                                    sharing.ShowsForecast,
+                                }
                             )
                     )
                 );
@@ -185,6 +201,24 @@ public sealed class ExplainMove(SharingChange change) : IUseCase
             },
             ct
         );
+
+    /// <summary>Tells the reason of a move in the command that moves the day, so that the message about it can say it.</summary>
+    internal static async Task TellAsync(CommandScope scope, Job job, string reason)
+    {
+        var sharing = await scope
+            .Db.Set<ProgressSharing>()
+            .SingleOrDefaultAsync(s => s.JobId == job.Id, scope.Cancellation);
+        if (sharing is null)
+        {
+            sharing = new ProgressSharing(job.Id);
+            scope.Db.Add(sharing);
+        }
+
+        if (sharing.Explain(job.PromiseMoves[^1], reason).IsSuccess)
+        {
+            scope.Record(Draft(job.Id, "progressSharing.reasonTold"));
+        }
+    }
 
     private static EventDraft Draft(JobId id, string type) => new(type, "progressSharing", id.Value, id);
 }

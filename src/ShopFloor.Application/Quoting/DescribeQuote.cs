@@ -7,10 +7,35 @@ using ShopFloor.Domain.Quoting;
 
 namespace ShopFloor.Application.Quoting;
 
+/// <summary>What can be chosen in a quote.</summary>
+public enum QuoteFact
+{
+    Sold,
+    LeftDoor,
+    RightDoor,
+    Use,
+    BuiltTo,
+}
+
+/// <summary>One thing that was chosen, in the words of the price book.</summary>
+/// <param name="IsNone">Nothing was chosen, and the value says so.</param>
+public sealed record QuoteChoice(QuoteFact Fact, string Value, bool IsNone = false)
+{
+    public string Label =>
+        Fact switch
+        {
+            QuoteFact.Sold => "What is sold",
+            QuoteFact.LeftDoor => "Left door bar",
+            QuoteFact.RightDoor => "Right door bar",
+            QuoteFact.Use => "Use",
+            _ => "Built to",
+        };
+}
+
 /// <summary>What was chosen and assumed in a quote, in the words of the price book it was made with.</summary>
 /// <param name="Zone">The shop's zone, for times beside it.</param>
 public sealed record QuoteDescription(
-    IReadOnlyList<(string Label, string Value)> Choices,
+    IReadOnlyList<QuoteChoice> Choices,
     IReadOnlyList<(string Label, string Value)> Condition,
     TimeZoneInfo Zone
 );
@@ -37,22 +62,23 @@ public sealed class DescribeQuote(QueryRunner runner, RuleSetLibrary ruleSets) :
         var (book, scope) = (edition.Book, quote.Scope);
         return new QuoteDescription(
             [
-                ("What is sold", book.WhatIsSold(scope)),
+                new QuoteChoice(QuoteFact.Sold, book.WhatIsSold(scope)),
                 .. scope
                     .Doors.OrderBy(d => d.Door)
-                    .Select(d =>
-                        (
-                            d.Door == DoorSide.Left ? "Left door bar" : "Right door bar",
-                            book.FindHinge(d.HingeOptionCode)?.Title ?? d.HingeOptionCode
-                        )
-                    ),
-                ("Use", book.Uses.FirstOrDefault(u => u.Code == scope.UseCode)?.Title ?? scope.UseCode),
-                (
-                    "Built to",
-                    scope.RuleSetCodes.Count == 0
-                        ? "no rule set"
-                        : string.Join("; ", scope.RuleSetCodes.Select(c => ruleSets.Find(c)?.Citation ?? c))
+                    .Select(d => new QuoteChoice(
+                        d.Door == DoorSide.Left ? QuoteFact.LeftDoor : QuoteFact.RightDoor,
+                        book.FindHinge(d.HingeOptionCode)?.Title ?? d.HingeOptionCode
+                    )),
+                new QuoteChoice(
+                    QuoteFact.Use,
+                    book.Uses.FirstOrDefault(u => u.Code == scope.UseCode)?.Title ?? scope.UseCode
                 ),
+                scope.RuleSetCodes.Count == 0
+                    ? new QuoteChoice(QuoteFact.BuiltTo, "no rule set", IsNone: true)
+                    : new QuoteChoice(
+                        QuoteFact.BuiltTo,
+                        string.Join("; ", scope.RuleSetCodes.Select(c => ruleSets.Find(c)?.Citation ?? c))
+                    ),
             ],
             [.. book.Questions.Select(q => (q.Title, PriceBook.AnswerTo(q, scope.Condition).Title))],
             shop.Zone

@@ -3,6 +3,7 @@ using ShopFloor.Application.Accounts;
 using ShopFloor.Application.Changes;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.HotWork;
+using ShopFloor.Application.Progress;
 using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Quoting;
 using ShopFloor.Domain.Routing;
@@ -56,7 +57,8 @@ public sealed class JobChange(CommandRunner runner) : IUseCase
 /// <summary>Promises another day, with the reason.</summary>
 public sealed class MovePromiseDate(JobChange change) : IUseCase
 {
-    public sealed record Request(DateOnly? PromisedOn, string? Reason);
+    /// <param name="TellReason">The customer is told the reason as it is written; else it stays in the shop until the sharing page tells it.</param>
+    public sealed record Request(DateOnly? PromisedOn, string? Reason, bool TellReason = false);
 
     public Task<Outcome<JobView>> RunAsync(JobId id, Request request, Envelope envelope, CancellationToken ct) =>
         change.RunAsync(
@@ -79,15 +81,21 @@ public sealed class MovePromiseDate(JobChange change) : IUseCase
                 }
 
                 var from = job.PromisedOn;
-                return job.MovePromise(request.PromisedOn!.Value, reason, Worker.Of(scope.Actor), scope.Now)
-                    .Then<EventDraft>(_ => new EventDraft(
-                        "job.promiseMoved",
-                        "job",
-                        job.Id.Value,
-                        job.Id,
-                        new { promisedOn = from },
-                        new { promisedOn = job.PromisedOn }
-                    ));
+                var moves = job.PromiseMoves.Count;
+                var moved = job.MovePromise(request.PromisedOn!.Value, reason, Worker.Of(scope.Actor), scope.Now);
+                if (moved.IsSuccess && request.TellReason && job.PromiseMoves.Count > moves)
+                {
+                    await ExplainMove.TellAsync(scope, job, reason);
+                }
+
+                return moved.Then<EventDraft>(_ => new EventDraft(
+                    "job.promiseMoved",
+                    "job",
+                    job.Id.Value,
+                    job.Id,
+                    new { promisedOn = from },
+                    new { promisedOn = job.PromisedOn }
+                ));
             },
             ct
         );

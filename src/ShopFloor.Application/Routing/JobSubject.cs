@@ -10,10 +10,12 @@ namespace ShopFloor.Application.Routing;
 internal static class JobSubject
 {
     /// <summary>Year, make and model; for goods and parts what is sold, with the car it is for where that is known.</summary>
-    public static string Title(Job job, Car? car) =>
-        car is null ? job.Scope.Kind.Title()
-        : job.HasCarHere ? car.Title
-        : $"{job.Scope.Kind.Title()} for {car.Title}";
+    public static string Title(Job job, Car? car) => TitleOf(job.Scope, car);
+
+    public static string TitleOf(JobScope scope, Car? car) =>
+        car is null ? scope.Kind.Title()
+        : scope.Kind.HasCarHere() ? car.Title
+        : $"{scope.Kind.Title()} for {car.Title}";
 
     /// <summary>The job's car; null where it is for goods or a part without one.</summary>
     public static async Task<Car?> CarAsync(ShopDbContext db, Job job, CancellationToken ct) =>

@@ -20,7 +20,8 @@ public sealed class GetWeekReport(QueryRunner queries, TimeProvider clock) : IUs
     public static readonly DateOnly Latest = new(2100, 1, 1);
 
     /// <param name="start">First local day; null: Monday of the current week.</param>
-    public Task<Outcome<WeekReportView>> RunAsync(DateOnly? start, Actor actor, CancellationToken ct) =>
+    /// <param name="end">Last local day; null: the seventh from the first.</param>
+    public Task<Outcome<WeekReportView>> RunAsync(DateOnly? start, DateOnly? end, Actor actor, CancellationToken ct) =>
         queries.RunAsync<WeekReportView>(
             Permission.SeeFigures,
             actor,
@@ -28,25 +29,30 @@ public sealed class GetWeekReport(QueryRunner queries, TimeProvider clock) : IUs
             {
                 var now = clock.GetUtcNow();
                 var shop = await db.Shops.SingleAsync(ct);
-                var first = start ?? MondayOf(shop.LocalDay(now));
-                if (first < Earliest || first > Latest)
-                {
-                    return Failure.Field(
-                        "start",
-                        $"A week starts between {Earliest:yyyy-MM-dd} and {Latest:yyyy-MM-dd}, not on {first:yyyy-MM-dd}."
-                    );
-                }
-
-                var week = ShopWeek.Starting(first, shop);
-                var report = WeekReport.Build(week, now, await JobsAsync(db, week, shop, now, ct));
-                return View(report, shop.Currency);
+                return RangeOf(start, end, shop, now).TryGet(out var week, out var failure)
+                    ? await ReadAsync(db, week, shop, now, ct)
+                    : failure;
             },
             ct
         );
 
-    public static DateOnly MondayOf(DateOnly day) => day.AddDays(-(((int)day.DayOfWeek + 6) % 7));
+    private static Outcome<ShopWeek> RangeOf(DateOnly? start, DateOnly? end, Shop shop, DateTimeOffset now)
+    {
+        var first = start ?? MondayOf(shop.LocalDay(now));
+        if (first < Earliest || first > Latest)
+        {
+            return Failure.Field(
+                "start",
+                $"A week starts between {Earliest:yyyy-MM-dd} and {Latest:yyyy-MM-dd}, not on {first:yyyy-MM-dd}."
+            );
+        }
 
-    private static async Task<IReadOnlyList<WeekJob>> JobsAsync(
+        return start is null && end is not null ? Failure.Field("start", "Give the first day too.")
+            : end is { } last ? ShopWeek.Range(first, last, shop)
+            : ShopWeek.Starting(first, shop);
+    }
+
+    private static async Task<WeekReportView> ReadAsync(
         ShopDbContext db,
         ShopWeek week,
         Shop shop,
@@ -57,27 +63,61 @@ public sealed class GetWeekReport(QueryRunner queries, TimeProvider clock) : IUs
         var (firstDay, lastDay, from, to) = (week.FirstDay, week.LastDay, week.From, week.To);
         var entries = await db.Set<LedgerEntry>().Where(e => e.On >= firstDay && e.On <= lastDay).ToListAsync(ct);
         var paying = entries.Select(e => e.JobId).Distinct().ToList();
-        var jobs = await db.JobsWhole()
-            .Where(j => (j.OpenedAt < to && (j.EndedAt == null || j.EndedAt >= from)) || paying.Contains(j.Id))
+        // By themselves, so that an index finds them; asked for in one question with the paying ones, all jobs there ever were would be looked at.
+        var inRange = await db.Set<Job>()
+            .Where(j => j.OpenedAt < to && (j.EndedAt == null || j.EndedAt >= from))
+            .Select(j => j.Id)
             .ToListAsync(ct);
-        var ids = jobs.Select(j => j.Id).ToList();
+        var ids = inRange.Union(paying).ToList();
+        var jobs = await db.JobsWhole().Where(j => ids.Contains(j.Id)).ToListAsync(ct);
         var signed = await db.Set<SignOff>()
             .Where(s => ids.Contains(s.JobId) && s.WithdrawnAt == null)
             .ToDictionaryAsync(s => s.JobId, s => s.SignedAt, ct);
         var cars = await JobSubject.CarsAsync(db, jobs, ct);
         var quoteIds = jobs.Select(j => j.QuoteId).ToList();
-        var hours = await db.Set<Quote>().Where(q => quoteIds.Contains(q.Id)).ToDictionaryAsync(q => q.Id, ct);
-        var facts = await JobFacts.OfAsync(db, jobs, shop, now, ct);
+        var quotes = await db.Set<Quote>().Where(q => quoteIds.Contains(q.Id)).ToDictionaryAsync(q => q.Id, ct);
+        var reader = new FlowReader(db, week, shop, now, jobs, quotes, signed, cars);
+        var report = WeekReport.Build(week, now, await JobsAsync(reader, entries, ct));
+        var flow = FlowReport.Build(week, now, shop, await reader.ReadAsync(ct));
+        return View(report, shop.Currency) with
+        {
+            Today = shop.LocalDay(now),
+            Figures = [.. flow.Figures.Select(FigureView.Of)],
+            Cars = [.. flow.Cars.Select(Row)],
+            LittlesLaw = LittlesLawView.Of(flow.Law),
+            TieOuts = flow.TieOuts,
+            Flow = FlowWeek.Of(await reader.StaysAsync(ct), lastDay, now, shop),
+        };
+    }
+
+    private static CarRowView Row(CarRow row) =>
+        new(
+            new WeekJobRef(row.Car.Id, row.Car.Number, row.Car.Car),
+            row.Phase,
+            row.Car.FinishedAt is not null,
+            [.. row.Ribbon.Select(p => new RibbonPartView(p.Phase, p.WaitingFor, p.From, p.Until, p.Minutes))]
+        );
+
+    public static DateOnly MondayOf(DateOnly day) => FlowWeek.MondayOf(day);
+
+    private static async Task<IReadOnlyList<WeekJob>> JobsAsync(
+        FlowReader read,
+        IReadOnlyCollection<LedgerEntry> entries,
+        CancellationToken ct
+    )
+    {
+        var shop = read.Shop;
+        var facts = await JobFacts.OfAsync(read.Db, [.. read.Jobs], shop, read.Now, ct);
         return
         [
-            .. jobs.Select(j => new WeekJob(
+            .. read.Jobs.Select(j => new WeekJob(
                 j.Id,
                 j.Number,
-                JobSubject.Title(j, cars.GetValueOrDefault(j.Id)),
+                JobSubject.Title(j, read.Cars.GetValueOrDefault(j.Id)),
                 j.OpenedAt,
-                signed.TryGetValue(j.Id, out var at) ? at : null,
+                read.Signed.TryGetValue(j.Id, out var at) ? at : null,
                 j.EndedAt,
-                hours[j.QuoteId].Priced.Hours.P50,
+                read.Quotes[j.QuoteId].Priced.Hours.P50,
                 [.. j.Operations.SelectMany(o => o.Times).Select(t => new WorkedSpan(t.StartedAt, t.EndedAt))],
                 [.. Blocked(j, facts[j.Id])],
                 [.. entries.Where(e => e.JobId == j.Id).Select(e => Moved(e, shop)).OfType<CashMoved>()]
@@ -125,11 +165,7 @@ public sealed class GetWeekReport(QueryRunner queries, TimeProvider clock) : IUs
     /// <summary>Money in the shop's hands through this entry; null where it moved none. The entry's own day counts, at its first instant.</summary>
     private static CashMoved? Moved(LedgerEntry entry, Shop shop)
     {
-        var minor = entry
-            .Postings.Where(p =>
-                p.Account is LedgerAccount.Cash or LedgerAccount.Card or LedgerAccount.Bank or LedgerAccount.Cheque
-            )
-            .Sum(p => p.Minor);
+        var minor = FlowReader.MoneyOf(entry);
         return minor == 0 ? null : new CashMoved(shop.StartOf(entry.On), new Money(minor, shop.Currency));
     }
 

@@ -1,4 +1,5 @@
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.Throughput;
 
 namespace ShopFloor.Application.Throughput;
 
@@ -37,7 +38,7 @@ public sealed record BlockedFigure(int Count, IReadOnlyList<BlockedRow> Jobs);
 
 public sealed record MoneyFigure(long AmountMinor, IReadOnlyList<MoneyRow> Jobs);
 
-/// <summary>The owner's figures for seven local days; each carries the jobs behind it.</summary>
+/// <summary>The owner's figures for local days, seven where no end was given; each carries the jobs behind it.</summary>
 /// <param name="Start">First local day.</param>
 /// <param name="End">Last local day.</param>
 /// <param name="AsOf">The instant up to which was counted: the week's end, or now.</param>
@@ -58,6 +59,24 @@ public sealed record WeekReportView(
     MoneyFigure MoneyTaken
 )
 {
+    /// <summary>The shop's day when it was read.</summary>
+    public DateOnly Today { get; init; }
+
+    /// <summary>Every figure with its definition and the rows behind it.</summary>
+    public IReadOnlyList<FigureView> Figures { get; init; } = [];
+
+    /// <summary>The cars in hand during the range.</summary>
+    public IReadOnlyList<CarRowView> Cars { get; init; } = [];
+
+    /// <summary>The weeks up to the one in which the range ends, oldest first.</summary>
+    public IReadOnlyList<FlowWeek> Flow { get; init; } = [];
+
+    public LittlesLawView? LittlesLaw { get; init; }
+
+    /// <summary>Two ways to the same number, held against one another.</summary>
+    public IReadOnlyList<TieOut> TieOuts { get; init; } = [];
+
     public bool IsEmpty =>
-        CarsFinished.Count + WorkInHand.Count + HoursLogged.Jobs.Count + Blocked.Count + MoneyTaken.Jobs.Count == 0;
+        Figures.All(f => f.Rows.Count == 0)
+        && CarsFinished.Count + WorkInHand.Count + HoursLogged.Jobs.Count + Blocked.Count + MoneyTaken.Jobs.Count == 0;
 }

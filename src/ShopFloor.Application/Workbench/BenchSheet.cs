@@ -37,6 +37,7 @@ public sealed record BenchOption(string Word, string Label);
 /// <param name="When">Shown only where this choice stands so; null: always.</param>
 /// <param name="LengthParts">How many figures of each line are lengths, from the first on; the rest are angles.</param>
 /// <param name="AlsoLength">Place of one more length behind the angles, from 0.</param>
+/// <param name="IsShown">False for what the program keeps beside the figures and nobody types.</param>
 public sealed record BenchField(
     string Name,
     string Label,
@@ -49,7 +50,8 @@ public sealed record BenchField(
     string? Group = null,
     int LengthParts = 3,
     int? AlsoLength = null,
-    BenchWhen? When = null
+    BenchWhen? When = null,
+    bool IsShown = true
 );
 
 /// <summary>A choice that stands at one of some words.</summary>

@@ -15,6 +15,7 @@ public static class Benches
         new BenderPointsSheet(),
         new BendSheet(),
         new HingeCutSheet(),
+        new NestSheet(),
         new WeldRunSheet(),
         new RoundTubeSheet(),
         new AnglesSheet(),

@@ -1041,6 +1041,10 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .HasMaxLength(32)
                         .HasColumnType("character varying(32)");
 
+                    b.Property<string>("AnsweredBy")
+                        .HasMaxLength(120)
+                        .HasColumnType("character varying(120)");
+
                     b.Property<DateTimeOffset>("CreatedAt")
                         .HasColumnType("timestamp with time zone");
 
@@ -1215,6 +1219,95 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.ToTable("Devices", (string)null);
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Diary.Appointment", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Answer")
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)");
+
+                    b.Property<DateTimeOffset?>("AnsweredAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<string>("ConfirmedBy")
+                        .HasMaxLength(120)
+                        .HasColumnType("character varying(120)");
+
+                    b.Property<DateOnly>("Day")
+                        .HasColumnType("date");
+
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)");
+
+                    b.Property<int>("Moves")
+                        .HasColumnType("integer");
+
+                    b.Property<TimeOnly?>("Time")
+                        .HasColumnType("time without time zone");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("JobId", "Kind")
+                        .IsUnique();
+
+                    b.ToTable("Appointments", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Diary.Reminder", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid?>("CustomerId")
+                        .HasColumnType("uuid");
+
+                    b.Property<DateOnly>("Day")
+                        .HasColumnType("date");
+
+                    b.Property<DateTimeOffset?>("DoneAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid?>("DoneBy")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid?>("JobId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Text")
+                        .IsRequired()
+                        .HasMaxLength(2000)
+                        .HasColumnType("character varying(2000)");
+
+                    b.Property<TimeOnly?>("Time")
+                        .HasColumnType("time without time zone");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint");
+
+                    b.Property<Guid?>("WrittenBy")
+                        .HasColumnType("uuid");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("CustomerId");
+
+                    b.HasIndex("DoneAt", "Day");
+
+                    b.ToTable("Reminders", (string)null);
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Fabrication.BenchMemory", b =>
                 {
                     b.Property<Guid>("Person")
@@ -1371,6 +1464,34 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.HasIndex("JobId");
 
                     b.ToTable("JobFigures", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Forecast.KeptForecast", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("uuid");
+
+                    b.Property<DateTimeOffset>("MadeAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<DateOnly>("On")
+                        .HasColumnType("date");
+
+                    b.Property<string>("Said")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("MadeAt");
+
+                    b.HasIndex("JobId", "On")
+                        .IsUnique();
+
+                    b.ToTable("Forecasts", (string)null);
                 });
 
             modelBuilder.Entity("ShopFloor.Domain.HotWork.HotWorkPermit", b =>
@@ -2161,6 +2282,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.Property<Guid>("JobId")
                         .HasColumnType("uuid");
 
+                    b.Property<DateTimeOffset?>("MissedAt")
+                        .HasColumnType("timestamp with time zone");
+
                     b.Property<string>("Note")
                         .HasMaxLength(200)
                         .HasColumnType("character varying(200)");
@@ -2638,29 +2762,6 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.ToTable("WelderQualifications", (string)null);
                 });
 
-            modelBuilder.Entity("ShopFloor.Domain.Messages.DropOffAppointment", b =>
-                {
-                    b.Property<Guid>("Id")
-                        .HasColumnType("uuid");
-
-                    b.Property<DateOnly>("Day")
-                        .HasColumnType("date");
-
-                    b.Property<int>("Moves")
-                        .HasColumnType("integer");
-
-                    b.Property<TimeOnly?>("Time")
-                        .HasColumnType("time without time zone");
-
-                    b.Property<long>("Version")
-                        .IsConcurrencyToken()
-                        .HasColumnType("bigint");
-
-                    b.HasKey("Id");
-
-                    b.ToTable("DropOffAppointments", (string)null);
-                });
-
             modelBuilder.Entity("ShopFloor.Domain.Messages.MailSettings", b =>
                 {
                     b.Property<Guid>("Id")
@@ -2847,6 +2948,201 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.ToTable("Messages", (string)null);
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Planning.CalendarFeed", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<DateTimeOffset>("CreatedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)");
+
+                    b.Property<Guid?>("Person")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Place")
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)");
+
+                    b.Property<DateTimeOffset?>("RevokedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<string>("TokenHash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("TokenHash")
+                        .IsUnique();
+
+                    b.ToTable("CalendarFeeds", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Planning.PersonHours", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Away")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Hours")
+                        .HasColumnType("text");
+
+                    b.Property<string>("Skills")
+                        .HasColumnType("text");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint");
+
+                    b.HasKey("Id");
+
+                    b.ToTable("PersonHours", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Planning.PlanRun", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Aim")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("character varying(100)");
+
+                    b.Property<DateTimeOffset>("AskedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid?>("AskedBy")
+                        .HasColumnType("uuid");
+
+                    b.Property<long?>("BayBound")
+                        .HasColumnType("bigint");
+
+                    b.Property<bool>("CancelAsked")
+                        .HasColumnType("boolean");
+
+                    b.Property<DateTimeOffset?>("EndedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<string>("GivenUp")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Granted")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<DateTimeOffset>("HeardAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<long?>("LateBound")
+                        .HasColumnType("bigint");
+
+                    b.Property<string>("LeftOut")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<int>("LimitSeconds")
+                        .HasColumnType("integer");
+
+                    b.Property<string>("Measure")
+                        .HasColumnType("text");
+
+                    b.Property<string>("Operations")
+                        .HasColumnType("text");
+
+                    b.Property<double>("Share")
+                        .HasColumnType("double precision");
+
+                    b.Property<string>("State")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)");
+
+                    b.Property<DateTimeOffset?>("TakenAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("AskedAt");
+
+                    b.ToTable("PlanRuns", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Planning.PlanWishes", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Operations")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint");
+
+                    b.Property<int>("Weight")
+                        .HasColumnType("integer");
+
+                    b.HasKey("Id");
+
+                    b.ToTable("PlanWishes", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Planning.ShopHours", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<int>("CarsAtOnce")
+                        .HasColumnType("integer");
+
+                    b.Property<string>("Closed")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<int>("HandsOnACar")
+                        .HasColumnType("integer");
+
+                    b.Property<string>("Hours")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Rooms")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Stands")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint");
+
+                    b.HasKey("Id");
+
+                    b.ToTable("ShopHours", (string)null);
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Progress.CustomerNote", b =>
                 {
                     b.Property<Guid>("Id")
@@ -2933,6 +3229,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
                     b.Property<DateTimeOffset?>("ReasonOf")
                         .HasColumnType("timestamp with time zone");
+
+                    b.Property<bool>("ShowsForecast")
+                        .HasColumnType("boolean");
 
                     b.Property<bool>("ShowsPrices")
                         .HasColumnType("boolean");
@@ -3091,14 +3390,20 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
                     b.HasIndex("CarId");
 
+                    b.HasIndex("ClosedAt");
+
                     b.HasIndex("CustomerId");
 
                     b.HasIndex("PriceBookId");
+
+                    b.HasIndex("SentAt");
 
                     b.HasIndex("Number", "Revision")
                         .IsUnique();
 
                     b.HasIndex("State", "CreatedAt");
+
+                    b.HasIndex("State", "ValidUntil");
 
                     b.ToTable("Quotes", (string)null);
                 });
@@ -3304,6 +3609,8 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
                     b.HasIndex("CustomerId");
 
+                    b.HasIndex("EndedAt");
+
                     b.HasIndex("Number")
                         .IsUnique();
 
@@ -3413,6 +3720,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .HasColumnType("character varying(200)");
 
                     b.HasKey("Id");
+
+                    b.HasIndex("Progress")
+                        .HasFilter("\"Progress\" = 'InWork'");
 
                     b.HasIndex("JobId", "Code")
                         .IsUnique();
@@ -3631,6 +3941,538 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.ToTable("RuleSetVersions", (string)null);
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Stock.CutList", b =>
+                {
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("uuid");
+
+                    b.Property<int>("LastNumber")
+                        .HasColumnType("integer");
+
+                    b.Property<string>("Lines")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint");
+
+                    b.HasKey("JobId");
+
+                    b.ToTable("CutLists", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.JobStock", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<decimal>("Amount")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("numeric(18,6)");
+
+                    b.Property<DateTimeOffset>("At")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid?>("By")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("ItemId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("LotId")
+                        .HasColumnType("uuid");
+
+                    b.Property<long>("ValueMinor")
+                        .HasColumnType("bigint");
+
+                    b.Property<string>("What")
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("JobId");
+
+                    b.HasIndex("LotId");
+
+                    b.ToTable("JobStock", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.SawPlan", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Bars")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("EndReason")
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)");
+
+                    b.Property<decimal>("EndTrimMm")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("numeric(18,6)");
+
+                    b.Property<DateTimeOffset?>("EndedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid?>("EndedBy")
+                        .HasColumnType("uuid");
+
+                    b.Property<bool>("IsProven")
+                        .HasColumnType("boolean");
+
+                    b.Property<Guid>("ItemId")
+                        .HasColumnType("uuid");
+
+                    b.Property<decimal>("KeepFromMm")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("numeric(18,6)");
+
+                    b.Property<decimal>("KerfMm")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("numeric(18,6)");
+
+                    b.Property<decimal>("LowerBoundMm")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("numeric(18,6)");
+
+                    b.Property<string>("Number")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<DateTimeOffset>("PlannedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid?>("PlannedBy")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("State")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("ItemId");
+
+                    b.HasIndex("Number")
+                        .IsUnique();
+
+                    b.HasIndex("State");
+
+                    b.ToTable("SawPlans", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.StockItem", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Code")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<bool>("IsRetired")
+                        .HasColumnType("boolean");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)");
+
+                    b.Property<long?>("LastCostMinor")
+                        .HasColumnType("bigint");
+
+                    b.Property<string>("Location")
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<string>("Material")
+                        .HasMaxLength(120)
+                        .HasColumnType("character varying(120)");
+
+                    b.Property<string>("Measure")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)");
+
+                    b.Property<decimal?>("OutsideDiameterMm")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("numeric(18,6)");
+
+                    b.Property<decimal>("ReorderAmount")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("numeric(18,6)");
+
+                    b.Property<decimal>("ReorderLevel")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("numeric(18,6)");
+
+                    b.Property<decimal?>("StickMm")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("numeric(18,6)");
+
+                    b.Property<string>("SupplierCode")
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<Guid?>("SupplierId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Title")
+                        .IsRequired()
+                        .HasMaxLength(120)
+                        .HasColumnType("character varying(120)");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint");
+
+                    b.Property<decimal?>("WallMm")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("numeric(18,6)");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Code")
+                        .IsUnique();
+
+                    b.HasIndex("SupplierId");
+
+                    b.ToTable("StockItems", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.StockLot", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<DateTimeOffset?>("CountedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid?>("FromLotId")
+                        .HasColumnType("uuid");
+
+                    b.Property<bool>("IsEmpty")
+                        .HasColumnType("boolean");
+
+                    b.Property<bool>("IsOffcut")
+                        .HasColumnType("boolean");
+
+                    b.Property<Guid>("ItemId")
+                        .HasColumnType("uuid");
+
+                    b.Property<decimal?>("LengthMm")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("numeric(18,6)");
+
+                    b.Property<string>("Location")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<string>("Mark")
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<int>("Movements")
+                        .HasColumnType("integer");
+
+                    b.Property<string>("Number")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<decimal>("Pieces")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("numeric(18,6)");
+
+                    b.Property<DateTimeOffset>("Since")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid?>("SupplierId")
+                        .HasColumnType("uuid");
+
+                    b.Property<long>("ValueMinor")
+                        .HasColumnType("bigint");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("FromLotId");
+
+                    b.HasIndex("ItemId");
+
+                    b.HasIndex("Number")
+                        .IsUnique();
+
+                    b.HasIndex("SupplierId");
+
+                    b.HasIndex("IsEmpty", "ItemId");
+
+                    b.ToTable("StockLots", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.StockMovement", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<DateTimeOffset>("At")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid?>("By")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("ItemId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid?>("JobId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Location")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<Guid>("LotId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Move")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)");
+
+                    b.Property<int>("Number")
+                        .HasColumnType("integer");
+
+                    b.Property<Guid?>("OrderId")
+                        .HasColumnType("uuid");
+
+                    b.Property<decimal>("Pieces")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("numeric(18,6)");
+
+                    b.Property<decimal>("PiecesAfter")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("numeric(18,6)");
+
+                    b.Property<string>("Reason")
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)");
+
+                    b.Property<DateTimeOffset>("RecordedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid?>("SawPlanId")
+                        .HasColumnType("uuid");
+
+                    b.Property<long>("ValueMinor")
+                        .HasColumnType("bigint");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("SawPlanId");
+
+                    b.HasIndex("ItemId", "RecordedAt");
+
+                    b.HasIndex("LotId", "Number")
+                        .IsUnique();
+
+                    b.ToTable("StockMovements", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.StockOrder", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("CloseReason")
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)");
+
+                    b.Property<DateTimeOffset?>("ClosedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<DateOnly?>("ExpectedOn")
+                        .HasColumnType("date");
+
+                    b.Property<string>("Lines")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Note")
+                        .HasMaxLength(2000)
+                        .HasColumnType("character varying(2000)");
+
+                    b.Property<string>("Number")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<Guid?>("OrderedBy")
+                        .HasColumnType("uuid");
+
+                    b.Property<DateOnly>("OrderedOn")
+                        .HasColumnType("date");
+
+                    b.Property<string>("State")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("character varying(32)");
+
+                    b.Property<Guid>("SupplierId")
+                        .HasColumnType("uuid");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Number")
+                        .IsUnique();
+
+                    b.HasIndex("State");
+
+                    b.HasIndex("SupplierId");
+
+                    b.ToTable("StockOrders", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.StockReservation", b =>
+                {
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("ItemId")
+                        .HasColumnType("uuid");
+
+                    b.Property<decimal>("Amount")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("numeric(18,6)");
+
+                    b.Property<DateTimeOffset>("At")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid?>("By")
+                        .HasColumnType("uuid");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint");
+
+                    b.HasKey("JobId", "ItemId");
+
+                    b.HasIndex("ItemId");
+
+                    b.ToTable("StockReservations", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.Supplier", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Email")
+                        .HasMaxLength(200)
+                        .HasColumnType("character varying(200)");
+
+                    b.Property<bool>("IsRetired")
+                        .HasColumnType("boolean");
+
+                    b.Property<int?>("LeadDays")
+                        .HasColumnType("integer");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasMaxLength(120)
+                        .HasColumnType("character varying(120)");
+
+                    b.Property<string>("Note")
+                        .HasMaxLength(2000)
+                        .HasColumnType("character varying(2000)");
+
+                    b.Property<string>("Phone")
+                        .HasMaxLength(64)
+                        .HasColumnType("character varying(64)");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Name")
+                        .IsUnique();
+
+                    b.ToTable("Suppliers", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Throughput.WeekMail", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<DateOnly?>("DueOn")
+                        .HasColumnType("date");
+
+                    b.Property<DateTimeOffset>("NotedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid>("Person")
+                        .HasColumnType("uuid");
+
+                    b.Property<DateOnly>("Start")
+                        .HasColumnType("date");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Person", "DueOn")
+                        .IsUnique();
+
+                    b.ToTable("WeekMails", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Throughput.WeekMailWish", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<int>("Hour")
+                        .HasColumnType("integer");
+
+                    b.Property<bool>("IsOn")
+                        .HasColumnType("boolean");
+
+                    b.Property<DateTimeOffset?>("OnSince")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("bigint");
+
+                    b.HasKey("Id");
+
+                    b.ToTable("WeekMailWishes", (string)null);
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Times.ShopTime", b =>
                 {
                     b.Property<Guid>("Id")
@@ -3682,6 +4524,8 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .HasColumnType("bigint");
 
                     b.HasKey("Id");
+
+                    b.HasIndex("EndedAt");
 
                     b.HasIndex("StartedAt");
 
@@ -3900,6 +4744,15 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                         .OnDelete(DeleteBehavior.Restrict);
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Forecast.KeptForecast", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Routing.Job", null)
+                        .WithMany()
+                        .HasForeignKey("JobId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Inspection.InspectionLine", b =>
                 {
                     b.HasOne("ShopFloor.Domain.Inspection.JobInspection", null)
@@ -4040,6 +4893,99 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                     b.HasOne("ShopFloor.Domain.Routing.Operation", null)
                         .WithMany("Times")
                         .HasForeignKey("OperationId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.CutList", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Routing.Job", null)
+                        .WithOne()
+                        .HasForeignKey("ShopFloor.Domain.Stock.CutList", "JobId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.JobStock", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Routing.Job", null)
+                        .WithMany()
+                        .HasForeignKey("JobId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("ShopFloor.Domain.Stock.StockLot", null)
+                        .WithMany()
+                        .HasForeignKey("LotId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.SawPlan", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Stock.StockItem", null)
+                        .WithMany()
+                        .HasForeignKey("ItemId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.StockItem", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Stock.Supplier", null)
+                        .WithMany()
+                        .HasForeignKey("SupplierId")
+                        .OnDelete(DeleteBehavior.Restrict);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.StockLot", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Stock.StockLot", null)
+                        .WithMany()
+                        .HasForeignKey("FromLotId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("ShopFloor.Domain.Stock.StockItem", null)
+                        .WithMany()
+                        .HasForeignKey("ItemId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("ShopFloor.Domain.Stock.Supplier", null)
+                        .WithMany()
+                        .HasForeignKey("SupplierId")
+                        .OnDelete(DeleteBehavior.Restrict);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.StockMovement", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Stock.StockLot", null)
+                        .WithMany()
+                        .HasForeignKey("LotId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.StockOrder", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Stock.Supplier", null)
+                        .WithMany()
+                        .HasForeignKey("SupplierId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.StockReservation", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Stock.StockItem", null)
+                        .WithMany()
+                        .HasForeignKey("ItemId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("ShopFloor.Domain.Routing.Job", null)
+                        .WithMany()
+                        .HasForeignKey("JobId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });

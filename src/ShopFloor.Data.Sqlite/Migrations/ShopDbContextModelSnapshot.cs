@@ -1030,6 +1030,10 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .HasMaxLength(32)
                         .HasColumnType("TEXT");
 
+                    b.Property<string>("AnsweredBy")
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT");
+
                     b.Property<long>("CreatedAt")
                         .HasColumnType("INTEGER");
 
@@ -1204,6 +1208,95 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.ToTable("Devices", (string)null);
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Diary.Appointment", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Answer")
+                        .HasMaxLength(32)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("AnsweredAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("ConfirmedBy")
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateOnly>("Day")
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Moves")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<TimeOnly?>("Time")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("JobId", "Kind")
+                        .IsUnique();
+
+                    b.ToTable("Appointments", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Diary.Reminder", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid?>("CustomerId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateOnly>("Day")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("DoneAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("DoneBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid?>("JobId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Text")
+                        .IsRequired()
+                        .HasMaxLength(2000)
+                        .HasColumnType("TEXT");
+
+                    b.Property<TimeOnly?>("Time")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("WrittenBy")
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("CustomerId");
+
+                    b.HasIndex("DoneAt", "Day");
+
+                    b.ToTable("Reminders", (string)null);
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Fabrication.BenchMemory", b =>
                 {
                     b.Property<Guid>("Person")
@@ -1360,6 +1453,34 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.HasIndex("JobId");
 
                     b.ToTable("JobFigures", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Forecast.KeptForecast", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("MadeAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<DateOnly>("On")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Said")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("MadeAt");
+
+                    b.HasIndex("JobId", "On")
+                        .IsUnique();
+
+                    b.ToTable("Forecasts", (string)null);
                 });
 
             modelBuilder.Entity("ShopFloor.Domain.HotWork.HotWorkPermit", b =>
@@ -2150,6 +2271,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.Property<Guid>("JobId")
                         .HasColumnType("TEXT");
 
+                    b.Property<long?>("MissedAt")
+                        .HasColumnType("INTEGER");
+
                     b.Property<string>("Note")
                         .HasMaxLength(200)
                         .HasColumnType("TEXT");
@@ -2627,29 +2751,6 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.ToTable("WelderQualifications", (string)null);
                 });
 
-            modelBuilder.Entity("ShopFloor.Domain.Messages.DropOffAppointment", b =>
-                {
-                    b.Property<Guid>("Id")
-                        .HasColumnType("TEXT");
-
-                    b.Property<DateOnly>("Day")
-                        .HasColumnType("TEXT");
-
-                    b.Property<int>("Moves")
-                        .HasColumnType("INTEGER");
-
-                    b.Property<TimeOnly?>("Time")
-                        .HasColumnType("TEXT");
-
-                    b.Property<long>("Version")
-                        .IsConcurrencyToken()
-                        .HasColumnType("INTEGER");
-
-                    b.HasKey("Id");
-
-                    b.ToTable("DropOffAppointments", (string)null);
-                });
-
             modelBuilder.Entity("ShopFloor.Domain.Messages.MailSettings", b =>
                 {
                     b.Property<Guid>("Id")
@@ -2836,6 +2937,201 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.ToTable("Messages", (string)null);
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Planning.CalendarFeed", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("CreatedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid?>("Person")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Place")
+                        .HasMaxLength(32)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("RevokedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("TokenHash")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("TokenHash")
+                        .IsUnique();
+
+                    b.ToTable("CalendarFeeds", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Planning.PersonHours", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Away")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Hours")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Skills")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.ToTable("PersonHours", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Planning.PlanRun", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Aim")
+                        .IsRequired()
+                        .HasMaxLength(100)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("AskedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("AskedBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("BayBound")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<bool>("CancelAsked")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long?>("EndedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("GivenUp")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Granted")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("HeardAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long?>("LateBound")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("LeftOut")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("LimitSeconds")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Measure")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Operations")
+                        .HasColumnType("TEXT");
+
+                    b.Property<double>("Share")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("State")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("TakenAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("AskedAt");
+
+                    b.ToTable("PlanRuns", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Planning.PlanWishes", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Operations")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<int>("Weight")
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.ToTable("PlanWishes", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Planning.ShopHours", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("CarsAtOnce")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Closed")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("HandsOnACar")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Hours")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Rooms")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Stands")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.ToTable("ShopHours", (string)null);
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Progress.CustomerNote", b =>
                 {
                     b.Property<Guid>("Id")
@@ -2921,6 +3217,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .HasColumnType("TEXT");
 
                     b.Property<long?>("ReasonOf")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<bool>("ShowsForecast")
                         .HasColumnType("INTEGER");
 
                     b.Property<bool>("ShowsPrices")
@@ -3080,14 +3379,20 @@ namespace ShopFloor.Data.Sqlite.Migrations
 
                     b.HasIndex("CarId");
 
+                    b.HasIndex("ClosedAt");
+
                     b.HasIndex("CustomerId");
 
                     b.HasIndex("PriceBookId");
+
+                    b.HasIndex("SentAt");
 
                     b.HasIndex("Number", "Revision")
                         .IsUnique();
 
                     b.HasIndex("State", "CreatedAt");
+
+                    b.HasIndex("State", "ValidUntil");
 
                     b.ToTable("Quotes", (string)null);
                 });
@@ -3293,6 +3598,8 @@ namespace ShopFloor.Data.Sqlite.Migrations
 
                     b.HasIndex("CustomerId");
 
+                    b.HasIndex("EndedAt");
+
                     b.HasIndex("Number")
                         .IsUnique();
 
@@ -3402,6 +3709,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .HasColumnType("TEXT");
 
                     b.HasKey("Id");
+
+                    b.HasIndex("Progress")
+                        .HasFilter("\"Progress\" = 'InWork'");
 
                     b.HasIndex("JobId", "Code")
                         .IsUnique();
@@ -3620,6 +3930,538 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.ToTable("RuleSetVersions", (string)null);
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Stock.CutList", b =>
+                {
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("LastNumber")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Lines")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("JobId");
+
+                    b.ToTable("CutLists", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.JobStock", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<decimal>("Amount")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("By")
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("ItemId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("LotId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("ValueMinor")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("What")
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("JobId");
+
+                    b.HasIndex("LotId");
+
+                    b.ToTable("JobStock", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.SawPlan", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Bars")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("EndReason")
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT");
+
+                    b.Property<decimal>("EndTrimMm")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("EndedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("EndedBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool>("IsProven")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid>("ItemId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<decimal>("KeepFromMm")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("TEXT");
+
+                    b.Property<decimal>("KerfMm")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("TEXT");
+
+                    b.Property<decimal>("LowerBoundMm")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Number")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("PlannedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("PlannedBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("State")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("ItemId");
+
+                    b.HasIndex("Number")
+                        .IsUnique();
+
+                    b.HasIndex("State");
+
+                    b.ToTable("SawPlans", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.StockItem", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Code")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool>("IsRetired")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("LastCostMinor")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Location")
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Material")
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Measure")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("TEXT");
+
+                    b.Property<decimal?>("OutsideDiameterMm")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("TEXT");
+
+                    b.Property<decimal>("ReorderAmount")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("TEXT");
+
+                    b.Property<decimal>("ReorderLevel")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("TEXT");
+
+                    b.Property<decimal?>("StickMm")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("SupplierCode")
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid?>("SupplierId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Title")
+                        .IsRequired()
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<decimal?>("WallMm")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Code")
+                        .IsUnique();
+
+                    b.HasIndex("SupplierId");
+
+                    b.ToTable("StockItems", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.StockLot", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("CountedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("FromLotId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool>("IsEmpty")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<bool>("IsOffcut")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid>("ItemId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<decimal?>("LengthMm")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Location")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Mark")
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Movements")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Number")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<decimal>("Pieces")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("Since")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("SupplierId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("ValueMinor")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("FromLotId");
+
+                    b.HasIndex("ItemId");
+
+                    b.HasIndex("Number")
+                        .IsUnique();
+
+                    b.HasIndex("SupplierId");
+
+                    b.HasIndex("IsEmpty", "ItemId");
+
+                    b.ToTable("StockLots", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.StockMovement", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("By")
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("ItemId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid?>("JobId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Location")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("LotId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Move")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Number")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("OrderId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<decimal>("Pieces")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("TEXT");
+
+                    b.Property<decimal>("PiecesAfter")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Reason")
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("RecordedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("SawPlanId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("ValueMinor")
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("SawPlanId");
+
+                    b.HasIndex("ItemId", "RecordedAt");
+
+                    b.HasIndex("LotId", "Number")
+                        .IsUnique();
+
+                    b.ToTable("StockMovements", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.StockOrder", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("CloseReason")
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("ClosedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<DateOnly?>("ExpectedOn")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Lines")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Note")
+                        .HasMaxLength(2000)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Number")
+                        .IsRequired()
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid?>("OrderedBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateOnly>("OrderedOn")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("State")
+                        .IsRequired()
+                        .HasMaxLength(32)
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("SupplierId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Number")
+                        .IsUnique();
+
+                    b.HasIndex("State");
+
+                    b.HasIndex("SupplierId");
+
+                    b.ToTable("StockOrders", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.StockReservation", b =>
+                {
+                    b.Property<Guid>("JobId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("ItemId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<decimal>("Amount")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid?>("By")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("JobId", "ItemId");
+
+                    b.HasIndex("ItemId");
+
+                    b.ToTable("StockReservations", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.Supplier", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Email")
+                        .HasMaxLength(200)
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool>("IsRetired")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<int?>("LeadDays")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasMaxLength(120)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Note")
+                        .HasMaxLength(2000)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Phone")
+                        .HasMaxLength(64)
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Name")
+                        .IsUnique();
+
+                    b.ToTable("Suppliers", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Throughput.WeekMail", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateOnly?>("DueOn")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("NotedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid>("Person")
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateOnly>("Start")
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Person", "DueOn")
+                        .IsUnique();
+
+                    b.ToTable("WeekMails", (string)null);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Throughput.WeekMailWish", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Hour")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<bool>("IsOn")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long?>("OnSince")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.ToTable("WeekMailWishes", (string)null);
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Times.ShopTime", b =>
                 {
                     b.Property<Guid>("Id")
@@ -3671,6 +4513,8 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .HasColumnType("INTEGER");
 
                     b.HasKey("Id");
+
+                    b.HasIndex("EndedAt");
 
                     b.HasIndex("StartedAt");
 
@@ -3889,6 +4733,15 @@ namespace ShopFloor.Data.Sqlite.Migrations
                         .OnDelete(DeleteBehavior.Restrict);
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Forecast.KeptForecast", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Routing.Job", null)
+                        .WithMany()
+                        .HasForeignKey("JobId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Inspection.InspectionLine", b =>
                 {
                     b.HasOne("ShopFloor.Domain.Inspection.JobInspection", null)
@@ -4029,6 +4882,99 @@ namespace ShopFloor.Data.Sqlite.Migrations
                     b.HasOne("ShopFloor.Domain.Routing.Operation", null)
                         .WithMany("Times")
                         .HasForeignKey("OperationId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.CutList", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Routing.Job", null)
+                        .WithOne()
+                        .HasForeignKey("ShopFloor.Domain.Stock.CutList", "JobId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.JobStock", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Routing.Job", null)
+                        .WithMany()
+                        .HasForeignKey("JobId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("ShopFloor.Domain.Stock.StockLot", null)
+                        .WithMany()
+                        .HasForeignKey("LotId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.SawPlan", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Stock.StockItem", null)
+                        .WithMany()
+                        .HasForeignKey("ItemId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.StockItem", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Stock.Supplier", null)
+                        .WithMany()
+                        .HasForeignKey("SupplierId")
+                        .OnDelete(DeleteBehavior.Restrict);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.StockLot", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Stock.StockLot", null)
+                        .WithMany()
+                        .HasForeignKey("FromLotId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("ShopFloor.Domain.Stock.StockItem", null)
+                        .WithMany()
+                        .HasForeignKey("ItemId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("ShopFloor.Domain.Stock.Supplier", null)
+                        .WithMany()
+                        .HasForeignKey("SupplierId")
+                        .OnDelete(DeleteBehavior.Restrict);
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.StockMovement", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Stock.StockLot", null)
+                        .WithMany()
+                        .HasForeignKey("LotId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.StockOrder", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Stock.Supplier", null)
+                        .WithMany()
+                        .HasForeignKey("SupplierId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.StockReservation", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Stock.StockItem", null)
+                        .WithMany()
+                        .HasForeignKey("ItemId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("ShopFloor.Domain.Routing.Job", null)
+                        .WithMany()
+                        .HasForeignKey("JobId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });

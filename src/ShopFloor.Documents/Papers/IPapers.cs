@@ -29,5 +29,11 @@ public interface IPapers
 
     byte[] PartLabels(PartLabelsPaper paper, PaperSettings settings);
 
+    byte[] StockLabels(StockLabelsPaper paper, PaperSettings settings);
+
+    byte[] Counting(CountingPaper paper, PaperSettings settings);
+
     byte[] Inspection(InspectionPaper paper, PaperSettings settings);
+
+    byte[] Week(WeekPaper paper, PaperSettings settings);
 }

@@ -30,5 +30,11 @@ public sealed class PdfPapers : IPapers
 
     public byte[] PartLabels(PartLabelsPaper paper, PaperSettings settings) => PartLabelsWriter.Write(paper, settings);
 
+    public byte[] StockLabels(StockLabelsPaper paper, PaperSettings settings) => StockWriter.Labels(paper, settings);
+
+    public byte[] Counting(CountingPaper paper, PaperSettings settings) => StockWriter.Counting(paper, settings);
+
     public byte[] Inspection(InspectionPaper paper, PaperSettings settings) => InspectionWriter.Write(paper, settings);
+
+    public byte[] Week(WeekPaper paper, PaperSettings settings) => WeekWriter.Write(paper, settings);
 }

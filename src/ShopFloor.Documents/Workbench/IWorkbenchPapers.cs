@@ -22,6 +22,8 @@ public interface IWorkbenchPapers
     byte[] HingeCuts(HingeCard card, PaperSettings settings);
 
     byte[] SkipWelds(SkipWeldCard card, PaperSettings settings);
+
+    byte[] SawCuts(SawCard card, PaperSettings settings);
 }
 
 /// <summary>What a printed wrap may come to.</summary>

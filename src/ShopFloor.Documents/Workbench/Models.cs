@@ -103,3 +103,27 @@ public sealed record SkipWeldCard(
     IReadOnlyList<PaperFact> Facts,
     IReadOnlyList<string> Cautions
 );
+
+/// <summary>A piece to be sawn.</summary>
+public sealed record SawCut(string Label, double LengthMm);
+
+/// <summary>One bar: its pieces in the order of sawing.</summary>
+/// <param name="RemnantMm">What is left; 0 where nothing is.</param>
+/// <param name="Label">What stands on the bar: its number in the store, its heat, where it lies; null for any bar of the length.</param>
+public sealed record SawBar(double StockMm, IReadOnlyList<SawCut> Cuts, double RemnantMm, string? Label = null);
+
+/// <summary>How bars are sawn into pieces.</summary>
+/// <param name="HowGood">What is known of how good the nest is.</param>
+public sealed record SawCard(
+    WorkbenchHead Head,
+    IReadOnlyList<SawBar> Bars,
+    double KerfMm,
+    double EndTrimMm,
+    string HowGood,
+    IReadOnlyList<PaperFact> Facts,
+    IReadOnlyList<string> Cautions
+)
+{
+    /// <summary>More bars than this are no card for a saw; nest them in parts.</summary>
+    public const int MostBars = 500;
+}

@@ -18,4 +18,6 @@ public sealed class WorkbenchPapers : IWorkbenchPapers
     public byte[] HingeCuts(HingeCard card, PaperSettings settings) => HingeCardWriter.Write(card, settings);
 
     public byte[] SkipWelds(SkipWeldCard card, PaperSettings settings) => SkipWeldCardWriter.Write(card, settings);
+
+    public byte[] SawCuts(SawCard card, PaperSettings settings) => SawCardWriter.Write(card, settings);
 }

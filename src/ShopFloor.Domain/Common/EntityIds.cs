@@ -365,3 +365,94 @@ public readonly record struct MailSettingsId(Guid Value) : IEntityId<MailSetting
 
     public override string ToString() => Value.ToString();
 }
+
+public readonly record struct PlanRunId(Guid Value) : IEntityId<PlanRunId>
+{
+    public static PlanRunId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct CalendarFeedId(Guid Value) : IEntityId<CalendarFeedId>
+{
+    public static CalendarFeedId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct AppointmentId(Guid Value) : IEntityId<AppointmentId>
+{
+    public static AppointmentId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct ReminderId(Guid Value) : IEntityId<ReminderId>
+{
+    public static ReminderId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct StockItemId(Guid Value) : IEntityId<StockItemId>
+{
+    public static StockItemId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct SupplierId(Guid Value) : IEntityId<SupplierId>
+{
+    public static SupplierId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct StockLotId(Guid Value) : IEntityId<StockLotId>
+{
+    public static StockLotId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct StockMovementId(Guid Value) : IEntityId<StockMovementId>
+{
+    public static StockMovementId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct JobStockId(Guid Value) : IEntityId<JobStockId>
+{
+    public static JobStockId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct StockOrderId(Guid Value) : IEntityId<StockOrderId>
+{
+    public static StockOrderId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct SawPlanId(Guid Value) : IEntityId<SawPlanId>
+{
+    public static SawPlanId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct ForecastId(Guid Value) : IEntityId<ForecastId>
+{
+    public static ForecastId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct WeekMailId(Guid Value) : IEntityId<WeekMailId>
+{
+    public static WeekMailId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}

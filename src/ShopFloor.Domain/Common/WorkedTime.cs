@@ -20,5 +20,5 @@ public static class WorkedTime
         DateTimeOffset windowTo
     ) => Minutes(from > windowFrom ? from : windowFrom, until < windowTo ? until : windowTo);
 
-    private static long MinuteOf(DateTimeOffset at) => at.UtcTicks / TimeSpan.TicksPerMinute;
+    internal static long MinuteOf(DateTimeOffset at) => at.UtcTicks / TimeSpan.TicksPerMinute;
 }

@@ -17,6 +17,9 @@ public enum DecisionKind
 
     /// <summary>What the customer has to say when the car is theirs again.</summary>
     LastWord,
+
+    /// <summary>Whether the time at which the car is brought or fetched suits.</summary>
+    Appointment,
 }
 
 /// <summary>What was answered.</summary>
@@ -51,7 +54,7 @@ public sealed class DecisionLink : IVersioned
     /// <summary>Null for quotes, which come before the job.</summary>
     public JobId? JobId { get; private set; }
 
-    /// <summary>The quotes in the order in which they are shown, the change order, the part, or the job.</summary>
+    /// <summary>The quotes in the order in which they are shown, the change order, the part, the appointment, or the job.</summary>
     public IReadOnlyList<Guid> Subjects { get; private set; } = [];
 
     /// <summary>The first of <see cref="Subjects"/>: where the office looks for the link.</summary>
@@ -69,6 +72,9 @@ public sealed class DecisionLink : IVersioned
     public DateTimeOffset? UsedAt { get; private set; }
 
     public DecisionAnswer? Answer { get; private set; }
+
+    /// <summary>The name typed with an answer that has no other place for it.</summary>
+    public string? AnsweredBy { get; private set; }
 
     public int QuestionsAsked { get; private set; }
 
@@ -132,6 +138,23 @@ public sealed class DecisionLink : IVersioned
         Answer = answer;
         return Outcome.Ok;
     }
+
+    /// <summary>Keeps who answered.</summary>
+    public Outcome<Done> Sign(string? name)
+    {
+        var errors = new FieldErrors();
+        var clean = TextRules.Required(name, "name", "Your name", TextRules.Name, errors);
+        if (errors.Any)
+        {
+            return errors.ToFailure();
+        }
+
+        AnsweredBy = clean;
+        return Outcome.Ok;
+    }
+
+    /// <summary>Forgets who answered.</summary>
+    public void Erase() => AnsweredBy = AnsweredBy is null ? null : Quoting.Quote.ErasedText;
 
     /// <summary>Counts a question; asking leaves the answer open.</summary>
     public Outcome<Done> Ask()

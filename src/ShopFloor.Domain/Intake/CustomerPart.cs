@@ -52,7 +52,16 @@ public sealed class CustomerPart : IVersioned
 
     public DateTimeOffset? ArrivedAt { get; private set; }
 
+    /// <summary>When the customer was told that the shop waits for it; told once.</summary>
+    public DateTimeOffset? MissedAt { get; private set; }
+
     public long Version { get; private set; }
+
+    /// <summary>SHA-256, in hexadecimal, of what a customer is asked about: which part, due when.</summary>
+    public string ContentHash =>
+        CanonicalJson.Sha256(
+            $"{Id}|{What}|{DueOn.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture)}"
+        );
 
     public bool IsLate(DateOnly today) => State == CustomerPartState.Awaited && DueOn < today;
 
@@ -71,6 +80,21 @@ public sealed class CustomerPart : IVersioned
     /// <summary>Another name or day. Refused when it is no longer awaited.</summary>
     public Outcome<Done> Change(CustomerPartDetails details, DateOnly today) =>
         State == CustomerPartState.Awaited ? Apply(details, today) : NotAwaited();
+
+    /// <summary>The shop waits for it now: its day has passed, or the work stands still for it. True the first time only.</summary>
+    /// <param name="isStandingStill">The job waits for it and for nothing that comes before.</param>
+    /// <param name="today">In the shop's zone.</param>
+    /// <param name="at">Now.</param>
+    public bool Miss(bool isStandingStill, DateOnly today, DateTimeOffset at)
+    {
+        if (State != CustomerPartState.Awaited || MissedAt is not null || !(isStandingStill || IsLate(today)))
+        {
+            return false;
+        }
+
+        MissedAt = at;
+        return true;
+    }
 
     public Outcome<Done> Arrive(DateTimeOffset at)
     {

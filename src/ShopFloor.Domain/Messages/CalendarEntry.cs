@@ -3,7 +3,7 @@ using System.Text;
 
 namespace ShopFloor.Domain.Messages;
 
-/// <summary>An appointment for a customer's calendar, written by RFC 5545 (iCalendar) with the method PUBLISH of RFC 5546.</summary>
+/// <summary>An appointment for a calendar, written by RFC 5545 (iCalendar) with the method PUBLISH of RFC 5546.</summary>
 /// <param name="Uid">The same for the same appointment, however often it is moved (3.8.4.7).</param>
 /// <param name="Sequence">Rises when it is moved (3.8.7.4).</param>
 /// <param name="Start">Null: the whole day.</param>
@@ -17,6 +17,9 @@ public sealed record CalendarEntry(
     string Location
 )
 {
+    /// <summary>When it ends, for one with a beginning; null: half an hour after it.</summary>
+    public DateTimeOffset? End { get; init; }
+
     /// <summary>3.1: lines of content are at most 75 octets long, without the line break.</summary>
     private const int LongestLine = 75;
 
@@ -48,7 +51,7 @@ public sealed record CalendarEntry(
         if (Start is { } start)
         {
             Line(text, "DTSTART:" + Utc(start));
-            Line(text, "DTEND:" + Utc(start + Length));
+            Line(text, "DTEND:" + Utc(End ?? start + Length));
         }
         else
         {

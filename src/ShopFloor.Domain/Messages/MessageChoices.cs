@@ -18,6 +18,11 @@ public sealed class MessageChoices : IVersioned
     /// <summary>Takes the list; what a contract needs cannot be refused.</summary>
     public Outcome<Done> Refuse(IReadOnlyCollection<MessageKind> kinds)
     {
+        if (kinds.Any(k => !MessageKinds.All.Contains(k)))
+        {
+            return Failure.Field("refused", "Not every kind that was given is a message to customers.");
+        }
+
         var needed = kinds.Where(k => k.IsNeeded()).ToList();
         if (needed.Count > 0)
         {
@@ -64,40 +69,4 @@ public sealed class MessageTemplateEdition
             MadeAt = at,
             MadeBy = by,
         };
-}
-
-/// <summary>When a job's car is expected.</summary>
-public sealed class DropOffAppointment : IVersioned
-{
-    private DropOffAppointment() { }
-
-    public JobId Id { get; private set; }
-    public long Version { get; private set; }
-    public DateOnly Day { get; private set; }
-
-    /// <summary>By the shop's clock; null: any time of that day.</summary>
-    public TimeOnly? Time { get; private set; }
-
-    /// <summary>How often it was moved.</summary>
-    public int Moves { get; private set; }
-
-    public static DropOffAppointment Of(JobId job, DateOnly day, TimeOnly? time) =>
-        new()
-        {
-            Id = job,
-            Day = day,
-            Time = time,
-        };
-
-    /// <summary>Moves it; false where it stands so already.</summary>
-    public bool Move(DateOnly day, TimeOnly? time)
-    {
-        if (day == Day && time == Time)
-        {
-            return false;
-        }
-
-        (Day, Time, Moves) = (day, time, Moves + 1);
-        return true;
-    }
 }

@@ -1,6 +1,6 @@
 namespace ShopFloor.Domain.Messages;
 
-/// <summary>On what occasion a message goes to a customer.</summary>
+/// <summary>On what occasion a message goes to a customer; the last goes to an owner.</summary>
 public enum MessageKind
 {
     QuoteSent,
@@ -10,8 +10,12 @@ public enum MessageKind
     ChangeToApprove,
     DateMoved,
     ReadyForCollection,
+    CollectionAgreed,
     Invoice,
     Thanks,
+
+    /// <summary>The owner's week, to a person of the shop; it has no template and no links.</summary>
+    WeekFigures,
 }
 
 /// <summary>A word in braces that a template may use.</summary>
@@ -33,17 +37,31 @@ public static class MessageKinds
         new("car", "the car, or what is sold without one", "2019 Tarvo Lumen"),
     ];
 
-    private static readonly Placeholder Link = new(
+    /// <summary>The job's page, the quote's or the change order's.</summary>
+    public static readonly Placeholder Link = new(
         "link",
         "the customer's link, where the shop has released one",
         "https://shop.example/p/…",
         true
     );
 
+    /// <summary>The page on which the customer answers: whether the time suits, or when the part comes.</summary>
+    public static readonly Placeholder Confirm = new(
+        "confirm",
+        "the link on which the customer answers: whether the time suits, or when the part comes",
+        "https://shop.example/d/…",
+        true
+    );
+
+    /// <summary>Placeholders that secret links stand in for.</summary>
+    public static IReadOnlyList<Placeholder> Links { get; } = [Link, Confirm];
+
     private static readonly Placeholder Job = new("number", "the job's number", "J-2026-0012");
     private static readonly Placeholder Total = new("total", "the total with tax", "2,480.00 EUR");
 
-    public static IReadOnlyList<MessageKind> All { get; } = Enum.GetValues<MessageKind>();
+    /// <summary>Messages to customers.</summary>
+    public static IReadOnlyList<MessageKind> All { get; } =
+    [.. Enum.GetValues<MessageKind>().Where(k => k != MessageKind.WeekFigures)];
 
     /// <summary>Messages that a customer may do without.</summary>
     public static IReadOnlyList<MessageKind> Optional { get; } = [.. All.Where(k => !k.IsNeeded())];
@@ -62,8 +80,10 @@ public static class MessageKinds
             MessageKind.ChangeToApprove => "Change to approve",
             MessageKind.DateMoved => "Date moved",
             MessageKind.ReadyForCollection => "Ready for collection",
+            MessageKind.CollectionAgreed => "Collection agreed",
             MessageKind.Invoice => "Invoice",
             MessageKind.Thanks => "Thanks",
+            MessageKind.WeekFigures => "Figures of the week",
             _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "Unknown kind of message."),
         };
 
@@ -86,6 +106,7 @@ public static class MessageKinds
                 Job,
                 new("dropOff", "day and time of the drop-off", "Tuesday 2 June 2026, 08:30"),
                 new("promised", "the promised day", "Friday 26 June 2026", true),
+                Confirm,
                 Link,
             ],
             MessageKind.WaitingForPart =>
@@ -93,6 +114,7 @@ public static class MessageKinds
                 Job,
                 new("part", "what the customer brings", "door panels"),
                 new("due", "the day it is due", "Tuesday 9 June 2026"),
+                Confirm,
                 Link,
             ],
             MessageKind.ChangeToApprove =>
@@ -106,10 +128,27 @@ public static class MessageKinds
                 Job,
                 new("before", "the day promised before", "Friday 26 June 2026"),
                 new("promised", "the day promised now", "Tuesday 30 June 2026"),
-                new("reason", "the reason, as the shop gave it", "The paint needs two more days to cure."),
+                new("reason", "the reason, where the shop tells it", "The paint needs two more days to cure.", true),
                 Link,
             ],
-            MessageKind.ReadyForCollection => [Job, Link],
+            MessageKind.ReadyForCollection =>
+            [
+                Job,
+                new(
+                    "collection",
+                    "day and time of the collection, where they are agreed",
+                    "Friday 26 June 2026, 16:00",
+                    true
+                ),
+                Link,
+            ],
+            MessageKind.CollectionAgreed =>
+            [
+                Job,
+                new("collection", "day and time of the collection", "Friday 26 June 2026, 16:00"),
+                Confirm,
+                Link,
+            ],
             MessageKind.Invoice => [new("number", "the invoice's number", "I-2026-0019"), Total],
             MessageKind.Thanks => [Job],
             _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "Unknown kind of message."),

@@ -7,7 +7,13 @@ using ShopFloor.Domain.Common;
 namespace ShopFloor.Domain.Messages;
 
 /// <summary>Subject and text of a template, with words in braces for what differs.</summary>
-public sealed record MessageWords(string Subject, string Body);
+public sealed record MessageWords(string Subject, string Body)
+{
+    /// <summary>Whether a placeholder stands in it.</summary>
+    public bool Uses(string placeholder) =>
+        Subject.Contains($"{{{placeholder}}}", StringComparison.Ordinal)
+        || Body.Contains($"{{{placeholder}}}", StringComparison.Ordinal);
+}
 
 /// <summary>A message as it goes out.</summary>
 /// <param name="Html">The same words; what comes from people is escaped.</param>

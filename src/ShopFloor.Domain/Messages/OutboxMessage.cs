@@ -22,7 +22,7 @@ public enum MessageState
     NotNeeded,
 }
 
-/// <summary>A message to a customer: noted with the event that causes it, written shortly before it is sent, kept as a line of the list afterwards.</summary>
+/// <summary>A message to a customer, or an owner's week to its owner: noted with the event that causes it, written shortly before it is sent, kept as a line of the list afterwards.</summary>
 /// <remarks>What it says lies here encrypted only; what was noted with the event holds ids and no personal data.</remarks>
 public sealed class OutboxMessage : IVersioned
 {
@@ -45,11 +45,11 @@ public sealed class OutboxMessage : IVersioned
     public long Version { get; private set; }
     public MessageKind Kind { get; private set; }
 
-    /// <summary>Quote, job, part, change order or invoice, by the kind.</summary>
+    /// <summary>Quote, job, part, change order, invoice or mail of the week, by the kind.</summary>
     public Guid SubjectId { get; private set; }
     public JobId? JobId { get; private set; }
 
-    /// <summary>Known from the writing on.</summary>
+    /// <summary>Known from the writing on; null where it goes to no customer.</summary>
     public CustomerId? CustomerId { get; private set; }
 
     /// <summary>Number of the event that caused it; null where a person asked for it.</summary>
@@ -107,7 +107,7 @@ public sealed class OutboxMessage : IVersioned
     public bool IsLeased(DateTimeOffset at) => LeaseUntil > at;
 
     /// <summary>Keeps what will be sent, the same at every try.</summary>
-    public void Write(CustomerId customer, string messageId, byte[] sealedMail, string sealedHead, DateTimeOffset at)
+    public void Write(CustomerId? customer, string messageId, byte[] sealedMail, string sealedHead, DateTimeOffset at)
     {
         (CustomerId, MessageId, SealedMail, SealedHead, WrittenAt) = (customer, messageId, sealedMail, sealedHead, at);
     }

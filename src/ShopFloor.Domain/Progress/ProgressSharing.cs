@@ -31,14 +31,22 @@ public sealed class ProgressSharing : IVersioned
 
     public IReadOnlyList<ProgressPaper> Papers { get; private set; } = [];
 
+    /// <summary>Between which days the car will likely be done, by the newest forecast.</summary>
+    public bool ShowsForecast { get; private set; }
+
     /// <summary>The move of the promised day that <see cref="Reason"/> explains; a later move is not explained by it.</summary>
     public DateTimeOffset? ReasonOf { get; private set; }
 
     /// <summary>Why the day was moved, in words for the customer.</summary>
     public string? Reason { get; private set; }
 
-    public void Choose(bool showsPrices, IEnumerable<ProgressPaper> papers) =>
-        (ShowsPrices, Papers) = (showsPrices, [.. papers.Distinct().Order()]);
+    /// <param name="showsForecast">Null leaves it as it is.</param>
+    public void Choose(bool showsPrices, IEnumerable<ProgressPaper> papers, bool? showsForecast = null) =>
+        (ShowsPrices, Papers, ShowsForecast) = (
+            showsPrices,
+            [.. papers.Distinct().Order()],
+            showsForecast ?? ShowsForecast
+        );
 
     /// <summary>Tells the customer why the day was moved the last time. The reason written down for the move itself may be internal, so it is handed in again or other words are.</summary>
     public Outcome<Done> Explain(PromiseMove? move, string? text)

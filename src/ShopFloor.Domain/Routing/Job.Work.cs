@@ -16,6 +16,26 @@ public sealed partial class Job
     public IReadOnlyList<GateAnswer> Gates(Operation operation, GateFacts facts) =>
         Gatekeeper.Answers(this, operation, facts);
 
+    /// <summary>Gates that the shop itself lifts at the moment it begins: they do not hide that a part is missing.</summary>
+    private static readonly HashSet<GateKind> LiftedAtTheStart =
+    [
+        GateKind.Permit,
+        GateKind.FireWatch,
+        GateKind.Fumes,
+        GateKind.QualifiedPerson,
+        GateKind.SecondPerson,
+    ];
+
+    /// <summary>The work has come to where it needs this part of the customer: some operation could begin but for it, and perhaps for other parts of the customer.</summary>
+    public bool StandsStillFor(string part, GateFacts facts) =>
+        State == JobState.Open
+        && Operations.Any(o =>
+            !o.IsOver
+            && !o.IsUnderWay
+            && o.Route.Gates.Any(g => g.Kind == GateKind.CustomerPart && g.Part == part)
+            && Gates(o, facts).All(g => g.IsMet || g.Kind == GateKind.CustomerPart || LiftedAtTheStart.Contains(g.Kind))
+        );
+
     /// <summary>Why it cannot be started now, its own state left aside; empty where it can.</summary>
     public IReadOnlyList<Reason> Blockers(Operation operation, GateFacts facts)
     {

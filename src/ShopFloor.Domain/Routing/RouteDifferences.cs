@@ -99,6 +99,8 @@ public static class RouteDifferences
         Was("Paint, solvent and fumes", YesNo(from.PaintOrSolvent), YesNo(to.PaintOrSolvent));
         Was("Taking the work a sale names", YesNo(from.TakesBenchWork), YesNo(to.TakesBenchWork));
         Was("The cure", Minutes(from.CureMinutes), Minutes(to.CureMinutes));
+        Was("Done within a day", YesNo(from.InOneDay), YesNo(to.InOneDay));
+        Sets(from.Equipment, to.Equipment, "Keeps for itself:", "No longer keeps for itself:");
         Was("The instruction", from.Instruction, to.Instruction);
         Was("The caution", from.Caution ?? "", to.Caution ?? "");
         if (!from.Pictures.SequenceEqual(to.Pictures))

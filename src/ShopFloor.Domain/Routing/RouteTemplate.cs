@@ -9,6 +9,9 @@ public sealed record RouteTemplate
     public const int MostOperations = 200;
     public const int MostWays = 64;
 
+    /// <summary>Most pieces of equipment that one operation keeps for itself.</summary>
+    public const int MostEquipment = 8;
+
     /// <summary>Most pictures of one operation's instruction.</summary>
     public const int MostPictures = 12;
 
@@ -83,6 +86,12 @@ public sealed record RouteOperation
 
     /// <summary>Minutes that must pass after it is finished before an operation gated by its cure may start; 0 for none.</summary>
     public int CureMinutes { get; init; }
+
+    /// <summary>It is not left overnight: begun and finished on the same day. Paint is so anyway.</summary>
+    public bool InOneDay { get; init; }
+
+    /// <summary>Codes of what the shop has only one of and the operation keeps for itself, such as a tube bender.</summary>
+    public IReadOnlyList<string> Equipment { get; init; } = [];
 
     public IReadOnlyList<RouteWork> Work { get; init; } = [];
 

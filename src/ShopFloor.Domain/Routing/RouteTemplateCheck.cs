@@ -78,6 +78,16 @@ public static class RouteTemplateCheck
             path + ".caution",
             $"{operation.Code} is hot work and needs a caution."
         );
+        errors.AddIf(
+            operation.Equipment.Count > RouteTemplate.MostEquipment,
+            path + ".equipment",
+            $"{operation.Code} keeps {operation.Equipment.Count} pieces of equipment for itself; at most {RouteTemplate.MostEquipment} are possible."
+        );
+        foreach (var (i, equipment) in operation.Equipment.Index())
+        {
+            TextRules.Required(equipment, $"{path}.equipment[{i}]", "The equipment", TextRules.Code, errors);
+        }
+
         foreach (var (i, figure) in operation.Figures.Index())
         {
             errors.AddIf(

@@ -81,6 +81,8 @@ public static class RouteTemplateJson
             || o.Work is null
             || o.Figures is null
             || o.Pictures is null
+            || o.Equipment is null
+            || o.Equipment.Contains(null!)
             || o.Pictures.Any(p => p?.Caption is null)
             || o.After.Concat(o.NeedsOpen).Concat(o.Closes).Concat(o.Opens).Concat(o.Figures).Contains(null)
             || o.Gates.Contains(null!)

@@ -2,16 +2,34 @@ using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Domain.Throughput;
 
-/// <summary>Seven local days of the shop, from the first instant of the first day to the first instant after the last.</summary>
+/// <summary>Local days of the shop, seven where nothing else is asked for, from the first instant of the first day to the first instant after the last.</summary>
 /// <remarks>A week in which the clocks change has 167 or 169 hours; days are counted by the calendar, never as 24 hours.</remarks>
 public sealed record ShopWeek(DateOnly FirstDay, DateTimeOffset From, DateTimeOffset To)
 {
     public const int Days = 7;
 
-    public DateOnly LastDay => FirstDay.AddDays(Days - 1);
+    /// <summary>The longest range that is read at once.</summary>
+    public const int MostDays = 366;
+
+    public int Length { get; private init; } = Days;
+
+    public DateOnly LastDay => FirstDay.AddDays(Length - 1);
 
     public static ShopWeek Starting(DateOnly firstDay, Shop shop) =>
         new(firstDay, shop.StartOf(firstDay), shop.StartOf(firstDay.AddDays(Days)));
+
+    /// <summary>From a day to a day, both with their whole length; refused at the field that is wrong.</summary>
+    public static Outcome<ShopWeek> Range(DateOnly firstDay, DateOnly lastDay, Shop shop)
+    {
+        ArgumentNullException.ThrowIfNull(shop);
+        var length = lastDay.DayNumber - firstDay.DayNumber + 1;
+        return length switch
+        {
+            < 1 => Failure.Field("end", "The last day lies before the first."),
+            > MostDays => Failure.Field("end", $"At most {MostDays} days are read at once; these are {length}."),
+            _ => new ShopWeek(firstDay, shop.StartOf(firstDay), shop.StartOf(lastDay.AddDays(1))) { Length = length },
+        };
+    }
 
     public bool Contains(DateTimeOffset at) => at >= From && at < To;
 }

@@ -5,8 +5,15 @@ using Microsoft.AspNetCore.Identity;
 using MudBlazor.Services;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Messages;
+using ShopFloor.Application.Planning;
 using ShopFloor.Data;
 using ShopFloor.Data.Identity;
+using ShopFloor.Domain.Nesting;
+using ShopFloor.Domain.Planning;
+using ShopFloor.Domain.Planning.JobShop;
+using ShopFloor.Solvers.JobShop;
+using ShopFloor.Solvers.Nesting;
+using ShopFloor.Solvers.ShopPlan;
 using ShopFloor.Web.Api;
 using ShopFloor.Web.Features.Devices;
 using ShopFloor.Web.Features.Progress;
@@ -26,6 +33,8 @@ public static class ServiceSetup
         var services = builder.Services;
         services.AddSingleton(settings);
         services.AddShopFloor(settings.Database);
+        services.AddSingleton<INestSolver, CuttingStockSolver>();
+        services.AddSingleton<IJobShopSolver, CpSatJobShopSolver>();
         services.AddSingleton(new PublicAddress(settings.PublicUrl));
         services
             .AddIdentityCore<User>(o =>
@@ -136,5 +145,11 @@ public static class ServiceSetup
         services.AddSingleton<IdempotencyCleanup>();
         services.AddHostedService(s => s.GetRequiredService<IdempotencyCleanup>());
         services.AddHostedService<MailWorker>();
+        services.AddSingleton<PlanQueue>();
+        services.AddSingleton<IPlanSolver, CpSatPlanSolver>();
+        services.AddHostedService<PlanWorker>();
+        services.AddHostedService<ForecastWorker>();
+        services.AddHostedService<MissedParts>();
+        services.AddHostedService<WeekMailWorker>();
     }
 }

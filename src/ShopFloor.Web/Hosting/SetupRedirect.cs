@@ -15,6 +15,7 @@ public sealed class SetupRedirect(RequestDelegate next, SetupGate gate)
         "/p/",
         "/u/",
         "/d/",
+        "/c/",
     ];
 
     public async Task InvokeAsync(HttpContext context)

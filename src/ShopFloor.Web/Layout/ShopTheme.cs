@@ -36,9 +36,13 @@ public static class ShopTheme
                 TextPrimary = "#f0efec",
                 TextSecondary = "#bfc4c8",
                 Error = "#ff9d92",
+                ErrorContrastText = "#2a0a06",
                 Warning = "#f0b65e",
+                WarningContrastText = "#241500",
                 Success = "#8fd6a0",
+                SuccessContrastText = "#0c2113",
                 Info = "#93c4ef",
+                InfoContrastText = "#081a2b",
             },
             Typography = new Typography
             {

@@ -13,6 +13,7 @@ public sealed class PaperTests
     public static TheoryData<string> Kinds =>
         [
             "quote",
+            "week",
             "invoice",
             "partInvoice",
             "creditNote",
@@ -406,6 +407,7 @@ public sealed class PaperTests
         kind switch
         {
             "quote" => Papers.Quote(Samples.Quote(), settings),
+            "week" => Papers.Week(WeekSamples.Full(), settings),
             "invoice" => Papers.Invoice(Samples.Invoice(), settings),
             "partInvoice" => Papers.Invoice(MoneySamples.PartInvoice(), settings),
             "creditNote" => Papers.Invoice(MoneySamples.CreditNote(), settings),

@@ -44,6 +44,24 @@ public sealed class CardTests
             ["Tank out or watched from below.", "No forced air on 4130."]
         );
 
+    internal static SawCard Saw { get; } =
+        new(
+            Head with
+            {
+                Tube = "Nest",
+            },
+            [
+                new(6096, [new("Leg A", 2438), new("Leg B", 2438), new("Sill", 914)], 297),
+                new(6096, [new("Door", 1829), new("Door", 1829), new("Door", 1829)], 600),
+                new(1500, [new("Stay", 1500)], 0),
+            ],
+            3,
+            0,
+            "How good: proven best.",
+            [new("Bars", "3"), new("Kerf", "3 mm")],
+            ["Clamp the tube on both sides.", "Cut ends are sharp and hot."]
+        );
+
     public static TheoryData<PaperSize> Sizes { get; } = [PaperSize.A4, PaperSize.Letter];
 
     private static PaperSettings Settings(PaperSize size) => size == PaperSize.A4 ? Samples.A4 : Samples.Letter;
@@ -99,6 +117,42 @@ public sealed class CardTests
                 Assert.Contains(words, w => w == $"{i}");
             }
         );
+    }
+
+    [Theory]
+    [MemberData(nameof(Sizes))]
+    public void Saw_card_numbers_the_cuts_draws_the_bars_to_scale_and_has_a_line_for_each_offcut(PaperSize size)
+    {
+        using var paper = new ReadBack(Papers.SawCuts(Saw, Settings(size)));
+
+        AssertSays(
+            paper,
+            "Bar 1 of 3",
+            "Leg A",
+            "2438.0 mm",
+            // The second piece ends behind both pieces and one kerf.
+            "4879.0 mm",
+            "Left over: 297.0 mm",
+            "Offcut label: ____",
+            "Left over: nothing",
+            "proven best",
+            "sharp and hot"
+        );
+        var words = paper.Pages.SelectMany(p => p.GetWords()).Select(w => w.Text).ToList();
+        // Each number in its row and on its bar.
+        Assert.All(Enumerable.Range(1, 7), i => Assert.True(words.Count(w => w == $"{i}") >= 2, $"cut {i}"));
+        // The outlines of the bars stand in the proportion of their lengths.
+        var widths = paper
+            .Pages.SelectMany(p => p.Paths)
+            .Where(p => p.IsStroked && !p.IsFilled)
+            .SelectMany(p => p)
+            .Select(s => s.GetBoundingRectangle()!.Value)
+            .Where(r => Math.Abs(r.Height - (6 * 72 / 25.4)) < 0.1)
+            .Select(r => r.Width)
+            .ToList();
+        Assert.Equal(3, widths.Count);
+        Assert.Equal(widths[0], widths[1], 0.1);
+        Assert.Equal(widths[0] * 1500 / 6096, widths[2], 0.1);
     }
 
     private static void AssertSays(ReadBack paper, params string[] texts)

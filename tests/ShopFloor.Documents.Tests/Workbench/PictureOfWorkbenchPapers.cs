@@ -19,6 +19,7 @@ public sealed class PictureOfWorkbenchPapers
                     ("wrap-wide", papers.Wrap(WrapSamples.Wide.Template(), Samples.Letter)),
                     ("bends", papers.Bends(CardTests.Hoop, Samples.A4)),
                     ("hinges", papers.HingeCuts(CardTests.DoorBar, Samples.A4)),
+                    ("saw", papers.SawCuts(CardTests.Saw, Samples.A4)),
                     ("skip-weld", papers.SkipWelds(CardTests.Plate, Samples.A4)),
                 ]
         )

@@ -55,6 +55,24 @@ public class CustomerPartTests
     }
 
     [Fact]
+    public void A_part_is_missed_once_when_its_day_has_passed_or_the_work_stands_still_for_it()
+    {
+        var late = Promise(new CustomerPartDetails("Door panels", "door-panels", Today)).Value;
+        Assert.False(late.Miss(isStandingStill: false, Today, At));
+        Assert.True(late.Miss(isStandingStill: false, Today.AddDays(1), At));
+        Assert.False(late.Miss(isStandingStill: true, Today.AddDays(2), At.AddDays(1)));
+        Assert.Equal(At, late.MissedAt);
+
+        var needed = Promise(new CustomerPartDetails("Seats", "seats", Today.AddDays(9))).Value;
+        Assert.True(needed.Miss(isStandingStill: true, Today, At));
+        Assert.False(needed.Miss(isStandingStill: false, Today.AddDays(10), At));
+
+        var here = Promise(new CustomerPartDetails("Seats", "seats", Today)).Value;
+        here.Arrive(At);
+        Assert.False(here.Miss(isStandingStill: true, Today.AddDays(1), At));
+    }
+
+    [Fact]
     public void A_dropped_part_does_not_arrive()
     {
         var part = Promise(new CustomerPartDetails("Door panels", DueOn: Today)).Value;

@@ -64,6 +64,18 @@ public sealed class JobTests
     }
 
     [Fact]
+    public void The_car_stands_still_for_the_panels_only_once_the_door_bars_are_next()
+    {
+        var shop = new JobShop().Through("190");
+        shop.Parts.Add(new CustomerPartFact("door-panels", "door panels", new DateOnly(2026, 3, 10), false));
+
+        Assert.False(shop.Job.StandsStillFor("door-panels", shop.Facts));
+        shop.Through("200");
+        Assert.True(shop.Job.StandsStillFor("door-panels", shop.Facts));
+        Assert.False(shop.Job.StandsStillFor("seats", shop.Facts));
+    }
+
+    [Fact]
     public void Door_bars_wait_for_nothing_where_the_customer_brings_no_panels()
     {
         Assert.True(new JobShop().Through("200").Start("210").IsSuccess);

@@ -94,10 +94,25 @@ public sealed class DecisionPagesTests(StaffedShop shop) : IClassFixture<Staffed
         Assert.Empty(
             await seen.ProblemsOnEveryScreenAsync("decision-change", (d, c) => TakeAsync(seen, "decision-change", d, c))
         );
+        await seen.GetByRole(AriaRole.Link, new() { Name = "Deutsch" }).ClickAsync();
+        await Expect(seen.GetByLabel("Ihr Name")).ToBeVisibleAsync();
+        Assert.Empty(
+            await seen.ProblemsOnEveryScreenAsync("decision-german", (d, c) => TakeAsync(seen, "decision-german", d, c))
+        );
+        // The language chosen on the page stays with the answer, also without script.
         var phone = await WithoutScriptAsync(link);
-        await phone.GetByLabel("Your name").FillAsync("Ebba Ruiz");
-        await phone.GetByRole(AriaRole.Button, new() { Name = "Approve this change" }).ClickAsync();
-        await Expect(phone.GetByText("You said yes")).ToBeVisibleAsync();
+        await phone.GetByRole(AriaRole.Link, new() { Name = "Deutsch" }).ClickAsync();
+        await phone.GetByLabel("Ihr Name").FillAsync("Ebba Ruiz");
+        await phone.GetByRole(AriaRole.Button, new() { Name = "Diese Änderung freigeben" }).ClickAsync();
+        await Expect(phone.GetByText("Sie haben am")).ToBeVisibleAsync();
+        await Expect(phone.Locator("html")).ToHaveAttributeAsync("lang", "de");
+        var progress = await desk.PostAsync($"/api/v1/jobs/{job}/progress-links", new { });
+        await phone.GotoAsync(new Uri(Text(progress, "url")).PathAndQuery);
+        await phone.GetByRole(AriaRole.Link, new() { Name = "Deutsch" }).ClickAsync();
+        await Expect(phone.GetByRole(AriaRole.Heading, new() { Name = "Der Weg durch die Werkstatt" }))
+            .ToBeVisibleAsync();
+        await seen.GotoAsync($"{new Uri(Text(progress, "url")).PathAndQuery}?lang=de");
+        Assert.Empty(await seen.BarriersAsync());
         Assert.Equal("approved", Text(await desk.ReadAsync($"/api/v1/change-orders/{Text(draft, "id")}"), "state"));
 
         var today = DateOnly.FromDateTime(TimeProvider.System.GetUtcNow().DateTime);
@@ -114,6 +129,7 @@ public sealed class DecisionPagesTests(StaffedShop shop) : IClassFixture<Staffed
         await phone
             .GetByLabel("They come on")
             .FillAsync(today.AddDays(12).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
+        await phone.GetByLabel("Your name").FillAsync("Ebba Ruiz");
         await phone.GetByRole(AriaRole.Button, new() { Name = "Tell the shop this day" }).ClickAsync();
         await Expect(phone.GetByText("We plan with that day")).ToBeVisibleAsync();
         await phone.Context.CloseAsync();
@@ -124,7 +140,10 @@ public sealed class DecisionPagesTests(StaffedShop shop) : IClassFixture<Staffed
         await office.GetByRole(AriaRole.Button, new() { Name = "Link to ask for the day" }).ClickAsync();
         var made = office.GetByTestId("link-once");
         var address = new Uri((await made.Locator("a").GetAttributeAsync("href"))!).PathAndQuery;
-        await office.GetByRole(AriaRole.Button, new() { Name = "Revoke" }).ClickAsync();
+        await office
+            .GetByRole(AriaRole.Region, new() { Name = "The customer's own parts" })
+            .GetByRole(AriaRole.Button, new() { Name = "Revoke" })
+            .ClickAsync();
         await Expect(made).ToHaveCountAsync(0);
         var gone = await shop.OpenAsync(Device.Phone);
         await gone.GotoAsync(address);

@@ -18,6 +18,12 @@ public sealed class Browsers : IAsyncDisposable
     /// <summary>Debian's Chromium, or the one named by SHOPFLOOR_CHROMIUM.</summary>
     private static string Executable => Environment.GetEnvironmentVariable("SHOPFLOOR_CHROMIUM") ?? "/usr/bin/chromium";
 
+    /// <summary>Containers often give /dev/shm 64 MB, too little for a browser, which then takes the slower way over files.</summary>
+    private static string[] SharedMemory =>
+        Directory.Exists("/dev/shm") && new DriveInfo("/dev/shm").AvailableFreeSpace > 1L << 30
+            ? []
+            : ["--disable-dev-shm-usage"];
+
     public static async Task<IBrowser> GetAsync()
     {
         await Gate.WaitAsync();
@@ -63,7 +69,7 @@ public sealed class Browsers : IAsyncDisposable
             {
                 ExecutablePath = Executable,
                 Headless = true,
-                Args = ["--no-sandbox", "--disable-dev-shm-usage", .. besides],
+                Args = ["--no-sandbox", .. SharedMemory, .. besides],
             }
         );
 

@@ -10,6 +10,7 @@ using ShopFloor.Domain.Intake;
 using ShopFloor.Domain.Quoting;
 using ShopFloor.Domain.Routing;
 using ShopFloor.Domain.RuleSets;
+using ShopFloor.Domain.Stock;
 using ShopFloor.EndToEnd.Tests.Fixtures;
 
 namespace ShopFloor.EndToEnd.Tests.Pictures;
@@ -56,6 +57,15 @@ internal static class DemoPlaces
             "/jobs/{Id:guid}/drop-off" => $"/jobs/{(await JobAsync(db, Arrived)).Id.Value}/drop-off",
             "/jobs/{Id:guid}/hand-over" => $"/jobs/{(await JobAsync(db, Gone)).Id.Value}/hand-over",
             "/jobs/{Id:guid}/goods-out" => $"/jobs/{(await KitAsync(db)).Id.Value}/goods-out",
+            "/stock/items/{Id:guid}" =>
+                $"/stock/items/{(await db.Set<StockItem>().SingleAsync(i => i.Code == "T40")).Id}",
+            "/stock/lots/{Id:guid}" => $"/stock/lots/{(await db.Set<StockLot>().FirstAsync(l => l.IsOffcut)).Id}",
+            "/stock/orders/{Id:guid}" =>
+                $"/stock/orders/{(await db.Set<StockOrder>().FirstAsync(o => o.State == StockOrderState.PartlyHere)).Id}",
+            "/stock/saw/{Id:guid}" =>
+                $"/stock/saw/{(await db.Set<SawPlan>().FirstAsync(p => p.State == SawPlanState.Planned)).Id}",
+            "/jobs/{Id:guid}/cut-list" =>
+                $"/jobs/{(await db.Set<CutList>().OrderByDescending(c => c.JobId).FirstAsync()).JobId}/cut-list",
             _ when route.Contains("{Id:guid}", StringComparison.Ordinal) => route.Replace(
                 "{Id:guid}",
                 (await JobAsync(db, Busy)).Id.Value.ToString(),

@@ -8,7 +8,7 @@ using ShopFloor.EndToEnd.Tests.Pictures;
 namespace ShopFloor.EndToEnd.Tests.Routes;
 
 /// <summary>Routes in a browser: the owner writes an edition, moves a job to it, orders rework; everything awaited on one page.</summary>
-public sealed class RoutePagesTests(DemoShop shop) : IClassFixture<DemoShop>
+public sealed partial class RoutePagesTests(DemoShop shop) : IClassFixture<DemoShop>
 {
     private static readonly string? Folder = Environment.GetEnvironmentVariable("SHOPFLOOR_PICTURES");
 

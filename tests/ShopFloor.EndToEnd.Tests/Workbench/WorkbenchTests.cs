@@ -179,6 +179,47 @@ public sealed class WorkbenchTests(StaffedShop shop) : IClassFixture<StaffedShop
     }
 
     [Fact]
+    public async Task Best_nest_is_sought_a_long_search_is_stopped_and_the_saw_card_prints_what_was_found()
+    {
+        var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Inspector), Device.Desk);
+        await page.OpenLiveAsync(
+            "/workbench/nest?pieces=3%3B%202%3B%20long%0A2%3B%204%3B%20short&stock=7&kerfMm=0&unit=mm"
+        );
+        // The plain rule lays 3 3 | 2 2 2 | 2; two bars hold 3 2 2 each.
+        await Expect(page.GetByTestId("answer")).ToContainTextAsync("by a plain rule");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Find the best nest" }).ClickAsync();
+        await Expect(page.GetByTestId("nest-told")).ToContainTextAsync("proven");
+        await Expect(page.GetByTestId("answer")).ToContainTextAsync("proven best");
+        await Expect(page.GetByTestId("answer")).ToContainTextAsync("2: 2 × 7.0 mm");
+        var href = (await page.GetByRole(AriaRole.Link, new() { Name = "Saw card, A4" }).GetAttributeAsync("href"))!;
+        var paper = await page.Context.APIRequest.GetAsync(new Uri(new Uri(page.Url), "/" + href).ToString());
+        using (var pdf = PdfDocument.Open(await paper.BodyAsync()))
+        {
+            var text = string.Concat(pdf.GetPages().Select(p => p.Text));
+            Assert.Contains("proven best", text, StringComparison.Ordinal);
+            Assert.Contains("Bar 2 of 2", text, StringComparison.Ordinal);
+        }
+
+        // What was found is not said of another list.
+        await page.GetByLabel("Kerf").FillAsync("0.5");
+        await Expect(page.GetByText("The list was changed since")).ToBeVisibleAsync();
+
+        // Two hundred different lengths and odd offcuts: nothing that is done before it is stopped.
+        var pieces = string.Join(
+            '\n',
+            Enumerable.Range(0, 200).Select(i => $"{700 + (i * 37 % 1900)}.{i % 7}; 3; T{i}")
+        );
+        await page.GetByRole(AriaRole.Textbox, new() { Name = "Pieces" }).FillAsync(pieces);
+        await page.GetByLabel("Sticks and offcuts").FillAsync("6096\n5011; 1\n3333; 2\n2741; 1");
+        await page.GetByLabel("Seek for at most").SelectOptionAsync("two minutes");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Find the best nest" }).ClickAsync();
+        await Expect(page.GetByTestId("nest-progress")).ToContainTextAsync("no nest can use less than");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Stop seeking" }).ClickAsync();
+        await Expect(page.GetByTestId("nest-told")).ToContainTextAsync("Stopped");
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
     public async Task A_die_of_the_shop_brings_its_springback_to_the_calculator()
     {
         var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Fabricator), Device.Desk);

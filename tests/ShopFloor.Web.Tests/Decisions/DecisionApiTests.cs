@@ -35,7 +35,7 @@ public abstract partial class DecisionApiTests(ShopHost shop)
         var choice = Choice().Matches(page)[1].Groups[1].Value;
         Assert.StartsWith(second.Text("id"), choice, StringComparison.Ordinal);
         var unnamed = await AnswerAsync(phone, link, 400, ("do", "accept"), ("choice", choice), ("name", " "));
-        Assert.Contains("name of who accepts", unnamed, StringComparison.Ordinal);
+        Assert.Contains("Type your name", unnamed, StringComparison.Ordinal);
         var forged = $"{second.Text("id")}:{new string('0', 64)}";
         await AnswerAsync(phone, link, 409, ("do", "accept"), ("choice", forged), ("name", "Mina"));
         await AnswerAsync(phone, link, 302, ("do", "accept"), ("choice", choice), ("name", "Mina Okafor"));
@@ -45,7 +45,7 @@ public abstract partial class DecisionApiTests(ShopHost shop)
         Assert.Equal("declined", (await desk.GetJsonAsync($"{Api}/quotes/{first.Text("id")}")).Text("state"));
         Assert.Contains("You said yes", await PageAsync(phone, link), StringComparison.Ordinal);
         var twice = await AnswerAsync(phone, link, 409, ("do", "decline"));
-        Assert.Contains("This was answered on", twice, StringComparison.Ordinal);
+        Assert.Contains("This was answered before", twice, StringComparison.Ordinal);
         Assert.Equal("accepted", (await desk.GetJsonAsync($"{Api}/quotes/{second.Text("id")}")).Text("state"));
         var told = await EventAsync("quote.accepted", Guid.Parse(second.Text("id")));
         Assert.Equal((ActorKind.Link, null), (told.ActorKind, told.Person));
@@ -128,9 +128,21 @@ public abstract partial class DecisionApiTests(ShopHost shop)
         // Pressed twice, one form is one question.
         await AnswerAsync(phone, link, 302, ("do", "ask"), ("text", question), ("key", $"twice-{job}"));
         await AnswerAsync(phone, link, 302, ("do", "ask"), ("text", question), ("key", $"twice-{job}"));
-        var past = await AnswerAsync(phone, link, 400, ("do", "tell"), ("day", $"{today.AddDays(-1):yyyy-MM-dd}"));
-        Assert.Contains("Choose today or a later day", past, StringComparison.Ordinal);
-        await AnswerAsync(phone, link, 302, ("do", "tell"), ("day", $"{today.AddDays(9):yyyy-MM-dd}"));
+        var shown = Hidden().Match(await PageAsync(phone, link)).Groups[1].Value;
+        var later = ("day", $"{today.AddDays(9):yyyy-MM-dd}");
+        await AnswerAsync(
+            phone,
+            link,
+            400,
+            ("do", "tell"),
+            ("choice", shown),
+            ("name", "Mina"),
+            ("day", $"{today.AddDays(-1):yyyy-MM-dd}")
+        );
+        await AnswerAsync(phone, link, 400, ("do", "tell"), ("choice", shown), ("name", " "), later);
+        var forged = $"{part.Text("id")}:{new string('0', 64)}";
+        await AnswerAsync(phone, link, 409, ("do", "tell"), ("choice", forged), ("name", "Mina"), later);
+        await AnswerAsync(phone, link, 302, ("do", "tell"), ("choice", shown), ("name", "Mina"), later);
         var parts = await desk.GetJsonAsync($"{Api}/jobs/{job}/customer-parts");
         Assert.Contains($"{today.AddDays(9):yyyy-MM-dd}", parts.ToString(), StringComparison.Ordinal);
 
@@ -214,6 +226,8 @@ public abstract partial class DecisionApiTests(ShopHost shop)
         using var response = await phone.GetAsync(new Uri(path, UriKind.Relative), Ct);
         Assert.Equal(HttpStatusCode.OK, response.StatusCode);
         Assert.False(response.Headers.Contains("Set-Cookie"));
+        var german = await phone.GetStringAsync(new Uri($"{path}?lang=de", UriKind.Relative), Ct);
+        GermanPages.AssertGerman(german);
         return WebUtility.HtmlDecode(await response.Content.ReadAsStringAsync(Ct));
     }
 
@@ -235,6 +249,15 @@ public abstract partial class DecisionApiTests(ShopHost shop)
         using var response = await phone.SendAsync(form, Ct);
         var text = WebUtility.HtmlDecode(await response.Content.ReadAsStringAsync(Ct));
         Assert.True(expected == (int)response.StatusCode, $"{(int)response.StatusCode}: {text}");
+        if (expected is 400 or 409)
+        {
+            // What was refused changed nothing, so it is refused again, in the other language.
+            using var german = Form($"{path}?lang=de", fields);
+            using var refused = await phone.SendAsync(german, Ct);
+            Assert.Equal(expected, (int)refused.StatusCode);
+            GermanPages.AssertGerman(await refused.Content.ReadAsStringAsync(Ct));
+        }
+
         return text;
     }
 

@@ -119,7 +119,7 @@ public sealed partial class ProgressMarkerTests(LoadedDemo demo)
                 db.Add(sharing = new ProgressSharing(job));
             }
 
-            sharing.Choose(isPriced, Enum.GetValues<ProgressPaper>());
+            sharing.Choose(isPriced, Enum.GetValues<ProgressPaper>(), showsForecast: true);
         }
 
         await db.SaveChangesAsync(Ct);

@@ -102,8 +102,12 @@ public abstract class ShopHost : WebApplicationFactory<Program>, IAsyncLifetime
         builder.ConfigureTestServices(services =>
         {
             services.Replace(ServiceDescriptor.Singleton<TimeProvider>(Clock));
-            // Tests say when messages are sent; that the server does so by itself is seen where it is killed.
+            // Tests say when messages are sent, weeks noted for mail, parts missed and plans made; that the server does so by itself is seen in the browser and where it is killed.
             services.Remove(services.Single(d => d.ImplementationType == typeof(MailWorker)));
+            services.Remove(services.Single(d => d.ImplementationType == typeof(PlanWorker)));
+            services.Remove(services.Single(d => d.ImplementationType == typeof(ForecastWorker)));
+            services.Remove(services.Single(d => d.ImplementationType == typeof(MissedParts)));
+            services.Remove(services.Single(d => d.ImplementationType == typeof(WeekMailWorker)));
         });
     }
 
@@ -181,7 +185,10 @@ public abstract class ShopHost : WebApplicationFactory<Program>, IAsyncLifetime
             Microsoft.Data.Sqlite.SqliteConnection.ClearPool(own);
         }
 
-        Directory.Delete(folder, recursive: true);
+        // Out of the way first: a connection that closes late can then write no file into what is being emptied.
+        var gone = folder + "-gone";
+        Directory.Move(folder, gone);
+        Directory.Delete(gone, recursive: true);
         GC.SuppressFinalize(this);
     }
 }

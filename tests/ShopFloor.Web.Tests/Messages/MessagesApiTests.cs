@@ -69,7 +69,6 @@ public abstract partial class MessagesApiTests(ShopHost shop)
         var story = await MailStory.QuotedAsync(shop, "de-AT");
         await story.AcceptAsync();
         await story.Owner.PutAsync(Mail, server.Settings());
-        await story.Desk.PutAsync($"{story.JobPath}/drop-off", IntakeStory.DropOff);
         await story.AppointAsync("2026-06-02", "08:30");
         await MailStory.SendAsync(shop);
         var first = server.To(story.Address).Single(m => m.Subject!.StartsWith("Termin für", StringComparison.Ordinal));
@@ -80,6 +79,8 @@ public abstract partial class MessagesApiTests(ShopHost shop)
 
         await story.Desk.PostAsync($"{story.JobPath}/progress-links", new { });
         await story.AppointAsync("2026-06-03", null);
+        await MailStory.SendAsync(shop);
+        await story.Desk.PutAsync($"{story.JobPath}/drop-off", IntakeStory.DropOff);
         await story.Desk.PostAsync(
             $"{story.JobPath}/promise",
             new { promisedOn = "2026-06-26", reason = "First" },
@@ -89,7 +90,12 @@ public abstract partial class MessagesApiTests(ShopHost shop)
         shop.Clock.Advance(TimeSpan.FromSeconds(1));
         await story.Desk.PostAsync(
             $"{story.JobPath}/promise",
-            new { promisedOn = "2026-06-30", reason = "The paint <cures>" },
+            new
+            {
+                promisedOn = "2026-06-30",
+                reason = "The paint <cures>",
+                tellReason = true,
+            },
             200
         );
         await MailStory.SendAsync(shop);
@@ -108,6 +114,19 @@ public abstract partial class MessagesApiTests(ShopHost shop)
         Assert.Equal(new DateOnly(2026, 6, 30), collection.Start!.Date);
         Assert.True(collection.Sequence > 0);
 
+        // A reason that is not told stays in the shop, in the mail as on the page.
+        shop.Clock.Advance(TimeSpan.FromSeconds(1));
+        await story.Desk.PostAsync(
+            $"{story.JobPath}/promise",
+            new { promisedOn = "2026-07-02", reason = "Jonas broke the die" },
+            200
+        );
+        await MailStory.SendAsync(shop);
+        var quiet = server.To(story.Address).Last();
+        Assert.StartsWith("Neuer Termin", quiet.Subject, StringComparison.Ordinal);
+        Assert.DoesNotContain("Grund", quiet.TextBody, StringComparison.Ordinal);
+        Assert.DoesNotContain("Jonas", MailStory.WordsOf(quiet), StringComparison.Ordinal);
+
         var url = ProgressUrl().Match(late.TextBody!).Value;
         using var page = await shop.CreateClient().GetAsync(new Uri(new Uri(url).AbsolutePath, UriKind.Relative), Ct);
         Assert.Equal(HttpStatusCode.OK, page.StatusCode);
@@ -123,6 +142,97 @@ public abstract partial class MessagesApiTests(ShopHost shop)
             Assert.DoesNotContain("Collects on Friday", words, StringComparison.Ordinal);
             Assert.DoesNotContain("Child seat", words, StringComparison.Ordinal);
             Assert.DoesNotContain("Person", words, StringComparison.Ordinal);
+        }
+    }
+
+    [Fact]
+    public async Task An_agreed_collection_goes_out_with_its_entry_and_a_link_that_confirms_just_that_time()
+    {
+        await using var server = new MailCatcher();
+        var story = await MailStory.QuotedAsync(shop);
+        await story.AcceptAsync();
+        await story.Owner.PutAsync(Mail, server.Settings());
+        var today = DateOnly.FromDateTime(shop.Clock.GetUtcNow().DateTime);
+        var (first, second) = ($"{today.AddDays(20):yyyy-MM-dd}", $"{today.AddDays(21):yyyy-MM-dd}");
+        await story.Desk.PutAsync($"{story.JobPath}/collection-appointment", new { day = first, time = "16:00" });
+        await MailStory.SendAsync(shop);
+        var mail = Last();
+        var before = CalendarOf(mail).Events.Single(e => e.Uid == $"collection-{story.Job}");
+        Assert.Equal(today.AddDays(20), before.Start!.Date);
+        Assert.False(before.IsAllDay);
+        var url = DecisionLink().Match(mail.TextBody!).Value;
+        await AssertNowhereAsync(url[^43..]);
+
+        await story.Desk.PutAsync($"{story.JobPath}/collection-appointment", new { day = second });
+        await MailStory.SendAsync(shop);
+        var after = CalendarOf(Last()).Events.Single(e => e.Uid == before.Uid);
+        Assert.True(after.Sequence > before.Sequence);
+        Assert.True(after.IsAllDay);
+        // Both links are about the one appointment, as it stands now.
+        using var page = await shop.CreateClient().GetAsync(new Uri(new Uri(url).AbsolutePath, UriKind.Relative), Ct);
+        Assert.Contains(
+            today.AddDays(21).ToString("d MMMM", System.Globalization.CultureInfo.InvariantCulture),
+            await page.Content.ReadAsStringAsync(Ct),
+            StringComparison.Ordinal
+        );
+        var listed = await story.MessageAsync("collectionAgreed");
+        Assert.Contains(WriteMessage.LinkWord, listed.Text("text"), StringComparison.Ordinal);
+
+        MimeMessage Last() =>
+            server.To(story.Address).Last(m => m.Subject!.Contains("collection on", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task The_customer_is_told_once_that_the_shop_waits_for_a_part_when_it_does()
+    {
+        await using var server = new MailCatcher();
+        var story = await MailStory.QuotedAsync(shop, "de-AT");
+        await story.AcceptAsync();
+        await story.Owner.PutAsync(Mail, server.Settings());
+        var today = DateOnly.FromDateTime(shop.Clock.GetUtcNow().DateTime);
+        var part = await story.Desk.PostAsync(
+            $"{story.JobPath}/customer-parts",
+            new
+            {
+                what = "Türtafeln",
+                code = "door-panels",
+                dueOn = today.AddDays(1),
+                note = "Marker-Note",
+            }
+        );
+        await MissAsync();
+        Assert.Empty(Asked());
+
+        shop.Clock.Advance(TimeSpan.FromDays(3));
+        await Task.WhenAll(Task.Run(MissAsync, Ct), Task.Run(MissAsync, Ct));
+        var mail = Assert.Single(Asked());
+        Assert.Contains("Türtafeln", mail.TextBody, StringComparison.Ordinal);
+        Assert.Contains("T&#252;rtafeln", mail.HtmlBody, StringComparison.Ordinal);
+        Assert.DoesNotContain("Marker-Note", MailStory.WordsOf(mail), StringComparison.Ordinal);
+
+        // Another day that passes too is no second message.
+        await story.Desk.PutAsync(
+            $"/api/v1/customer-parts/{part.Text("id")}",
+            new
+            {
+                what = "Türtafeln",
+                code = "door-panels",
+                dueOn = today.AddDays(4),
+            }
+        );
+        shop.Clock.Advance(TimeSpan.FromDays(3));
+        await MissAsync();
+        Assert.Single(Asked());
+
+        IEnumerable<MimeMessage> Asked() =>
+            server
+                .To(story.Address)
+                .Where(m => m.Subject!.StartsWith("Wir warten auf Ihr Teil", StringComparison.Ordinal));
+
+        async Task MissAsync()
+        {
+            await shop.WithAsync<MissCustomerParts, int>(m => m.RunOnceAsync(Ct));
+            await MailStory.SendAsync(shop);
         }
     }
 

@@ -260,7 +260,15 @@ public sealed class TubePathSheet : BenchSheet
                 ),
             ],
             name,
-            (turn, tilt) => TubeView.Draw(input, turn, tilt)
+            (turn, tilt) => TubeView.Draw(input, turn, tilt),
+            [
+                BenchLink.To(
+                    "Nest it from a stick",
+                    "nest",
+                    read.Unit,
+                    ("pieces", $"{BenchValues.Written(path.CutLengthMm, read.Unit)}; 1; {name.Replace(';', ',')}")
+                ),
+            ]
         );
     }
 }

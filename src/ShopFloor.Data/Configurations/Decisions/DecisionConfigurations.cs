@@ -15,6 +15,7 @@ internal sealed class DecisionLinkConfiguration : IEntityTypeConfiguration<Decis
         builder.ToTable("DecisionLinks");
         builder.HasKey(l => l.Id);
         builder.Property(l => l.Id).ValueGeneratedNever();
+        builder.Property(l => l.AnsweredBy).HasMaxLength(TextRules.Name);
         builder.Property(l => l.TokenHash).HasMaxLength(64);
         builder.Property(l => l.Subjects).HasJsonConversion();
         builder.HasIndex(l => l.TokenHash).IsUnique();

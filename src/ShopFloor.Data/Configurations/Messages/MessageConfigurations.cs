@@ -66,13 +66,3 @@ internal sealed class MessageTemplateEditionConfiguration : IEntityTypeConfigura
         builder.Property(t => t.Body).HasMaxLength(MessageWriting.LongestBody);
     }
 }
-
-internal sealed class DropOffAppointmentConfiguration : IEntityTypeConfiguration<DropOffAppointment>
-{
-    public void Configure(EntityTypeBuilder<DropOffAppointment> builder)
-    {
-        builder.ToTable("DropOffAppointments");
-        builder.HasKey(a => a.Id);
-        builder.Property(a => a.Id).ValueGeneratedNever();
-    }
-}

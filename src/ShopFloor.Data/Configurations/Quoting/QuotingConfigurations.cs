@@ -38,6 +38,9 @@ internal sealed class QuoteConfiguration : IEntityTypeConfiguration<Quote>
         builder.Property(q => q.Number).HasMaxLength(32);
         builder.HasIndex(q => new { q.Number, q.Revision }).IsUnique();
         builder.HasIndex(q => new { q.State, q.CreatedAt });
+        builder.HasIndex(q => q.SentAt);
+        builder.HasIndex(q => q.ClosedAt);
+        builder.HasIndex(q => new { q.State, q.ValidUntil });
         builder.HasOne<Customer>().WithMany().HasForeignKey(q => q.CustomerId);
         builder.HasOne<Car>().WithMany().HasForeignKey(q => q.CarId);
         builder.HasOne<PriceBookEdition>().WithMany().HasForeignKey(q => q.PriceBookId);

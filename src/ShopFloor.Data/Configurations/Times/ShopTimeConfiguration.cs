@@ -14,6 +14,7 @@ internal sealed class ShopTimeConfiguration : IEntityTypeConfiguration<ShopTime>
         builder.HasKey(t => t.Id);
         builder.Property(t => t.Id).ValueGeneratedNever();
         builder.HasIndex(t => t.StartedAt);
+        builder.HasIndex(t => t.EndedAt);
         // Two taps at once must not begin two spells: the later one finds the first one's.
         builder.HasIndex(t => new { t.Person, t.IsAttendance }).IsUnique().HasFilter("\"EndedAt\" IS NULL");
         builder.Property(t => t.Note).HasMaxLength(TextRules.ShortText);

@@ -25,6 +25,10 @@ public sealed record DecisionForm(
     /// <summary>How a paper goes back with the answer: what it is, and the hash of what was shown.</summary>
     public static string ChoiceOf(DecisionPaper paper) => $"{paper.Id}{Between}{paper.Hash}";
 
+    public static string ChoiceOf(TimeAsked time) => $"{time.Id}{Between}{time.Hash}";
+
+    public static string ChoiceOf(PartAsked part) => $"{part.Id}{Between}{part.Hash}";
+
     public static async Task<Outcome<DecisionForm>> ReadAsync(HttpRequest request, CancellationToken ct)
     {
         if (!request.HasFormContentType)

@@ -113,7 +113,8 @@ public partial class DecisionLinkPanel(
         {
             { Answer: DecisionAnswer.Accepted } => $"✓ the customer said yes on {Day(link.UsedAt!.Value)}",
             { Answer: DecisionAnswer.Declined } => $"✕ the customer said no on {Day(link.UsedAt!.Value)}",
-            { Answer: not null } => $"✓ answered on {Day(link.UsedAt!.Value)}",
+            { Answer: not null } =>
+                $"✓ answered on {Day(link.UsedAt!.Value)}{(link.AnsweredBy is { } who ? $" by {who}" : "")}",
             { RevokedAt: { } at } => $"✕ revoked on {Day(at)}",
             { IsOpen: true } => $"… not answered, valid until {Day(link.ExpiresAt)}",
             _ => $"○ expired on {Day(link.ExpiresAt)}",

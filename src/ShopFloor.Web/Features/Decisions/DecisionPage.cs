@@ -3,6 +3,7 @@ using ShopFloor.Application.Progress;
 using ShopFloor.Domain.Common;
 using ShopFloor.Web.Api;
 using ShopFloor.Web.Features.Progress;
+using ShopFloor.Web.Features.Progress.Words;
 using ShopFloor.Web.Features.Shared;
 
 namespace ShopFloor.Web.Features.Decisions;
@@ -57,8 +58,16 @@ public sealed class DecisionPage : IEndpoints
 
         if (IsFromElsewhere(context.Request, settings))
         {
-            const string Elsewhere = "This answer came from another site, so it was not taken. Decide here.";
-            return await PageAsync(view, DecisionForm.Empty, Elsewhere, false, 403, context, services, loggers);
+            return await PageAsync(
+                view,
+                DecisionForm.Empty,
+                w => w["refused.elsewhere"],
+                false,
+                403,
+                context,
+                services,
+                loggers
+            );
         }
 
         var form = DecisionForm.Empty;
@@ -68,7 +77,9 @@ public sealed class DecisionPage : IEndpoints
             form = typed;
             if ((await decide.RunAsync(token, typed.ToRequest(), typed.Key, ct)).Failure is not { } refused)
             {
-                return Results.Redirect(typed.Do == "ask" ? $"/d/{token}?asked=true" : $"/d/{token}");
+                var kept = AskedLanguage.Of(context.Request).Kept;
+                var asked = kept.Length == 0 ? "?asked=true" : $"{kept}&asked=true";
+                return Results.Redirect($"/d/{token}{(typed.Do == "ask" ? asked : kept)}");
             }
 
             failure = refused;
@@ -77,7 +88,16 @@ public sealed class DecisionPage : IEndpoints
         // What stands now may be other than what was shown before the answer.
         view = await see.RunAsync(token, ct) ?? view;
         var status = failure is Failure.Refused ? 409 : 400;
-        return await PageAsync(view, form, failure!.Sentence, false, status, context, services, loggers);
+        return await PageAsync(
+            view,
+            form,
+            w => DecisionRefusals.Say(w, failure!),
+            false,
+            status,
+            context,
+            services,
+            loggers
+        );
     }
 
     /// <summary>What the link shows; null when it opens nothing, and then that is answered.</summary>
@@ -116,14 +136,17 @@ public sealed class DecisionPage : IEndpoints
     private static Task<IResult> PageAsync(
         DecisionView view,
         DecisionForm form,
-        string? problem,
+        Func<ProgressWords, string>? problem,
         bool wasAsked,
         int status,
         HttpContext context,
         IServiceProvider services,
         ILoggerFactory loggers
-    ) =>
-        StandaloneHtml.AnswerAsync<DecisionDocument>(
+    )
+    {
+        var asked = AskedLanguage.Of(context.Request);
+        var words = asked.Choose(view.Language);
+        return StandaloneHtml.AnswerAsync<DecisionDocument>(
             context,
             Policy,
             status,
@@ -131,10 +154,13 @@ public sealed class DecisionPage : IEndpoints
             {
                 [nameof(DecisionDocument.View)] = view,
                 [nameof(DecisionDocument.Form)] = form,
-                [nameof(DecisionDocument.Problem)] = problem,
+                [nameof(DecisionDocument.Words)] = words,
+                [nameof(DecisionDocument.Action)] = asked.Kept is { Length: > 0 } kept ? kept : "?",
+                [nameof(DecisionDocument.Problem)] = problem?.Invoke(words),
                 [nameof(DecisionDocument.WasAsked)] = wasAsked,
             },
             services,
             loggers
         );
+    }
 }

@@ -12,7 +12,7 @@ internal static class DecisionStyle
         + """
             .say{font-size:1.15rem;font-weight:600}
             .total{font-size:1.35rem;font-weight:650}
-            dl.facts{margin:.5rem 0;display:grid;grid-template-columns:minmax(7rem,auto) 1fr;gap:.2rem .75rem}
+            dl.facts{margin:.5rem 0;display:grid;grid-template-columns:minmax(0,2fr) minmax(0,3fr);gap:.2rem .75rem}
             dt{color:var(--soft)}
             dd{margin:0}
             table{border-collapse:collapse;width:100%}

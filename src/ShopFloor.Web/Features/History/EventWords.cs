@@ -20,6 +20,8 @@ public static class EventWords
         ["dropOff.moved"] = "Day for the drop-off moved",
         ["customer.messagesChosen"] = "Customer's choice of messages changed",
         ["mail.settingsChanged"] = "Mail server's settings changed",
+        ["weekMail.chosen"] = "Week by mail turned on or off",
+        ["weekMail.noted"] = "Week to be sent by mail",
         ["message.notNeeded"] = "Message not sent, not needed",
         ["message.repeated"] = "Message to be sent again",
         ["messageTemplate.changed"] = "Words of a message changed",

@@ -20,6 +20,7 @@ public partial class JobChangePanel(
     private IReadOnlyList<FieldError> errors = [];
     private IReadOnlyList<PricedLine> lines = [];
     private DateOnly? promisedOn;
+    private bool tellsReason;
     private string? reason;
     private string? qualifiedPerson;
     private string? reference;
@@ -57,7 +58,7 @@ public partial class JobChangePanel(
         {
             JobPage.Panel.Promise => await movePromise.RunAsync(
                 Job.Id,
-                new MovePromiseDate.Request(promisedOn, reason),
+                new MovePromiseDate.Request(promisedOn, reason, tellsReason),
                 envelope,
                 Closing
             ),

@@ -8,7 +8,7 @@ using ShopFloor.Web.Security;
 
 namespace ShopFloor.Web.Features.Messages;
 
-/// <summary>Messages to customers: lists, taking back, sending again; the drop-off's appointment; a customer's choice.</summary>
+/// <summary>Messages to customers: lists, taking back, sending again; a customer's choice.</summary>
 public sealed class MessagesEndpoints : IApiEndpoints
 {
     public static void Map(RouteGroupBuilder api)
@@ -27,16 +27,6 @@ public sealed class MessagesEndpoints : IApiEndpoints
             .RequirePermission(Permission.ShareProgress)
             .WithSummary("Sends a message again: a failed one as the same message, else a new one.")
             .Produces<RepeatMessage.Result>();
-        api.MapGet("/jobs/{id:guid}/drop-off-appointment", AppointmentAsync)
-            .RequirePermission(Permission.SeeOffice)
-            .WithSummary("When the car is expected.")
-            .Produces<AppointDropOff.View>();
-        api.MapPut("/jobs/{id:guid}/drop-off-appointment", AppointAsync)
-            .RequirePermission(Permission.BookIn)
-            .WithSummary(
-                "Agrees or moves the day of the drop-off (time as 08:30, or none); the customer gets it by mail."
-            )
-            .Produces<AppointDropOff.View>();
         api.MapGet("/customers/{id:guid}/messages", ChoicesAsync)
             .RequirePermission(Permission.SeeOffice)
             .WithSummary("Which messages the customer does not want.")
@@ -91,16 +81,6 @@ public sealed class MessagesEndpoints : IApiEndpoints
 
     private static async Task<IResult> RepeatAsync(Guid id, ApiCall call, RepeatMessage repeat) =>
         (await repeat.RunAsync(OutboxMessageId.From(id), call.Envelope(), call.Cancellation)).ToHttp();
-
-    private static async Task<IResult> AppointmentAsync(Guid id, ApiCall call, AppointDropOff appoint) =>
-        (await appoint.ReadAsync(JobId.From(id), call.Actor, call.Cancellation)).ToHttp();
-
-    private static async Task<IResult> AppointAsync(
-        Guid id,
-        ApiCall call,
-        Body<AppointDropOff.Request> body,
-        AppointDropOff appoint
-    ) => (await appoint.RunAsync(JobId.From(id), body.Value, call.Envelope(), call.Cancellation)).ToHttp();
 
     private static async Task<IResult> ChoicesAsync(Guid id, ApiCall call, ChooseMessages choose) =>
         (await choose.ReadAsync(CustomerId.From(id), call.Actor, call.Cancellation)).ToHttp();

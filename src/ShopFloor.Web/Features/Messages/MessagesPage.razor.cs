@@ -14,12 +14,20 @@ public partial class MessagesPage(ReadMessages read, RepeatMessage repeat, Cance
     private TimeZoneInfo zone = TimeZoneInfo.Utc;
     private string shown = nameof(MessageState.Failed);
     private bool isBusy;
+    private int page = 1;
 
     protected override async Task<Failure?> LoadAsync()
     {
         MessageState? state = Enum.TryParse<MessageState>(shown, out var one) ? one : null;
-        var outcome = await read.OfShopAsync(state, PageRequest.First, Actor, Closing);
+        var outcome = await read.OfShopAsync(state, new PageRequest(page, PageRequest.DefaultSize), Actor, Closing);
         list = outcome.IsSuccess ? outcome.Value : null;
+        // The list became shorter than the page that was shown.
+        if (list is { Messages: var shownPage } && page > shownPage.LastNumber)
+        {
+            page = shownPage.LastNumber;
+            return await LoadAsync();
+        }
+
         if (await head.ReadAsync(Closing) is { } shop)
         {
             zone = TimeZoneInfo.FindSystemTimeZoneById(shop.TimeZone);
@@ -32,7 +40,13 @@ public partial class MessagesPage(ReadMessages read, RepeatMessage repeat, Cance
 
     private Task ShowAsync(ChangeEventArgs args)
     {
-        shown = args.Value?.ToString() ?? "";
+        (shown, page) = (args.Value?.ToString() ?? "", 1);
+        return ReloadAsync();
+    }
+
+    private Task TurnAsync(int to)
+    {
+        page = to;
         return ReloadAsync();
     }
 

@@ -1,4 +1,3 @@
-using System.Globalization;
 using Microsoft.AspNetCore.Components;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Messages;
@@ -8,40 +7,25 @@ using ShopFloor.Web.Layout;
 namespace ShopFloor.Web.Features.Messages;
 
 /// <summary>A job's messages at the front desk.</summary>
-public partial class MessagesPanel(
-    ReadMessages read,
-    RepeatMessage repeat,
-    CancelMessage cancel,
-    AppointDropOff appoint,
-    ShopHead head
-)
+public partial class MessagesPanel(ReadMessages read, RepeatMessage repeat, CancelMessage cancel, ShopHead head)
 {
-    private const string Clock = "HH:mm";
     private MessageListView? list;
     private TimeZoneInfo zone = TimeZoneInfo.Utc;
-    private DateOnly? day;
-    private TimeOnly? time;
-    private DateOnly? agreed;
-    private long version;
     private bool isBusy;
-    private IReadOnlyList<FieldError> errors = [];
+    private int page = 1;
 
     [Parameter, EditorRequired]
     public JobId Job { get; set; }
 
-    /// <summary>The job is open and its car comes here.</summary>
-    [Parameter]
-    public bool CanAppoint { get; set; }
-
     protected override async Task<Failure?> LoadAsync()
     {
-        var outcome = await read.OfJobAsync(Job, PageRequest.First, Actor, Closing);
+        var outcome = await read.OfJobAsync(Job, new PageRequest(page, PageRequest.DefaultSize), Actor, Closing);
         list = outcome.IsSuccess ? outcome.Value : null;
-        var appointment = await appoint.ReadAsync(Job, Actor, Closing);
-        // What is half typed stays.
-        if (appointment.IsSuccess && (day == agreed || IsLoading))
+        // The list became shorter than the page that was shown.
+        if (list is { Messages: var shownPage } && page > shownPage.LastNumber)
         {
-            Show(appointment.Value);
+            page = shownPage.LastNumber;
+            return await LoadAsync();
         }
 
         if (await head.ReadAsync(Closing) is { } shop)
@@ -55,33 +39,10 @@ public partial class MessagesPanel(
     protected override bool Concerns(ChangeNotice notice) =>
         notice.Subject is "message" or "mailSettings" || (notice.JobId == Job.Value && notice.Subject == "job");
 
-    private void Show(AppointDropOff.View view)
+    private Task TurnAsync(int to)
     {
-        (day, agreed, version) = (view.Day, view.Day, view.Version);
-        time = view.Time is null ? null : TimeOnly.ParseExact(view.Time, Clock, CultureInfo.InvariantCulture);
-    }
-
-    private async Task AppointAsync()
-    {
-        if (isBusy)
-        {
-            return;
-        }
-
-        isBusy = true;
-        var outcome = await appoint.RunAsync(
-            Job,
-            new AppointDropOff.Request(day, time?.ToString(Clock, CultureInfo.InvariantCulture)),
-            Envelope(NewKey(), agreed is null ? null : version),
-            Closing
-        );
-        isBusy = false;
-        errors = outcome.Failure is Failure.Invalid invalid ? invalid.Errors : [];
-        if (outcome.Failure is not Failure.Invalid && Accepted(outcome, out var view, "Agreed."))
-        {
-            Show(view);
-            await ReloadAsync();
-        }
+        page = to;
+        return ReloadAsync();
     }
 
     private async Task RepeatAsync(MessageView message)
@@ -106,6 +67,4 @@ public partial class MessagesPanel(
 
         isBusy = false;
     }
-
-    private RenderFragment Said(string path) => FieldSaid.Of(errors, path);
 }

@@ -50,7 +50,14 @@ public sealed class ProgressUses(IServiceScopeFactory scopes, TimeProvider clock
     public override async Task StopAsync(CancellationToken cancellationToken)
     {
         await base.StopAsync(cancellationToken);
-        await TryAsync(() => FlushAsync(cancellationToken));
+        try
+        {
+            await TryAsync(() => FlushAsync(cancellationToken));
+        }
+        catch (ObjectDisposedException)
+        {
+            // A host that was taken apart before it was stopped has no services left to write with.
+        }
     }
 
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)

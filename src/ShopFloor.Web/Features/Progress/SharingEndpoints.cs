@@ -17,7 +17,9 @@ public sealed class SharingEndpoints : IApiEndpoints
             .Produces<SharingView>();
         api.MapPut("/jobs/{id:guid}/progress-sharing", ChooseAsync)
             .RequirePermission(Permission.ShareProgress)
-            .WithSummary("Chooses whether prices are shown, and which papers: quote, invoices, inspectionPack.")
+            .WithSummary(
+                "Chooses whether prices and the forecast are shown, and which papers: quote, invoices, inspectionPack."
+            )
             .Produces<SharingView>();
         api.MapPut("/jobs/{id:guid}/promise-reason", ExplainAsync)
             .RequirePermission(Permission.ShareProgress)

@@ -54,10 +54,16 @@ public partial class SharingPanel(
             isShown ? [.. sharing.Papers, paper] : [.. sharing.Papers.Where(p => p != paper)]
         );
 
-    private Task<bool> ChooseAsync(bool showsPrices, IReadOnlyList<ProgressPaper> papers) =>
+    private Task<bool> ChooseAsync(bool showsPrices, IReadOnlyList<ProgressPaper> papers, bool? showsForecast = null) =>
         ChangeAsync(
             "choice",
-            () => choose.RunAsync(Job, new ChooseSharing.Request(showsPrices, papers), Envelope(NewKey()), Closing)
+            () =>
+                choose.RunAsync(
+                    Job,
+                    new ChooseSharing.Request(showsPrices, papers, showsForecast),
+                    Envelope(NewKey()),
+                    Closing
+                )
         );
 
     private async Task ExplainAsync(string? words)

@@ -38,6 +38,10 @@ public partial class Counter(ReadRuleSets readSets)
     [Parameter]
     public bool IsSaved { get; set; }
 
+    /// <summary>The saved draft; null while there is none.</summary>
+    [Parameter]
+    public QuoteId? Draft { get; set; }
+
     /// <summary>An answer changed.</summary>
     [Parameter]
     public EventCallback Changed { get; set; }

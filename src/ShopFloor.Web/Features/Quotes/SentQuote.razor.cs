@@ -32,7 +32,7 @@ public partial class SentQuote(
     private bool isBusy;
     private bool isOpened;
     private QuoteId? described;
-    private IReadOnlyList<(string Label, string Value)> choices = [];
+    private IReadOnlyList<QuoteChoice> choices = [];
     private IReadOnlyList<(string Label, string Value)> condition = [];
     private IReadOnlyList<DecisionLinkPanel.OtherQuote> others = [];
     private TimeZoneInfo zone = TimeZoneInfo.Utc;

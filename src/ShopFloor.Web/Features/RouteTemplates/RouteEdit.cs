@@ -107,6 +107,8 @@ public sealed class OperationEdit
         PaintOrSolvent = operation.PaintOrSolvent;
         CureMinutes = operation.CureMinutes;
         TakesBenchWork = operation.TakesBenchWork;
+        InOneDay = operation.InOneDay;
+        Equipment = string.Join(", ", operation.Equipment);
         Instruction = operation.Instruction;
         Caution = operation.Caution ?? "";
         Gates =
@@ -151,6 +153,10 @@ public sealed class OperationEdit
     public bool PaintOrSolvent { get; set; }
     public int CureMinutes { get; set; }
     public bool TakesBenchWork { get; set; }
+    public bool InOneDay { get; set; }
+
+    /// <summary>Codes with commas between.</summary>
+    public string Equipment { get; set; }
     public string Instruction { get; set; }
     public string Caution { get; set; }
 
@@ -174,6 +180,13 @@ public sealed class OperationEdit
             PaintOrSolvent = PaintOrSolvent,
             CureMinutes = CureMinutes,
             TakesBenchWork = TakesBenchWork,
+            InOneDay = InOneDay,
+            Equipment =
+            [
+                .. Equipment
+                    .Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries)
+                    .Distinct(StringComparer.Ordinal),
+            ],
             Instruction = Instruction.Trim(),
             Caution = Caution.Trim().Length == 0 ? null : Caution.Trim(),
             When = When.ToCondition(),

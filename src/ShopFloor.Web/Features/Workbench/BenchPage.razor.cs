@@ -4,6 +4,7 @@ using Microsoft.JSInterop;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Workbench;
 using ShopFloor.Application.Workbench.Saved;
+using ShopFloor.Application.Workbench.Sheets;
 using ShopFloor.Domain.Common;
 using ShopFloor.Web.Features.Shared;
 
@@ -251,7 +252,15 @@ public partial class BenchPage(OpenBench open, RememberBench remember, ReadJobFi
 
     private async Task PrintAsync() => await (await ModuleAsync()).InvokeVoidAsync("print");
 
-    private bool IsShown(BenchField field) => field.When is not { } when || when.Words.Contains(typed[when.Field]);
+    /// <summary>What a search found is kept beside the figures, and goes with them wherever they go.</summary>
+    private Task TakeFound(string found)
+    {
+        typed[NestSheet.FoundName] = found;
+        return KeepAsync();
+    }
+
+    private bool IsShown(BenchField field) =>
+        field.IsShown && (field.When is not { } when || when.Words.Contains(typed[when.Field]));
 
     private string? Say(string name) => errors.FirstOrDefault(e => e.Path == name)?.Text;
 

@@ -6,6 +6,7 @@ import { notTaken, show } from "./outbox-view.js";
 import * as acting from "./acting.js";
 import * as drafts from "./drafts.js";
 import { keepForOffline } from "./offline.js";
+import { keepFileFields, noFinger } from "./press.js";
 
 const linkState = document.getElementById("link-state");
 const session = document.getElementById("session").dataset;
@@ -42,17 +43,6 @@ function setLinked(linked) {
   const lost = window.isSecureContext ? "" : " This address is not secure (no https): after a reload without connection nothing is shown.";
   linkState.textContent = linked ? "Connected" : `No connection. Taps are saved here.${lost}`;
 }
-
-// A tap is pressing and letting go: what is under the finger must not be replaced in between, or the tap is lost.
-let letGo = Promise.resolve();
-document.addEventListener("pointerdown", () => {
-  letGo = new Promise((release) => {
-    const soon = () => setTimeout(release);
-    document.addEventListener("pointerup", soon, { once: true });
-    document.addEventListener("pointercancel", soon, { once: true });
-    setTimeout(release, 3000);
-  });
-});
 
 /** A form that is being filled in is never replaced under somebody's hands. */
 const isBeingFilledIn = () => document.querySelector("#live [data-keep]") !== null;
@@ -96,7 +86,7 @@ async function refresh() {
   showTapper();
   const fresh = page.getElementById("live");
   if (fresh) {
-    await letGo;
+    await noFinger();
     if (isBeingFilledIn()) {
       return;
     }
@@ -105,11 +95,7 @@ async function refresh() {
     const opened = [...document.querySelectorAll("#live details[open]")].map((d) => d.id);
     const made = document.createDocumentFragment();
     made.append(...fresh.childNodes);
-    // A picture may be on its way into such a field right now: it stays the same element, or the picture would be lost.
-    for (const field of document.querySelectorAll("#live input[type=file][id]")) {
-      made.querySelector(`#${field.id}`)?.replaceWith(field);
-    }
-
+    keepFileFields(document.getElementById("live"), made);
     document.getElementById("live").replaceChildren(made);
     opened.forEach((id) => document.getElementById(id)?.setAttribute("open", ""));
     readClock(document);
@@ -347,11 +333,12 @@ document.addEventListener("keydown", (event) => {
     return;
   }
 
-  if (Date.now() - scannedAt > 150) {
+  // By the time of the key itself: a busy page hears of it later.
+  if (event.timeStamp - scannedAt > 150) {
     scanned = "";
   }
 
-  scannedAt = Date.now();
+  scannedAt = event.timeStamp;
   if (event.key.length === 1) {
     scanned += event.key;
   } else if (event.key === "Enter" && scanned.length >= 6) {

@@ -7,6 +7,7 @@ import * as pad from "/Features/Shared/SignaturePad.razor.js";
 import * as acting from "/floor/acting.js";
 import * as drafts from "/floor/drafts.js";
 import { keepForOffline } from "/floor/offline.js";
+import { keepFileFields, noFinger } from "/floor/press.js";
 
 const session = document.getElementById("session").dataset;
 const box = document.getElementById("outbox");
@@ -116,16 +117,29 @@ async function refresh() {
   readClock(page);
   acting.readSession(page);
   showTapper();
+  await noFinger();
   for (const fresh of page.querySelectorAll("[data-fresh]")) {
     const old = document.getElementById(fresh.id);
     if (old && !isBusy(old)) {
       const placed = document.adoptNode(fresh);
+      keepFileFields(old, placed);
+      keepAnswer(old, placed);
       old.replaceWith(placed);
       choose(placed);
     }
   }
 
   offerSignature();
+}
+
+const answers = ":scope > [role=status], :scope > [role=alert]";
+
+/** What the server has just answered to a form of this line stays for a minute: it must not go before anybody has read it. */
+function keepAnswer(old, placed) {
+  const said = old.querySelector(answers);
+  if (said && performance.now() < 60_000 && !placed.querySelector(answers)) {
+    placed.querySelector("h3")?.after(said);
+  }
 }
 
 const isBusy = (place) =>
@@ -163,6 +177,7 @@ document.addEventListener("submit", async (event) => {
     return;
   }
 
+  form.closest("[data-fresh]")?.querySelector(answers)?.remove();
   remember(form.elements.instrument);
   form.reset();
   drafts.drop(form);

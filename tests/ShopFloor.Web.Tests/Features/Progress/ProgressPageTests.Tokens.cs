@@ -8,9 +8,9 @@ using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 using ShopFloor.Application.Progress;
 using ShopFloor.Data;
+using ShopFloor.Domain.Common;
 using ShopFloor.Domain.Devices;
 using ShopFloor.Domain.Progress;
-using ShopFloor.Domain.Routing;
 using ShopFloor.Web.Features.Progress;
 using ShopFloor.Web.Tests.Features.Inspection;
 using ShopFloor.Web.Tests.Fixtures;
@@ -213,7 +213,7 @@ public abstract partial class ProgressPageTests
 
         public bool IsOn { get; set; }
 
-        public Task<string?> OfAsync(ShopDbContext db, Job job, CancellationToken ct) =>
+        public Task<string?> OfAsync(ShopDbContext db, CustomerId customer, CancellationToken ct) =>
             IsOn ? throw new InvalidOperationException(Sentence) : Task.FromResult<string?>(null);
     }
 }

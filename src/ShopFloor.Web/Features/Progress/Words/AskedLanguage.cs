@@ -18,6 +18,9 @@ public readonly record struct AskedLanguage(string? ByLink, string? ByBrowser)
         return header.Count == 0 ? new(link, null) : new(link, First(request));
     }
 
+    /// <summary>The query that keeps the page's own choice, with its question mark; empty where nothing was chosen on the page.</summary>
+    public string Kept => ByLink is null ? "" : $"?{Query}={ByLink}";
+
     /// <summary>The page's own choice, then the customer's, then the browser's.</summary>
     public ProgressWords Choose(string? customers) =>
         ProgressWords.Of(ByLink ?? (ProgressWords.IsKnown(customers) ? customers : ByBrowser));

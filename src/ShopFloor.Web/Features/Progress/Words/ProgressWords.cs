@@ -1,11 +1,12 @@
 using System.Collections.Frozen;
 using System.Globalization;
 using System.Text.Json;
+using ShopFloor.Application.Decisions;
 using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Web.Features.Progress.Words;
 
-/// <summary>The sentences of the customer's page in one language, from the file of that language beside this one. Another language is one more file.</summary>
+/// <summary>The sentences of the customer's pages in one language, from the file of that language beside this one. Another language is one more file.</summary>
 public sealed class ProgressWords
 {
     /// <summary>Read by whoever asks for a language that is not there.</summary>
@@ -57,6 +58,20 @@ public sealed class ProgressWords
 
         return said.Append(rest).ToString();
     }
+
+    public bool Has(string key) => texts.ContainsKey(key);
+
+    /// <summary>What the program tells without knowing the language, in this one.</summary>
+    public string Say(Told told) =>
+        told switch
+        {
+            Told.AsWritten words => words.Text,
+            Told.OnDay day => Day(day.Day),
+            Told.Amount amount => Amount(amount.Money),
+            Told.Several several => string.Join(", ", several.Parts.Select(Say)),
+            Told.Sentence sentence => Say(sentence.Key, [.. sentence.Gaps.Select(g => (g.Gap, Say(g.Filled)))]),
+            _ => throw new ArgumentOutOfRangeException(nameof(told), told, "Nothing is said about this."),
+        };
 
     public string Day(DateOnly day) => day.ToString(texts["format.day"], Culture);
 
