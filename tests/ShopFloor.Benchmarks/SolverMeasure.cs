@@ -64,28 +64,14 @@ internal static class SolverMeasure
         }
     }
 
-    /// <summary>Five shops drawn at random: jobs of 20 operations, each on one of 8 resources drawn evenly (the same one may come again) and for 15 to 480 minutes in quarter hours, drawn evenly.</summary>
+    /// <summary>Five shops of <see cref="DrawnShops"/>.</summary>
     private static void Shops(TextWriter to, int jobs, int seconds)
     {
         var gaps = new List<double>();
         var times = new List<double>();
         for (var n = 0; n < 5; n++)
         {
-            var random = new Random(FirstSeed + n);
-            var problem = JobShopProblem
-                .Create([
-                    .. Enumerable
-                        .Range(0, jobs)
-                        .Select(j => new JobShopJob(
-                            $"J{j + 1}",
-                            [
-                                .. Enumerable
-                                    .Range(0, 20)
-                                    .Select(_ => new JobShopStep($"R{random.Next(8) + 1}", 15 * random.Next(1, 33))),
-                            ]
-                        )),
-                ])
-                .Value;
+            var problem = DrawnShops.Draw(jobs, FirstSeed + n);
             var watch = Stopwatch.StartNew();
             var answer = new CpSatJobShopSolver().Solve(
                 problem,

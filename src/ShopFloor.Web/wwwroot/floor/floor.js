@@ -325,9 +325,10 @@ document.addEventListener("change", async (event) => {
   }
 });
 
-// A scanner that types sends a whole code in a moment and ends it with Enter, wherever the page is looked at.
+// A scanner that types sends a whole code in a moment, wherever the page is looked at. Most end it with Enter; a whole address opens its car without one.
 let scanned = "";
 let scannedAt = 0;
+let wholeAddress = 0;
 document.addEventListener("keydown", (event) => {
   if (event.target.matches("input, textarea, select") || document.querySelector("dialog[open]")) {
     return;
@@ -339,18 +340,25 @@ document.addEventListener("keydown", (event) => {
   }
 
   scannedAt = event.timeStamp;
+  clearTimeout(wholeAddress);
   if (event.key.length === 1) {
     scanned += event.key;
+    if (jobOf(scanned)) {
+      wholeAddress = setTimeout(openCar, 300, scanned);
+    }
   } else if (event.key === "Enter" && scanned.length >= 6) {
     event.preventDefault();
     openCar(scanned);
   }
 });
 
+/** The job in an address of this shop's papers, else undefined. */
+const jobOf = (code) => /\/jobs\/([0-9a-f-]{36})/i.exec(code)?.[1].toLowerCase();
+
 /** The car of a code. Without a connection only an address can be followed: number and plates are known to the server. */
 function openCar(code) {
-  const [, job] = /\/jobs\/([0-9a-f-]{36})/i.exec(code) ?? [];
-  location.assign(job && !isLinked ? `/floor/jobs/${job.toLowerCase()}` : `/floor/find?code=${encodeURIComponent(code)}`);
+  const job = jobOf(code);
+  location.assign(job && !isLinked ? `/floor/jobs/${job}` : `/floor/find?code=${encodeURIComponent(code)}`);
 }
 
 /** The camera is there only on a secure address: elsewhere it is said why not. */
