@@ -1,3 +1,4 @@
+using ShopFloor.Application.Backups;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.History;
 using ShopFloor.Application.People;
@@ -16,6 +17,8 @@ public static class AdminCommands
           api-key create --name NAME --role owner|front-desk|fabricator|inspector [--user EMAIL]
           migrate                                         bring the database up to date
           verify                                          check the history's chain and what it adds up to
+          backup --to FOLDER-OR-FILE [--passphrase-file FILE]
+          restore --from FILE [--passphrase-file FILE] [--replace-another-shop yes]     (stop the program first)
         """;
 
     public static async Task<int> RunAsync(string[] args)
@@ -33,6 +36,11 @@ public static class AdminCommands
             .SetMinimumLevel(LogLevel.Warning);
         builder.AddShopFloorServices(Settings.Read(builder.Configuration));
         await using var app = builder.Build();
+        if (words is ["restore"])
+        {
+            return await RestoreAsync(app.Services, options);
+        }
+
         await Server.MigrateAsync(app.Services);
         await using var scope = app.Services.CreateAsyncScope();
         return string.Join(' ', words) switch
@@ -85,9 +93,77 @@ public static class AdminCommands
                 created => created.Key
             ),
             "migrate" => 0,
+            "backup" => await BackUpAsync(scope.ServiceProvider, options),
             "verify" => await VerifyAsync(scope.ServiceProvider),
             _ => await RefuseAsync(Usage),
         };
+    }
+
+    private static async Task<int> BackUpAsync(IServiceProvider services, Dictionary<string, string> options)
+    {
+        if (!options.TryGetValue("to", out var to))
+        {
+            return await RefuseAsync("Name where the backup goes: --to FOLDER-OR-FILE.");
+        }
+
+        return await PassphraseAsync(options) switch
+        {
+            { Failure: { } failure } => await RefuseAsync(failure.Sentence),
+            var passphrase => await SayAsync(
+                await services
+                    .GetRequiredService<MakeBackup>()
+                    .ToAsync(Path.GetFullPath(to), passphrase.Value, CancellationToken.None),
+                made =>
+                {
+                    made.Manifest.Lost.ToList()
+                        .ForEach(l => Console.Error.WriteLine($"Not there or damaged, and so not in it: {l}"));
+                    return made.Path;
+                }
+            ),
+        };
+    }
+
+    private static async Task<int> RestoreAsync(IServiceProvider services, Dictionary<string, string> options)
+    {
+        if (!options.TryGetValue("from", out var from))
+        {
+            return await RefuseAsync("Name the backup: --from FILE.");
+        }
+
+        return await PassphraseAsync(options) switch
+        {
+            { Failure: { } failure } => await RefuseAsync(failure.Sentence),
+            var passphrase => await SayAsync(
+                await services
+                    .GetRequiredService<RestoreBackup>()
+                    .RunAsync(
+                        new(from, passphrase.Value, options.GetValueOrDefault("replace-another-shop") == "yes"),
+                        CancellationToken.None
+                    ),
+                restored =>
+                    $"The shop is as it was at {restored.Manifest.MadeAt:yyyy-MM-dd HH:mm} UTC, history up to line {restored.Manifest.Events}."
+                    + (
+                        restored.PutAside is { } aside
+                            ? $" What was here before lies in {aside}; delete it when all is well."
+                            : ""
+                    )
+                    + " Start the program, and run: admin verify"
+            ),
+        };
+    }
+
+    private static async Task<Outcome<string?>> PassphraseAsync(Dictionary<string, string> options)
+    {
+        try
+        {
+            return options.TryGetValue("passphrase-file", out var file)
+                ? await BackupSettings.ReadPassphraseAsync(file, CancellationToken.None)
+                : Outcome<string?>.Success(null);
+        }
+        catch (BackupException trouble)
+        {
+            return Failure.Field("passphraseFile", trouble.Message);
+        }
     }
 
     private static async Task<int> VerifyAsync(IServiceProvider services)

@@ -14,7 +14,7 @@ public sealed class DatabaseHealth(IDbContextFactory<ShopDbContext> contexts) : 
     {
         await using var db = await contexts.CreateDbContextAsync(cancellationToken);
         return await db.Database.CanConnectAsync(cancellationToken)
-            ? HealthCheckResult.Healthy()
+            ? HealthCheckResult.Healthy("It answers.")
             : HealthCheckResult.Unhealthy("The database does not answer.");
     }
 }

@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Diagnostics.HealthChecks;
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Application.Backups;
 using ShopFloor.Application.RuleSets;
 using ShopFloor.Application.Setup;
 using ShopFloor.Data;
@@ -27,6 +28,7 @@ public static class Server
         builder.AddShopFloorWeb();
         var app = builder.Build();
         app.UseShopFloor();
+        using var running = Running(settings.Database);
         await MigrateAsync(app.Services);
         await LoadRuleSetsAsync(app.Services);
         if (args.Contains("--demo"))
@@ -48,6 +50,7 @@ public static class Server
             .CreateDbContextAsync();
         try
         {
+            await BackUpBeforeUpgradeAsync(services, db);
             await db.Database.MigrateAsync();
         }
         catch (Exception exception)
@@ -60,6 +63,55 @@ public static class Server
                 $"The database cannot be opened: {exception.GetBaseException().Message}",
                 exception
             );
+        }
+    }
+
+    /// <summary>A database that a newer program is about to change is backed up first; a new one has nothing to lose.</summary>
+    private static async Task BackUpBeforeUpgradeAsync(IServiceProvider services, ShopDbContext db)
+    {
+        var settings = services.GetRequiredService<Settings>();
+        if (
+            settings.UpgradesWithoutBackup
+            || !(await db.Database.GetAppliedMigrationsAsync()).Any()
+            || !(await db.Database.GetPendingMigrationsAsync()).Any()
+        )
+        {
+            return;
+        }
+
+        try
+        {
+            var passphrase = await settings.Backups.PassphraseAsync(CancellationToken.None);
+            var name = BackupWriter.NameFor(
+                services.GetRequiredService<TimeProvider>().GetUtcNow(),
+                passphrase is not null,
+                "before-upgrade-"
+            );
+            var made = await services
+                .GetRequiredService<BackupWriter>()
+                .WriteAsync(Path.Combine(settings.Backups.Folder, name), passphrase, CancellationToken.None);
+            Console.Error.WriteLine($"The database is brought up to date. As it was before, it lies in {made.Path}.");
+        }
+        catch (BackupException trouble)
+        {
+            throw new ConfigurationException(
+                $"The database was not brought up to date, because it could not be backed up before: {trouble.Message} "
+                    + "Mend that, or set SHOPFLOOR_UPGRADE_WITHOUT_BACKUP=yes once you have a copy of your own.",
+                trouble
+            );
+        }
+    }
+
+    /// <summary>While the program serves from a folder, nothing is restored into it. On PostgreSQL its connections show that.</summary>
+    private static IDisposable? Running(ShopDatabase database)
+    {
+        try
+        {
+            return database.Kind == DatabaseKind.Sqlite ? RunningLock.Share(database.DataFolder) : null;
+        }
+        catch (BackupException trouble)
+        {
+            throw new ConfigurationException(trouble.Message, trouble);
         }
     }
 

@@ -3,6 +3,7 @@ using Microsoft.AspNetCore.Components.Authorization;
 using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Identity;
 using MudBlazor.Services;
+using ShopFloor.Application.Backups;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Messages;
 using ShopFloor.Application.Planning;
@@ -33,6 +34,8 @@ public static class ServiceSetup
         var services = builder.Services;
         services.AddSingleton(settings);
         services.AddShopFloor(settings.Database);
+        services.AddSingleton(settings.Backups);
+        services.AddSingleton<BackupWriter>();
         services.AddSingleton<INestSolver, CuttingStockSolver>();
         services.AddSingleton<IJobShopSolver, CpSatJobShopSolver>();
         services.AddSingleton(new PublicAddress(settings.PublicUrl));
@@ -138,7 +141,12 @@ public static class ServiceSetup
             }
         );
         services.AddAntiforgery(o => o.HeaderName = "X-CSRF-TOKEN");
-        services.AddHealthChecks().AddCheck<DatabaseHealth>("database", tags: ["ready"]);
+        services
+            .AddHealthChecks()
+            .AddCheck<DatabaseHealth>("database", tags: ["ready"])
+            .AddCheck<BackupHealth>("backup", tags: ["ready"])
+            .AddCheck<DiskHealth>("disk", tags: ["ready"])
+            .AddCheck<OutboxHealth>("outbox", tags: ["ready"]);
         services.AddChangeNotices();
         services.AddSingleton<IHttpContextFactory, SecretPaths>();
         services.AddProgressPage();
@@ -151,5 +159,6 @@ public static class ServiceSetup
         services.AddHostedService<ForecastWorker>();
         services.AddHostedService<MissedParts>();
         services.AddHostedService<WeekMailWorker>();
+        services.AddHostedService<BackupWorker>();
     }
 }

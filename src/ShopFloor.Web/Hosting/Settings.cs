@@ -1,3 +1,4 @@
+using ShopFloor.Application.Backups;
 using ShopFloor.Data;
 
 namespace ShopFloor.Web.Hosting;
@@ -5,7 +6,14 @@ namespace ShopFloor.Web.Hosting;
 /// <summary>What the surroundings decide: where data lies, which database, under which address customers reach the shop.</summary>
 /// <param name="Database">Kind, connection and data folder.</param>
 /// <param name="PublicUrl">Address that links are built from, without a slash at its end; never taken from the Host header.</param>
-public sealed record Settings(ShopDatabase Database, string PublicUrl)
+/// <param name="Backups">Where backups go and how.</param>
+/// <param name="UpgradesWithoutBackup">Whether a newer program may change the database although it could not be backed up before.</param>
+public sealed record Settings(
+    ShopDatabase Database,
+    string PublicUrl,
+    BackupSettings Backups,
+    bool UpgradesWithoutBackup = false
+)
 {
     public const string DefaultUrl = "http://localhost:5080";
 
@@ -48,11 +56,29 @@ public sealed record Settings(ShopDatabase Database, string PublicUrl)
                 UriKind.Absolute,
                 out var url
             ) && (url.Scheme is "http" or "https")
-            ? new Settings(database, url.GetLeftPart(UriPartial.Path).TrimEnd('/'))
+            ? new Settings(
+                database,
+                url.GetLeftPart(UriPartial.Path).TrimEnd('/'),
+                new BackupSettings(
+                    Path.GetFullPath(configuration["SHOPFLOOR_BACKUPS"] ?? Path.Combine(folder, "backups")),
+                    IsOn(configuration, "SHOPFLOOR_DAILY_BACKUP", unsaid: true),
+                    configuration["SHOPFLOOR_BACKUP_PASSPHRASE_FILE"]
+                ),
+                IsOn(configuration, "SHOPFLOOR_UPGRADE_WITHOUT_BACKUP", unsaid: false)
+            )
             : throw new ConfigurationException(
                 $"SHOPFLOOR_PUBLIC_URL is '{address}', but must be an address such as https://shop.example."
             );
     }
+
+    private static bool IsOn(IConfiguration configuration, string name, bool unsaid) =>
+        configuration[name] switch
+        {
+            null or "" => unsaid,
+            "yes" => true,
+            "no" => false,
+            var other => throw new ConfigurationException($"{name} is '{other}', but must be yes or no."),
+        };
 }
 
 /// <summary>Wrong configuration: the program says the sentence and ends with an exit code other than 0.</summary>

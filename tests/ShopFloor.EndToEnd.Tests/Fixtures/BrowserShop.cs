@@ -12,6 +12,9 @@ namespace ShopFloor.EndToEnd.Tests.Fixtures;
 public abstract class BrowserShop : WebApplicationFactory<Program>, IAsyncLifetime
 {
     private readonly string folder = Directory.CreateTempSubdirectory("shopfloor-browser").FullName;
+
+    /// <summary>Where its data lie.</summary>
+    public string Folder => folder;
     private readonly int port = Ports.Free();
     private readonly Dictionary<string, string> signedIn = new(StringComparer.Ordinal);
     private readonly ConcurrentQueue<IBrowserContext> opened = new();

@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using ShopFloor.Data;
 using ShopFloor.Web.Tests.Fixtures;
 
 namespace ShopFloor.Web.Tests.Drills;
@@ -20,6 +21,9 @@ internal sealed class RealServer : IAsyncDisposable
             ["ASPNETCORE_ENVIRONMENT"] = "Production",
             ["Logging__LogLevel__Default"] = "Warning",
         };
+        Database = postgres is null
+            ? ShopDatabase.SqliteIn(folder)
+            : new ShopDatabase(DatabaseKind.Postgres, postgres, folder);
         if (postgres is not null)
         {
             environment["SHOPFLOOR_DATABASE"] = "postgres";
@@ -28,6 +32,8 @@ internal sealed class RealServer : IAsyncDisposable
     }
 
     public string Url { get; }
+
+    public ShopDatabase Database { get; private set; }
 
     /// <summary>Where its data lies.</summary>
     public string Folder => folder;
@@ -101,6 +107,13 @@ internal sealed class RealServer : IAsyncDisposable
         }
 
         return info;
+    }
+
+    /// <summary>From its next start on it uses another PostgreSQL database.</summary>
+    public void MoveTo(string postgres)
+    {
+        environment["ConnectionStrings__ShopFloor"] = postgres;
+        Database = Database with { ConnectionString = postgres };
     }
 
     public void Set(string name, string value) => environment[name] = value;

@@ -29,6 +29,9 @@ public abstract class ShopHost : WebApplicationFactory<Program>, IAsyncLifetime
 
     public abstract string Kind { get; }
 
+    /// <summary>Where the shop's data lie.</summary>
+    public string Folder => folder;
+
     /// <summary>Ids of the people, by role.</summary>
     public Dictionary<Role, PersonId> People { get; } = [];
 
@@ -102,12 +105,13 @@ public abstract class ShopHost : WebApplicationFactory<Program>, IAsyncLifetime
         builder.ConfigureTestServices(services =>
         {
             services.Replace(ServiceDescriptor.Singleton<TimeProvider>(Clock));
-            // Tests say when messages are sent, weeks noted for mail, parts missed and plans made; that the server does so by itself is seen in the browser and where it is killed.
+            // Tests say when messages are sent, weeks noted for mail, parts missed, plans and backups made; that the server does so by itself is seen in the browser and where it is killed.
             services.Remove(services.Single(d => d.ImplementationType == typeof(MailWorker)));
             services.Remove(services.Single(d => d.ImplementationType == typeof(PlanWorker)));
             services.Remove(services.Single(d => d.ImplementationType == typeof(ForecastWorker)));
             services.Remove(services.Single(d => d.ImplementationType == typeof(MissedParts)));
             services.Remove(services.Single(d => d.ImplementationType == typeof(WeekMailWorker)));
+            services.Remove(services.Single(d => d.ImplementationType == typeof(BackupWorker)));
         });
     }
 

@@ -1,3 +1,4 @@
+using ShopFloor.Application.Backups;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Quoting;
 using ShopFloor.Application.Routing;
@@ -8,12 +9,19 @@ using ShopFloor.Web.Layout;
 namespace ShopFloor.Web.Features.Home;
 
 /// <summary>The first question of the day: what is due, what waits for whom, who has not answered.</summary>
-public partial class HomePage(ReadJobs readJobs, ListQuotes listQuotes, ShopHead head, TimeProvider clock)
+public partial class HomePage(
+    ReadJobs readJobs,
+    ListQuotes listQuotes,
+    ReadBackups readBackups,
+    ShopHead head,
+    TimeProvider clock
+)
 {
     private const int DaysAhead = 7;
     private IReadOnlyList<JobListItem> due = [];
     private IReadOnlyList<JobListItem> waiting = [];
     private IReadOnlyList<QuoteRow> quotes = [];
+    private BackupStanding? backups;
 
     protected override async Task<Failure?> LoadAsync()
     {
@@ -48,6 +56,15 @@ public partial class HomePage(ReadJobs readJobs, ListQuotes listQuotes, ShopHead
             }
 
             quotes = page.Items;
+        }
+
+        if (Can(Permission.RunShop))
+        {
+            var standing = await readBackups.RunAsync(Actor, Closing);
+            if (!standing.TryGet(out backups, out var failure))
+            {
+                return failure;
+            }
         }
 
         return null;

@@ -107,6 +107,26 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "Backups",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    Reason = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: false),
+                    StartedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    Slot = table.Column<string>(type: "character varying(32)", maxLength: 32, nullable: true),
+                    EndedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true),
+                    FileName = table.Column<string>(type: "character varying(400)", maxLength: 400, nullable: true),
+                    Machine = table.Column<string>(type: "character varying(400)", maxLength: 400, nullable: false),
+                    Bytes = table.Column<long>(type: "bigint", nullable: false),
+                    IsLocked = table.Column<bool>(type: "boolean", nullable: false),
+                    Failure = table.Column<string>(type: "character varying(400)", maxLength: 400, nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Backups", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "BenchMemories",
                 columns: table => new
                 {
@@ -2308,6 +2328,17 @@ namespace ShopFloor.Data.PostgreSql.Migrations
                 unique: true);
 
             migrationBuilder.CreateIndex(
+                name: "IX_Backups_Slot",
+                table: "Backups",
+                column: "Slot",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Backups_StartedAt",
+                table: "Backups",
+                column: "StartedAt");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_BenderDies_Name",
                 table: "BenderDies",
                 column: "Name");
@@ -3039,6 +3070,9 @@ namespace ShopFloor.Data.PostgreSql.Migrations
 
             migrationBuilder.DropTable(
                 name: "AttemptLimits");
+
+            migrationBuilder.DropTable(
+                name: "Backups");
 
             migrationBuilder.DropTable(
                 name: "BenchMemories");

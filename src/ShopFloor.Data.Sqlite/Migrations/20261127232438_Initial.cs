@@ -106,6 +106,26 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "Backups",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Reason = table.Column<string>(type: "TEXT", maxLength: 32, nullable: false),
+                    StartedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    Slot = table.Column<string>(type: "TEXT", maxLength: 32, nullable: true),
+                    EndedAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    FileName = table.Column<string>(type: "TEXT", maxLength: 400, nullable: true),
+                    Machine = table.Column<string>(type: "TEXT", maxLength: 400, nullable: false),
+                    Bytes = table.Column<long>(type: "INTEGER", nullable: false),
+                    IsLocked = table.Column<bool>(type: "INTEGER", nullable: false),
+                    Failure = table.Column<string>(type: "TEXT", maxLength: 400, nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Backups", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "BenchMemories",
                 columns: table => new
                 {
@@ -2307,6 +2327,17 @@ namespace ShopFloor.Data.Sqlite.Migrations
                 unique: true);
 
             migrationBuilder.CreateIndex(
+                name: "IX_Backups_Slot",
+                table: "Backups",
+                column: "Slot",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Backups_StartedAt",
+                table: "Backups",
+                column: "StartedAt");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_BenderDies_Name",
                 table: "BenderDies",
                 column: "Name");
@@ -3038,6 +3069,9 @@ namespace ShopFloor.Data.Sqlite.Migrations
 
             migrationBuilder.DropTable(
                 name: "AttemptLimits");
+
+            migrationBuilder.DropTable(
+                name: "Backups");
 
             migrationBuilder.DropTable(
                 name: "BenchMemories");

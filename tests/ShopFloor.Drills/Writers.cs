@@ -1,0 +1,79 @@
+using System.Collections.Concurrent;
+using System.Net;
+using ShopFloor.Web.Tests.Fixtures;
+
+namespace ShopFloor.Drills;
+
+/// <summary>Clients that write one customer after another, and remember what they were told.</summary>
+internal sealed class Writers(HttpClient api, string name, int clients)
+{
+    private readonly ConcurrentBag<(string Id, string Name)> acknowledged = [];
+    private readonly ConcurrentBag<string> unanswered = [];
+    private Task running = Task.CompletedTask;
+    private int next;
+    private volatile bool isEnough;
+
+    /// <summary>Id and name of each customer the server said was written.</summary>
+    public IReadOnlyCollection<(string Id, string Name)> Acknowledged => acknowledged;
+
+    /// <summary>Names sent, never answered: they may be written or not, but never twice.</summary>
+    public IReadOnlyCollection<string> Unanswered => unanswered;
+
+    public void Start() => running = Task.WhenAll(Enumerable.Range(0, clients).Select(_ => Task.Run(WriteAsync)));
+
+    /// <summary>Waits until so many were acknowledged; the others are in the middle of theirs then.</summary>
+    public async Task ReachAsync(int count)
+    {
+        while (acknowledged.Count < count)
+        {
+            Assert.False(running.IsCompleted, "The writers gave up.");
+            await Task.Delay(1, TestContext.Current.CancellationToken);
+        }
+    }
+
+    /// <summary>Ends after the write that each is at; those of a dead server have ended.</summary>
+    public async Task StopAsync()
+    {
+        isEnough = true;
+        await running;
+    }
+
+    /// <summary>Sends what was never answered once more, under the same keys.</summary>
+    public async Task RepeatAsync()
+    {
+        foreach (var one in unanswered)
+        {
+            var created = await api.PostAsync("/api/v1/customers", new { name = one }, key: KeyOf(one));
+            acknowledged.Add((created.GetProperty("id").GetString()!, one));
+        }
+
+        unanswered.Clear();
+    }
+
+    private async Task WriteAsync()
+    {
+        while (!isEnough)
+        {
+            var one = $"{name} no. {Interlocked.Increment(ref next)}";
+            try
+            {
+                using var answer = await api.SendAsync(
+                    HttpMethod.Post,
+                    "/api/v1/customers",
+                    new { name = one },
+                    KeyOf(one)
+                );
+                Assert.Equal(HttpStatusCode.Created, answer.StatusCode);
+                var created = await answer.JsonAsync(201);
+                acknowledged.Add((created.GetProperty("id").GetString()!, one));
+            }
+            catch (Exception exception) when (exception is HttpRequestException or IOException)
+            {
+                unanswered.Add(one);
+                return;
+            }
+        }
+    }
+
+    private static string KeyOf(string one) => $"drill {one}";
+}
