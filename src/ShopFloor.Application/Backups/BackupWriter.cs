@@ -50,7 +50,7 @@ public sealed class BackupWriter(ShopDatabase database, TimeProvider clock)
         var work = Path.Combine(folder, $".making-{Guid.CreateVersion7(clock.GetUtcNow()):N}");
         try
         {
-            Directory.CreateDirectory(work);
+            MakeOwn(work);
             if (File.Exists(file))
             {
                 throw new BackupException($"There is a file {file} already: name another.");
@@ -134,6 +134,22 @@ public sealed class BackupWriter(ShopDatabase database, TimeProvider clock)
         }
 
         return new FileStream(path, options);
+    }
+
+    /// <summary>Makes a folder that nobody but the owner of the process looks into.</summary>
+    internal static void MakeOwn(string folder)
+    {
+        if (OperatingSystem.IsWindows())
+        {
+            Directory.CreateDirectory(folder);
+        }
+        else
+        {
+            Directory.CreateDirectory(
+                folder,
+                UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute
+            );
+        }
     }
 
     internal static void Remove(string folder)

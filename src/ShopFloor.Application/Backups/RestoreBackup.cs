@@ -22,7 +22,7 @@ public sealed class RestoreBackup(ShopDatabase database, IDbContextFactory<ShopD
         var work = Path.Combine(database.DataFolder, $".restoring-{Guid.CreateVersion7(now):N}");
         try
         {
-            Directory.CreateDirectory(work);
+            BackupWriter.MakeOwn(work);
             return await RestoreAsync(request, work, now, ct);
         }
         catch (BackupException trouble)
@@ -58,7 +58,7 @@ public sealed class RestoreBackup(ShopDatabase database, IDbContextFactory<ShopD
             database.DataFolder,
             $"replaced-{now.UtcDateTime.ToString(BackupWriter.Stamp, CultureInfo.InvariantCulture)}"
         );
-        Directory.CreateDirectory(putAside);
+        BackupWriter.MakeOwn(putAside);
         if (database.Kind == DatabaseKind.Postgres && present is not null)
         {
             await dump.WriteAsync(Path.Combine(putAside, BackupManifest.DatabaseEntry(database.Kind)), ct);
