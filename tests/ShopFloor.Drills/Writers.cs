@@ -1,5 +1,6 @@
 using System.Collections.Concurrent;
 using System.Net;
+using System.Threading.Channels;
 using ShopFloor.Web.Tests.Fixtures;
 
 namespace ShopFloor.Drills;
@@ -9,6 +10,7 @@ internal sealed class Writers(HttpClient api, string name, int clients)
 {
     private readonly ConcurrentBag<(string Id, string Name)> acknowledged = [];
     private readonly ConcurrentBag<string> unanswered = [];
+    private readonly Channel<bool> answers = Channel.CreateUnbounded<bool>();
     private Task running = Task.CompletedTask;
     private int next;
     private volatile bool isEnough;
@@ -24,10 +26,10 @@ internal sealed class Writers(HttpClient api, string name, int clients)
     /// <summary>Waits until so many were acknowledged; the others are in the middle of theirs then.</summary>
     public async Task ReachAsync(int count)
     {
-        while (acknowledged.Count < count)
+        for (var n = 0; n < count; n++)
         {
-            Assert.False(running.IsCompleted, "The writers gave up.");
-            await Task.Delay(1, TestContext.Current.CancellationToken);
+            var told = answers.Reader.ReadAsync(TestContext.Current.CancellationToken).AsTask();
+            Assert.True(await Task.WhenAny(told, running) == told, "The writers gave up.");
         }
     }
 
@@ -66,6 +68,7 @@ internal sealed class Writers(HttpClient api, string name, int clients)
                 Assert.Equal(HttpStatusCode.Created, answer.StatusCode);
                 var created = await answer.JsonAsync(201);
                 acknowledged.Add((created.GetProperty("id").GetString()!, one));
+                answers.Writer.TryWrite(true);
             }
             catch (Exception exception) when (exception is HttpRequestException or IOException)
             {

@@ -13,7 +13,7 @@ internal static class ArchiveLock
 {
     public const int ShortestPassphrase = 12;
 
-    /// <summary>As OWASP's Password Storage Cheat Sheet asks for PBKDF2-HMAC-SHA256 (from memory).</summary>
+    /// <summary>As OWASP's Password Storage Cheat Sheet of 2023 asks for PBKDF2 with HMAC-SHA-256 (read as quoted by others).</summary>
     private const int Rounds = 600_000;
     private const int SaltBytes = 16;
     private const int ChunkBytes = 64 * 1024;
@@ -89,7 +89,7 @@ internal static class ArchiveLock
                 throw new BackupException(
                     number == 0
                         ? "The passphrase does not fit, or the archive is damaged."
-                        : "The archive is damaged: a part of it is not what was locked.",
+                        : "The archive is damaged: a part of it is not what was locked. Take another backup.",
                     exception
                 );
             }

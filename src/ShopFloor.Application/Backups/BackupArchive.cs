@@ -21,6 +21,7 @@ internal static class BackupArchive
         await using var zip = new ZipArchive(to, ZipArchiveMode.Create, leaveOpen: true);
         foreach (var (name, path, hash) in contents)
         {
+            // Compared before: an entry that was begun cannot be taken back.
             if (!File.Exists(path) || (hash is not null && await HashOfAsync(path, ct) != hash))
             {
                 lost.Add(name);
@@ -47,7 +48,7 @@ internal static class BackupArchive
     {
         if (zip.GetEntry(BackupManifest.EntryName) is not { Length: <= BackupManifest.LargestBytes } entry)
         {
-            throw new BackupException("This is no archive of a ShopFloor shop.");
+            throw new BackupException("This is no archive of a ShopFloor shop: name a file that this program made.");
         }
 
         using var content = new MemoryStream();
@@ -66,7 +67,10 @@ internal static class BackupArchive
         }
         catch (InvalidDataException exception)
         {
-            throw new BackupException("The archive is damaged or cut off: it cannot be opened.", exception);
+            throw new BackupException(
+                "The archive is damaged or cut off: it cannot be opened. Take another backup.",
+                exception
+            );
         }
     }
 
@@ -95,19 +99,24 @@ internal static class BackupArchive
                     zip.GetEntry(entry.Name) is { } found && found.Length == entry.Length
                         ? await found.OpenAsync(ct)
                         : throw new BackupException(
-                            $"The archive is damaged: {Shown(entry.Name)} is missing or cut off."
+                            $"The archive is damaged: {Shown(entry.Name)} is missing or cut off. Take another backup."
                         );
                 await using var into = new FileStream(path, FileMode.CreateNew, FileAccess.Write);
                 var (_, sha256) = await CopyAsync(from, into, ct);
                 into.Flush(flushToDisk: true);
                 if (sha256 != entry.Sha256)
                 {
-                    throw new BackupException($"The archive is damaged: {Shown(entry.Name)} is not what was written.");
+                    throw new BackupException(
+                        $"The archive is damaged: {Shown(entry.Name)} is not what was written. Take another backup."
+                    );
                 }
             }
             catch (InvalidDataException exception)
             {
-                throw new BackupException($"The archive is damaged: {Shown(entry.Name)} cannot be read.", exception);
+                throw new BackupException(
+                    $"The archive is damaged: {Shown(entry.Name)} cannot be read. Take another backup.",
+                    exception
+                );
             }
         }
     }

@@ -8,7 +8,11 @@ public sealed class BackupWriter(ShopDatabase database, TimeProvider clock)
 {
     internal const string Prefix = "shopfloor-";
     internal const string Stamp = "yyyyMMdd'T'HHmmss'Z'";
+    private const string WorkPrefix = ".making-";
     private const string Ending = ".zip";
+
+    /// <summary>No backup takes so long: what is older was cut off with its program.</summary>
+    internal static readonly TimeSpan Longest = TimeSpan.FromHours(6);
     private const string LockedEnding = ".zip.locked";
 
     /// <param name="Path">Where it lies.</param>
@@ -47,10 +51,11 @@ public sealed class BackupWriter(ShopDatabase database, TimeProvider clock)
         }
 
         var folder = Path.GetDirectoryName(Path.GetFullPath(file))!;
-        var work = Path.Combine(folder, $".making-{Guid.CreateVersion7(clock.GetUtcNow()):N}");
+        var work = Path.Combine(folder, $"{WorkPrefix}{Guid.CreateVersion7(clock.GetUtcNow()):N}");
         try
         {
             MakeOwn(work);
+            LetLeftoversGo(folder);
             if (File.Exists(file))
             {
                 throw new BackupException($"There is a file {file} already: name another.");
@@ -73,11 +78,29 @@ public sealed class BackupWriter(ShopDatabase database, TimeProvider clock)
         }
         catch (Exception exception) when (exception is IOException or UnauthorizedAccessException)
         {
-            throw new BackupException($"The archive could not be written: {exception.Message}", exception);
+            var said = exception.Message.Replace(work, folder, StringComparison.Ordinal);
+            throw new BackupException(
+                $"The archive could not be written: {said} Make room, or name a folder that can be written (SHOPFLOOR_BACKUPS, or --to), and back up again.",
+                exception
+            );
         }
         finally
         {
             Remove(work);
+        }
+    }
+
+    /// <summary>A copy of customers' data that nobody will finish does not stay.</summary>
+    private void LetLeftoversGo(string folder)
+    {
+        var dead = (clock.GetUtcNow() - Longest).UtcDateTime;
+        foreach (
+            var old in Directory
+                .GetDirectories(folder, $"{WorkPrefix}*")
+                .Where(d => Directory.GetLastWriteTimeUtc(d) < dead)
+        )
+        {
+            Remove(old);
         }
     }
 

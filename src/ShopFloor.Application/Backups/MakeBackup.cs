@@ -15,8 +15,8 @@ public sealed class MakeBackup(
     TimeProvider clock
 ) : IUseCase
 {
-    /// <summary>An attempt that has not ended after this time was cut off with its program.</summary>
-    private static readonly TimeSpan Longest = TimeSpan.FromHours(6);
+    /// <summary>Slot of what the owner asks for: pressed twice it is made once.</summary>
+    private const string AskedSlot = "asked";
 
     /// <summary>After a failure it is tried again after this time.</summary>
     private static readonly TimeSpan Pause = TimeSpan.FromHours(1);
@@ -24,7 +24,7 @@ public sealed class MakeBackup(
     /// <summary>A backup now, in the usual folder.</summary>
     public async Task<Outcome<BackupWriter.Made>> RunAsync(Actor actor, CancellationToken ct) =>
         actor.May(Permission.RunShop)
-            ? await MakeAsync(BackupReason.Asked, slot: null, null, settings.PassphraseAsync, ct)
+            ? await MakeAsync(BackupReason.Asked, AskedSlot, null, settings.PassphraseAsync, ct)
             : new Failure.Forbidden("You do not have the role that this needs. Ask the owner.");
 
     /// <summary>A backup to a place of one's own choice, by the command line.</summary>
@@ -55,16 +55,7 @@ public sealed class MakeBackup(
             return false;
         }
 
-        var dead = now - Longest;
-        await db.Set<BackupRow>()
-            .Where(b => b.EndedAt == null && b.StartedAt < dead)
-            .ExecuteUpdateAsync(
-                s =>
-                    s.SetProperty(b => b.EndedAt, now)
-                        .SetProperty(b => b.Slot, (string?)null)
-                        .SetProperty(b => b.Failure, "The program ended while the backup was being made."),
-                ct
-            );
+        await EndDeadOnesAsync(db, ct);
         var recently = now - Pause;
         var last = await db.Set<BackupRow>()
             .Where(b => b.FileName != null)
@@ -93,6 +84,7 @@ public sealed class MakeBackup(
     )
     {
         await using var db = await contexts.CreateDbContextAsync(ct);
+        await EndDeadOnesAsync(db, ct);
         var now = clock.GetUtcNow();
         var row = new BackupRow
         {
@@ -109,7 +101,7 @@ public sealed class MakeBackup(
         }
         catch (DbUpdateException exception) when (ShopDatabase.IsDuplicate(exception))
         {
-            return Failure.Because("backupRunning", "Another server makes this backup.");
+            return Failure.Because("backupRunning", "This backup is being made already: wait until it is done.");
         }
 
         try
@@ -121,6 +113,8 @@ public sealed class MakeBackup(
                 ct
             );
             (row.FileName, row.Bytes, row.IsLocked) = (Path.GetFileName(made.Path), made.Bytes, passphrase is not null);
+            // The slot of a daily one stays taken: it is the one of its day.
+            row.Slot = reason == BackupReason.Asked ? null : row.Slot;
             await EndAsync(db, row);
             LetOldOnesGo();
             return made;
@@ -134,6 +128,22 @@ public sealed class MakeBackup(
             await EndAsync(db, row);
             return Failure.Because("backupFailed", trouble.Message);
         }
+    }
+
+    /// <summary>Attempts that were cut off with their program no longer stand in the way.</summary>
+    private async Task EndDeadOnesAsync(ShopDbContext db, CancellationToken ct)
+    {
+        var now = clock.GetUtcNow();
+        var dead = now - BackupWriter.Longest;
+        await db.Set<BackupRow>()
+            .Where(b => b.EndedAt == null && b.StartedAt < dead)
+            .ExecuteUpdateAsync(
+                s =>
+                    s.SetProperty(b => b.EndedAt, now)
+                        .SetProperty(b => b.Slot, (string?)null)
+                        .SetProperty(b => b.Failure, "The program ended while the backup was being made."),
+                ct
+            );
     }
 
     /// <summary>Noted also where nobody waits for it any more.</summary>

@@ -7,6 +7,17 @@ namespace ShopFloor.Application.Backups;
 /// <summary>A PostgreSQL database, copied by <c>pg_dump</c> in the same snapshot in which its facts are read.</summary>
 internal sealed class PostgresDump(ShopDatabase database) : IDatabaseDump
 {
+    /// <summary>Tables only: the schema itself may belong to somebody else.</summary>
+    private const string EmptySchema = """
+        DO $$
+        DECLARE one record;
+        BEGIN
+          FOR one IN SELECT tablename FROM pg_tables WHERE schemaname = 'public' LOOP
+            EXECUTE format('DROP TABLE IF EXISTS public.%I CASCADE', one.tablename);
+          END LOOP;
+        END $$
+        """;
+
     public async Task<DatabaseFacts> WriteAsync(string path, CancellationToken ct)
     {
         try
@@ -68,22 +79,31 @@ internal sealed class PostgresDump(ShopDatabase database) : IDatabaseDump
             );
     }
 
-    public Task RestoreAsync(string path, string putAside, CancellationToken ct) =>
-        PostgresTools.RunAsync(
+    /// <summary>In one transaction all tables that are there go, also those that the archive does not know, and its own come: a restore after an upgrade leaves nothing of the newer program.</summary>
+    public async Task RestoreAsync(string path, string putAside, CancellationToken ct)
+    {
+        var script = path + ".sql";
+        await PostgresTools.RunAsync(
             "pg_restore",
             database.ConnectionString,
+            ["--no-owner", "--no-privileges", $"--file={script}", path],
+            ct
+        );
+        await PostgresTools.RunAsync(
+            "psql",
+            database.ConnectionString,
             [
-                "--clean",
-                "--if-exists",
-                "--no-owner",
-                "--no-privileges",
-                "--exit-on-error",
+                "--no-psqlrc",
+                "--quiet",
+                "--output=/dev/null",
+                "--set=ON_ERROR_STOP=1",
                 "--single-transaction",
-                $"--dbname={new NpgsqlConnectionStringBuilder(database.ConnectionString).Database}",
-                path,
+                $"--command={EmptySchema}",
+                $"--file={script}",
             ],
             ct
         );
+    }
 
     private async Task<NpgsqlConnection> OpenAsync(CancellationToken ct)
     {

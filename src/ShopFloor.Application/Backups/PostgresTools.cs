@@ -4,7 +4,7 @@ using Npgsql;
 
 namespace ShopFloor.Application.Backups;
 
-/// <summary>PostgreSQL's own <c>pg_dump</c> and <c>pg_restore</c>, the newest that are installed: one must not be older than the server.</summary>
+/// <summary>PostgreSQL's own <c>pg_dump</c>, <c>pg_restore</c> and <c>psql</c>, the newest that are installed: one must not be older than the server.</summary>
 internal static class PostgresTools
 {
     private const string DebianFolder = "/usr/lib/postgresql";

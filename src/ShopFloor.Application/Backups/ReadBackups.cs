@@ -21,7 +21,7 @@ public sealed record BackupView(
 );
 
 /// <param name="LastGoodAt">When the last good one was made; null when there is none.</param>
-/// <param name="IsOld">Whether that is too long ago.</param>
+/// <param name="IsOld">Whether that is too long ago; never where the shop has said that it is backed up by other means.</param>
 /// <param name="Latest">The newest attempts, newest first.</param>
 public sealed record BackupStanding(
     DateTimeOffset? LastGoodAt,
@@ -44,7 +44,7 @@ public sealed class ReadBackups(QueryRunner queries, BackupSettings settings, Ti
             actor,
             async db =>
             {
-                var (last, isOld) = await AgeAsync(db, clock.GetUtcNow(), ct);
+                var (last, isOld) = await AgeAsync(db, settings, clock.GetUtcNow(), ct);
                 return new BackupStanding(
                     last,
                     isOld,
@@ -75,6 +75,7 @@ public sealed class ReadBackups(QueryRunner queries, BackupSettings settings, Ti
     /// <summary>When the last good one was made, and whether that is too long ago for what there is to lose.</summary>
     public static async Task<(DateTimeOffset? LastGoodAt, bool IsOld)> AgeAsync(
         ShopDbContext db,
+        BackupSettings settings,
         DateTimeOffset now,
         CancellationToken ct
     )
@@ -88,6 +89,6 @@ public sealed class ReadBackups(QueryRunner queries, BackupSettings settings, Ti
             .Events.OrderBy(e => e.Sequence)
             .Select(e => (DateTimeOffset?)e.RecordedAt)
             .FirstOrDefaultAsync(ct);
-        return (last, since is { } first && BackupRules.IsOld(last, first, now));
+        return (last, settings.IsDaily && since is { } first && BackupRules.IsOld(last, first, now));
     }
 }

@@ -10,6 +10,8 @@ namespace ShopFloor.Application.Backups;
 public sealed class RestoreBackup(ShopDatabase database, IDbContextFactory<ShopDbContext> contexts, TimeProvider clock)
     : IUseCase
 {
+    private const string WorkPrefix = ".restoring-";
+
     /// <param name="MayReplaceAnotherShop">Whether data of a shop with another id may be put aside.</param>
     public sealed record Request(string Archive, string? Passphrase, bool MayReplaceAnotherShop);
 
@@ -19,19 +21,26 @@ public sealed class RestoreBackup(ShopDatabase database, IDbContextFactory<ShopD
     public async Task<Outcome<Restored>> RunAsync(Request request, CancellationToken ct)
     {
         var now = clock.GetUtcNow();
-        var work = Path.Combine(database.DataFolder, $".restoring-{Guid.CreateVersion7(now):N}");
+        var work = Path.Combine(database.DataFolder, $"{WorkPrefix}{Guid.CreateVersion7(now):N}");
         try
         {
             BackupWriter.MakeOwn(work);
-            return await RestoreAsync(request, work, now, ct);
+            var dump = DatabaseDumps.Of(database);
+            await using var alone = await dump.TakeAloneAsync(ct);
+            LetLeftoversGo(except: work);
+            var checkedOne = await CheckAsync(dump, request, work, ct);
+            return await ReplaceAsync(dump, checkedOne, work, now, ct);
         }
         catch (BackupException trouble)
         {
-            return Failure.Because("restoreRefused", trouble.Message);
+            return Failure.Because("restoreRefused", $"{trouble.Message} Nothing was changed.");
         }
         catch (Exception exception) when (exception is IOException or UnauthorizedAccessException)
         {
-            return Failure.Because("restoreRefused", $"The backup could not be restored: {exception.Message}");
+            return Failure.Because(
+                "restoreRefused",
+                $"The archive could not be unpacked: {exception.Message} Nothing was changed."
+            );
         }
         finally
         {
@@ -39,40 +48,73 @@ public sealed class RestoreBackup(ShopDatabase database, IDbContextFactory<ShopD
         }
     }
 
-    private async Task<Restored> RestoreAsync(Request request, string work, DateTimeOffset now, CancellationToken ct)
+    /// <summary>All that can be known before anything is touched.</summary>
+    private async Task<(BackupManifest Manifest, bool IsAnythingThere)> CheckAsync(
+        IDatabaseDump dump,
+        Request request,
+        string work,
+        CancellationToken ct
+    )
     {
-        var dump = DatabaseDumps.Of(database);
-        await using var alone = await dump.TakeAloneAsync(ct);
         var manifest = await UnpackAsync(request, work, ct);
-        var copy = Path.Combine(work, BackupManifest.DatabaseEntry(database.Kind));
-        await dump.CheckAsync(copy, ct);
+        await dump.CheckAsync(CopyIn(work), ct);
         var present = await dump.LookAsync(ct);
-        if (present?.Shop is { } shop && shop != manifest.Shop && !request.MayReplaceAnotherShop)
-        {
-            throw new BackupException(
+        return present?.Shop is { } shop && shop != manifest.Shop && !request.MayReplaceAnotherShop
+            ? throw new BackupException(
                 "The archive is of another shop than the one whose data lie here. Name that you want this (--replace-another-shop yes), or restore into an empty place."
-            );
-        }
+            )
+            : (manifest, present is not null);
+    }
 
+    private async Task<Outcome<Restored>> ReplaceAsync(
+        IDatabaseDump dump,
+        (BackupManifest Manifest, bool IsAnythingThere) archive,
+        string work,
+        DateTimeOffset now,
+        CancellationToken ct
+    )
+    {
         var putAside = Path.Combine(
             database.DataFolder,
             $"replaced-{now.UtcDateTime.ToString(BackupWriter.Stamp, CultureInfo.InvariantCulture)}"
         );
         BackupWriter.MakeOwn(putAside);
-        if (database.Kind == DatabaseKind.Postgres && present is not null)
+        try
         {
-            await dump.WriteAsync(Path.Combine(putAside, BackupManifest.DatabaseEntry(database.Kind)), ct);
+            if (database.Kind == DatabaseKind.Postgres && archive.IsAnythingThere)
+            {
+                await dump.WriteAsync(Path.Combine(putAside, BackupManifest.DatabaseEntry(database.Kind)), ct);
+            }
+
+            await dump.RestoreAsync(CopyIn(work), putAside, ct);
+            ReplaceFiles(work, putAside);
+        }
+        catch (Exception exception) when (exception is BackupException or IOException or UnauthorizedAccessException)
+        {
+            return Failure.Because(
+                "restoreFailed",
+                $"The backup could not be put in place: {exception.Message} What was here before lies in {putAside}, or is still where it was. Mend the cause and restore again."
+            );
         }
 
-        await dump.RestoreAsync(copy, putAside, ct);
-        ReplaceFiles(work, putAside);
         if (Directory.EnumerateFileSystemEntries(putAside).Any())
         {
-            return new(manifest, putAside);
+            return new Restored(archive.Manifest, putAside);
         }
 
         Directory.Delete(putAside);
-        return new(manifest, null);
+        return new Restored(archive.Manifest, null);
+    }
+
+    private string CopyIn(string work) => Path.Combine(work, BackupManifest.DatabaseEntry(database.Kind));
+
+    /// <summary>What a restore that was killed left unpacked; nobody else restores here now.</summary>
+    private void LetLeftoversGo(string except)
+    {
+        foreach (var old in Directory.GetDirectories(database.DataFolder, $"{WorkPrefix}*").Where(d => d != except))
+        {
+            BackupWriter.Remove(old);
+        }
     }
 
     private async Task<BackupManifest> UnpackAsync(Request request, string work, CancellationToken ct)

@@ -8,13 +8,13 @@ internal sealed class SqliteDump(ShopDatabase database) : IDatabaseDump
 {
     private static readonly string[] Companions = ["", "-wal", "-shm"];
 
-    private string File => new SqliteConnectionStringBuilder(database.ConnectionString).DataSource;
+    private string Source => new SqliteConnectionStringBuilder(database.ConnectionString).DataSource;
 
     public async Task<DatabaseFacts> WriteAsync(string path, CancellationToken ct)
     {
         try
         {
-            await using (var source = await OpenAsync(File, SqliteOpenMode.ReadWrite, ct))
+            await using (var source = await OpenAsync(Source, SqliteOpenMode.ReadWrite, ct))
             {
                 await using var command = source.CreateCommand();
                 command.CommandText = "VACUUM INTO $path";
@@ -35,14 +35,14 @@ internal sealed class SqliteDump(ShopDatabase database) : IDatabaseDump
 
     public async Task<DatabaseFacts?> LookAsync(CancellationToken ct)
     {
-        if (!System.IO.File.Exists(File))
+        if (!File.Exists(Source))
         {
             return null;
         }
 
         try
         {
-            await using var connection = await OpenAsync(File, SqliteOpenMode.ReadWrite, ct);
+            await using var connection = await OpenAsync(Source, SqliteOpenMode.ReadWrite, ct);
             return await DatabaseFacts.ReadAsync(connection, ct);
         }
         catch (SqliteException)
@@ -85,12 +85,12 @@ internal sealed class SqliteDump(ShopDatabase database) : IDatabaseDump
 
     public Task RestoreAsync(string path, string putAside, CancellationToken ct)
     {
-        foreach (var old in Companions.Select(c => File + c).Where(System.IO.File.Exists))
+        foreach (var old in Companions.Select(c => Source + c).Where(File.Exists))
         {
-            System.IO.File.Move(old, Path.Combine(putAside, Path.GetFileName(old)));
+            File.Move(old, Path.Combine(putAside, Path.GetFileName(old)));
         }
 
-        System.IO.File.Move(path, File);
+        File.Move(path, Source);
         return Task.CompletedTask;
     }
 

@@ -141,7 +141,7 @@ public static class AdminCommands
                         CancellationToken.None
                     ),
                 restored =>
-                    $"The shop is as it was at {restored.Manifest.MadeAt:yyyy-MM-dd HH:mm} UTC, history up to line {restored.Manifest.Events}."
+                    $"The shop is as it was at {restored.Manifest.MadeAt.UtcDateTime.ToString("yyyy-MM-dd HH:mm", System.Globalization.CultureInfo.InvariantCulture)} UTC, history up to line {restored.Manifest.Events}."
                     + (
                         restored.PutAside is { } aside
                             ? $" What was here before lies in {aside}; delete it when all is well."

@@ -6,7 +6,8 @@ using ShopFloor.Data;
 namespace ShopFloor.Web.Hosting;
 
 /// <summary>A shop without a fresh backup still serves, so that it is never taken out for that: it is only said.</summary>
-public sealed class BackupHealth(IDbContextFactory<ShopDbContext> contexts, TimeProvider clock) : IHealthCheck
+public sealed class BackupHealth(IDbContextFactory<ShopDbContext> contexts, BackupSettings settings, TimeProvider clock)
+    : IHealthCheck
 {
     public async Task<HealthCheckResult> CheckHealthAsync(
         HealthCheckContext context,
@@ -16,10 +17,16 @@ public sealed class BackupHealth(IDbContextFactory<ShopDbContext> contexts, Time
         try
         {
             await using var db = await contexts.CreateDbContextAsync(cancellationToken);
-            var (_, isOld) = await ReadBackups.AgeAsync(db, clock.GetUtcNow(), cancellationToken);
+            var (last, isOld) = await ReadBackups.AgeAsync(db, settings, clock.GetUtcNow(), cancellationToken);
             return isOld
                 ? HealthCheckResult.Degraded("The last good backup is too old, or there is none.")
-                : HealthCheckResult.Healthy("There is a fresh one.");
+                : HealthCheckResult.Healthy(
+                    settings.IsDaily
+                        ? last is null
+                            ? "None yet; the first one comes by itself."
+                            : "There is a fresh one."
+                        : "The program makes none by itself: somebody has to."
+                );
         }
         catch (System.Data.Common.DbException)
         {

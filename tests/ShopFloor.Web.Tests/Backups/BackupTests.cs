@@ -18,6 +18,7 @@ namespace ShopFloor.Web.Tests.Backups;
 /// <summary>From a shop at work to the same shop elsewhere, and everything that is refused on the way, on both databases.</summary>
 public abstract class BackupTests(ShopHost shop)
 {
+    private const string NewerTable = "OfANewerProgram";
     private const string Passphrase = "twelve welders in a row";
 
     private static CancellationToken Ct => TestContext.Current.CancellationToken;
@@ -111,6 +112,8 @@ public abstract class BackupTests(ShopHost shop)
         Assert.True(second.IsSuccess, second.Failure?.Sentence);
         Assert.True(Directory.Exists(second.Value.PutAside));
         Assert.NotEmpty(Directory.GetFiles(second.Value.PutAside!));
+        // A table of a newer program, put there between the two restores, is gone: its upgrade will make it again.
+        Assert.DoesNotContain(NewerTable, await TablesAsync(database));
 
         var archive = await BackUpAsync(null);
         var foreign = archive.Path;
@@ -151,6 +154,13 @@ public abstract class BackupTests(ShopHost shop)
         standing = (await shop.WithAsync<ReadBackups, Outcome<BackupStanding>>(r => r.RunAsync(Owner, Ct))).Value;
         Assert.True(standing.IsOld);
         using var anybody = shop.CreateClient();
+        await using (var db = await Contexts.CreateDbContextAsync(Ct))
+        {
+            // Who says that the shop is backed up by other means is not warned.
+            var other = new BackupSettings(folder, IsDaily: false);
+            Assert.False((await ReadBackups.AgeAsync(db, other, shop.Clock.GetUtcNow(), Ct)).IsOld);
+        }
+
         Assert.Equal("Degraded", await anybody.GetStringAsync(new Uri("/health/ready", UriKind.Relative), Ct));
         // An attempt that was cut off with its program does not stand in the way for ever.
         await using (var db = await Contexts.CreateDbContextAsync(Ct))
@@ -207,6 +217,67 @@ public abstract class BackupTests(ShopHost shop)
     }
 
     [Fact]
+    public async Task Asked_for_while_one_is_being_made_it_is_made_once_locked_by_the_passphrase_of_the_file()
+    {
+        var folder = Directory.CreateDirectory(Path.Combine(shop.Folder, "asked-twice")).FullName;
+        var file = Path.Combine(shop.Folder, "passphrase.txt");
+        var making = new MakeBackup(
+            new BackupWriter(Database, shop.Clock),
+            new BackupSettings(folder, PassphraseFile: file),
+            Contexts,
+            shop.Clock
+        );
+        var without = await making.RunAsync(Owner, Ct);
+        Assert.Contains("passphrase file", without.Failure!.Sentence, StringComparison.Ordinal);
+        await File.WriteAllTextAsync(file, "short\n", Ct);
+        var tooShort = await making.RunAsync(Owner, Ct);
+        Assert.Contains("fewer than 12", tooShort.Failure!.Sentence, StringComparison.Ordinal);
+        Assert.Empty(Directory.GetFileSystemEntries(folder));
+
+        await File.WriteAllTextAsync(file, Passphrase + "\nnot this\n", Ct);
+        var half = new BackupRow
+        {
+            Id = Guid.CreateVersion7(),
+            StartedAt = shop.Clock.GetUtcNow(),
+            Slot = "asked",
+            Machine = "another",
+        };
+        await using (var db = await Contexts.CreateDbContextAsync(Ct))
+        {
+            db.Add(half);
+            await db.SaveChangesAsync(Ct);
+            var second = await making.RunAsync(Owner, Ct);
+            Assert.Contains("already", second.Failure!.Sentence, StringComparison.Ordinal);
+            Assert.Empty(Directory.GetFileSystemEntries(folder));
+            db.Remove(half);
+            await db.SaveChangesAsync(Ct);
+        }
+
+        var made = (await making.RunAsync(Owner, Ct)).Value;
+        Assert.True(ArchiveIsLocked(made.Path));
+        Assert.Equal(made.Path, Assert.Single(Directory.GetFileSystemEntries(folder)));
+        // And once more when it is done.
+        shop.Clock.Advance(TimeSpan.FromSeconds(1));
+        Assert.True((await making.RunAsync(Owner, Ct)).IsSuccess);
+    }
+
+    [Fact]
+    public async Task What_a_killed_backup_left_behind_does_not_stay()
+    {
+        var folder = Directory.CreateDirectory(Path.Combine(shop.Folder, "left-behind")).FullName;
+        var (old, young) = (Path.Combine(folder, ".making-old"), Path.Combine(folder, ".making-young"));
+        foreach (var (left, age) in new[] { (old, 7), (young, 5) })
+        {
+            Directory.CreateDirectory(left);
+            await File.WriteAllTextAsync(Path.Combine(left, "database"), "", Ct);
+            Directory.SetLastWriteTimeUtc(left, (shop.Clock.GetUtcNow() - TimeSpan.FromHours(age)).UtcDateTime);
+        }
+
+        Assert.True((await Making(folder).RunAsync(Owner, Ct)).IsSuccess);
+        Assert.Equal([young], Directory.GetDirectories(folder));
+    }
+
+    [Fact]
     public async Task Only_the_owner_makes_one_and_sees_where_they_lie()
     {
         foreach (var role in Enum.GetValues<Role>().Where(r => r != Role.Owner))
@@ -249,7 +320,51 @@ public abstract class BackupTests(ShopHost shop)
         var restore = new RestoreBackup(database, Contexts, shop.Clock);
         var first = await restore.RunAsync(new(archive, null, false), Ct);
         Assert.True(first.IsSuccess, first.Failure?.Sentence);
+        await using (var db = Open(database))
+        {
+            await db.Database.ExecuteSqlRawAsync($"CREATE TABLE \"{NewerTable}\" (\"Id\" integer)", Ct);
+        }
+
+        Assert.Contains(NewerTable, await TablesAsync(database));
+        LetGo(database);
         return (database, await restore.RunAsync(new(archive, null, false), Ct));
+    }
+
+    private static ShopDbContext Open(ShopDatabase database)
+    {
+        var options = new DbContextOptionsBuilder<ShopDbContext>();
+        database.Configure(options);
+        return new ShopDbContext(options.Options);
+    }
+
+    private static async Task<List<string>> TablesAsync(ShopDatabase database)
+    {
+        await using var db = Open(database);
+        var tables =
+            database.Kind == DatabaseKind.Sqlite
+                ? await db
+                    .Database.SqlQuery<string>($"SELECT name FROM sqlite_master WHERE type = 'table'")
+                    .ToListAsync(Ct)
+                : await db
+                    .Database.SqlQuery<string>($"SELECT tablename FROM pg_tables WHERE schemaname = 'public'")
+                    .ToListAsync(Ct);
+        LetGo(database);
+        return tables;
+    }
+
+    /// <summary>A connection kept open would count as somebody at work, or go on reading a file that was put aside.</summary>
+    private static void LetGo(ShopDatabase database)
+    {
+        if (database.Kind == DatabaseKind.Sqlite)
+        {
+            using var own = new Microsoft.Data.Sqlite.SqliteConnection(database.ConnectionString);
+            Microsoft.Data.Sqlite.SqliteConnection.ClearPool(own);
+        }
+        else
+        {
+            using var own = new Npgsql.NpgsqlConnection(database.ConnectionString);
+            Npgsql.NpgsqlConnection.ClearPool(own);
+        }
     }
 
     private async Task RefusedAsync(byte[] archive, string sentence, string? passphrase = null)

@@ -28,7 +28,8 @@ internal static class BackupWords
     public static string StandingOf(BackupStanding standing, DateTimeOffset now) =>
         standing.LastGoodAt is { } last
             ? $"The last good backup is of {LocalTimes.Say(last, standing.Zone)}, {Ago(now - last)}."
-            : "There is no backup of this shop.";
+        : standing.IsDaily ? "There is no backup of this shop yet."
+        : "The program has made no backup of this shop.";
 
     /// <summary>In the largest unit that says enough.</summary>
     public static string Ago(TimeSpan age) =>
