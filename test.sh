@@ -5,6 +5,7 @@ set -uo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")"
 # Nothing here runs long enough to earn back what the compiler would spend on watching it.
 export DOTNET_CLI_TELEMETRY_OPTOUT=1 DOTNET_NOLOGO=1 DOTNET_TieredPGO=0
+second=()
 fail() { echo "$1" >&2; echo "0 passed, 1 failed"; exit 1; }
 
 command -v dotnet >/dev/null 2>&1 || fail "The .NET SDK 10 is needed."
@@ -38,15 +39,31 @@ dotnet test --solution ShopFloor.sln --no-build --no-ansi --no-progress --max-pa
 status=${PIPESTATUS[0]}
 read -r passed failed < <(awk '/^ *succeeded:/{p+=$2} /^ *failed:/{f+=$2} /^ *skipped:/{f+=$2} END{printf "%d %d\n", p, f}' test.log)
 if [ "$status" -ne 0 ] && [ "$failed" -eq 0 ]; then failed=1; fi
-if [ "$failed" -gt 0 ]; then
+# A browser on a busy machine may miss a beat: a few browser tests that fail get a second try, alone, and that is said aloud. One that fails again has failed.
+mapfile -t missed < <(awk '/^failed ShopFloor\.EndToEnd\.Tests\./{sub(/\(.*/, "", $2); print $2}' test.log | sort -u)
+if [ "$failed" -gt 0 ] && [ "$failed" -le 3 ] && [ "$failed" -eq ${#missed[@]} ]; then
+  for test in "${missed[@]}"; do
+    echo "Second try, alone: $test"
+    if dotnet test --project tests/ShopFloor.EndToEnd.Tests --no-build --no-ansi --no-progress --filter-method "$test" > second.log 2>&1 && grep -q '^ *succeeded: [1-9]' second.log; then
+      second+=("$test")
+    else
+      tail -n 30 second.log
+    fi
+  done
+  passed=$((passed + ${#second[@]})) failed=$((failed - ${#second[@]}))
+fi
+if [ "$failed" -gt 0 ] || [ ${#second[@]} -gt 0 ]; then
   # Once more at the end, so that the tail of any log names them.
   logs=(tests/*/bin/Debug/net10.0/logs/servers.log)
   if [ -e "${logs[0]}" ]; then
     echo "What the servers under test reported last (whole: ${logs[*]}):"
     grep -h -E '^[0-9:.]+ (Error|Critical) ' "${logs[@]}" | tail -n 10 | cut -c1-300
   fi
+  echo "Left open by browser tests:"
+  tail -n 12 tests/ShopFloor.EndToEnd.Tests/bin/Debug/net10.0/logs/pages.log 2>/dev/null | cut -c1-900
   echo "Failed or skipped:"
   awk '/^(failed|skipped) /{left=16} /^[^ ]/&&!/^(failed|skipped) /{left=0} left-->0{print "  " substr($0,1,300)}' test.log
 fi
+for test in "${second[@]}"; do echo "Passed at the second try only: $test"; done
 echo "$passed passed, $failed failed"
 [ "$failed" -eq 0 ] && [ "$passed" -gt 0 ]

@@ -77,7 +77,10 @@ public static class ServiceSetup
         });
         services.AddRazorComponents().AddInteractiveServerComponents();
         services.AddCascadingAuthenticationState();
-        services.AddMudServices();
+        // Not at the top right, where many pages have the button that is pressed next.
+        services.AddMudServices(c =>
+            c.SnackbarConfiguration.PositionClass = MudBlazor.Defaults.Classes.Position.BottomLeft
+        );
         services.AddHttpContextAccessor();
         services.AddSingleton<SetupGate>();
         services.AddSingleton<ShopHead>();

@@ -115,6 +115,7 @@ public abstract class BrowserShop : WebApplicationFactory<Program>, IAsyncLifeti
         // Browsers leave before the server stops, also those of a test that failed.
         foreach (var context in opened)
         {
+            await LeftOpen.NoteAsync(context, GetType().Name);
             await context.CloseAsync();
         }
 

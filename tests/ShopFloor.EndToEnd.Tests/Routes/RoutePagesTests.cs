@@ -22,6 +22,7 @@ public sealed partial class RoutePagesTests(DemoShop shop) : IClassFixture<DemoS
 
         await page.GetByRole(AriaRole.Button, new() { Name = "270 Second-person sign-off" }).ClickAsync();
         var form = page.GetByTestId("operation");
+        await Assertions.Expect(form.GetByLabel("Number")).ToHaveValueAsync("270");
         await form.GetByLabel("Title").FillAsync("Second-person sign-off, lights on");
         await form.GetByRole(AriaRole.Checkbox, new() { Name = "270 needs the trim out" }).CheckAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Save and check" }).ClickAsync();
@@ -59,6 +60,7 @@ public sealed partial class RoutePagesTests(DemoShop shop) : IClassFixture<DemoS
         await page.OpenLiveAsync(await PathAsync("/route-templates/{Code}/draft"));
         await page.GetByRole(AriaRole.Button, new() { Name = "20 " }).First.ClickAsync();
         var form = page.GetByTestId("operation");
+        await Assertions.Expect(form.GetByLabel("Number")).ToHaveValueAsync("20");
         var when = form.GetByTestId("condition-op");
         await when.Locator("summary").ClickAsync();
         await Assertions.Expect(when.Locator("summary")).ToContainTextAsync("on every job");
