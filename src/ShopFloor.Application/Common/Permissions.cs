@@ -47,6 +47,9 @@ public enum Permission
     /// <summary>Set one's own PIN for the shop's tablets; asks for a sign-in by password.</summary>
     SetOwnPin,
 
+    /// <summary>Keep one's own sign-in: password, authenticator app, passkeys, where one is signed in; asks for a sign-in without PIN.</summary>
+    KeepOwnSignIn,
+
     /// <summary>See everybody's times, enter and correct them.</summary>
     KeepTimes,
 
@@ -125,6 +128,7 @@ public static class Permissions
             Permission.SeeFloor,
             Permission.LogTime,
             Permission.SetOwnPin,
+            Permission.KeepOwnSignIn,
             Permission.KeepTimes,
             Permission.OrderRework,
             Permission.KeepFireWatch,
@@ -142,6 +146,7 @@ public static class Permissions
             Permission.WorkOnFloor,
             Permission.LogTime,
             Permission.SetOwnPin,
+            Permission.KeepOwnSignIn,
             Permission.KeepFireWatch,
             Permission.KeepParts,
             Permission.KeepTrace,
@@ -157,6 +162,7 @@ public static class Permissions
             Permission.SeeFloor,
             Permission.LogTime,
             Permission.SetOwnPin,
+            Permission.KeepOwnSignIn,
             Permission.KeepFireWatch,
             Permission.KeepParts,
             Permission.KeepTrace,

@@ -8,6 +8,7 @@ using ShopFloor.Application.Messages;
 using ShopFloor.Application.Quoting;
 using ShopFloor.Application.Routing;
 using ShopFloor.Application.RuleSets;
+using ShopFloor.Application.SignIns;
 using ShopFloor.Data;
 using ShopFloor.Documents.Papers;
 using ShopFloor.Documents.Workbench;
@@ -34,6 +35,9 @@ public static class Registration
         services.AddSingleton<RouteLibrary>();
         services.AddSingleton<IWorkContentSource>(s => s.GetRequiredService<RouteLibrary>());
         services.AddSingleton<MessageSeal>();
+        services.AddSingleton<SignInSecrets>();
+        services.TryAddSingleton(new BreachedPasswords(null));
+        services.AddSingleton<PasswordRule>();
         services.AddSingleton<SendingGate>();
         services.TryAddSingleton<IMailTransport, SmtpTransport>();
         services.AddFiles(database);

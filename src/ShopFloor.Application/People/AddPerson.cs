@@ -1,19 +1,37 @@
 using Microsoft.AspNetCore.Identity;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
+using ShopFloor.Application.SignIns;
 using ShopFloor.Data.Identity;
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.SignIns;
 
 namespace ShopFloor.Application.People;
 
 /// <summary>Gives a person of the shop a sign-in.</summary>
-public sealed class AddPerson(CommandRunner runner, IPasswordHasher<User> hasher) : IUseCase
+public sealed class AddPerson(CommandRunner runner, IPasswordHasher<User> hasher, PasswordRule rule) : IUseCase
 {
-    /// <summary>Length over composition: long enough is what matters.</summary>
-    public const int ShortestPassword = 10;
-    public const int LongestPassword = 128;
-
     public sealed record Request(string? Name, string? Email, string? Password, IReadOnlyList<Role>? Roles);
+
+    /// <summary>Adds somebody who chooses their own password by the link that is handed back, this once.</summary>
+    /// <param name="request">Without a password.</param>
+    /// <param name="envelope">Who invites.</param>
+    /// <param name="ct">Gives up.</param>
+    public Task<Outcome<MakePasswordLink.Made>> InviteAsync(Request request, Envelope envelope, CancellationToken ct) =>
+        runner.RunAsync<MakePasswordLink.Made>(
+            Permission.RunShop,
+            // No repeat by key: remembering the answer would store the secret.
+            envelope with
+            {
+                IdempotencyKey = null,
+            },
+            null,
+            async scope =>
+                (await AddAsync(scope, request, isInvited: true)).TryGet(out var person, out var failure)
+                    ? await MakePasswordLink.MakeAsync(scope, person, PasswordLink.Life)
+                    : failure,
+            ct
+        );
 
     public Task<Outcome<PersonId>> RunAsync(Request request, Envelope envelope, CancellationToken ct) =>
         runner.RunAsync(
@@ -29,7 +47,7 @@ public sealed class AddPerson(CommandRunner runner, IPasswordHasher<User> hasher
         );
 
     /// <summary>Adds the person within a command that has its own permission (set-up).</summary>
-    internal async Task<Outcome<PersonId>> AddAsync(CommandScope scope, Request request)
+    internal async Task<Outcome<PersonId>> AddAsync(CommandScope scope, Request request, bool isInvited = false)
     {
         var errors = new FieldErrors();
         var name = TextRules.Required(request.Name, "name", "The name", TextRules.Name, errors);
@@ -39,11 +57,11 @@ public sealed class AddPerson(CommandRunner runner, IPasswordHasher<User> hasher
             "email",
             "This is no e-mail address: write it as name@example.com."
         );
-        errors.AddIf(
-            request.Password is not { Length: >= ShortestPassword and <= LongestPassword },
-            "password",
-            $"A password has {ShortestPassword} to {LongestPassword} characters; a few words in a row are best."
-        );
+        if (!isInvited && rule.Problem(request.Password, name, email) is { } problem)
+        {
+            errors.Add("password", problem);
+        }
+
         var roles = (request.Roles ?? []).Distinct().ToList();
         errors.AddIf(roles.Count == 0, "roles", "Choose at least one role.");
         var normalized = email.ToUpperInvariant();
@@ -70,10 +88,11 @@ public sealed class AddPerson(CommandRunner runner, IPasswordHasher<User> hasher
             LockoutEnabled = true,
             SecurityStamp = Guid.CreateVersion7(scope.Now).ToString("N"),
         };
-        user.PasswordHash = hasher.HashPassword(user, request.Password!);
+        // Without one nobody signs in by password until the link was used.
+        user.PasswordHash = isInvited ? null : hasher.HashPassword(user, request.Password!);
         scope.Db.Users.Add(user);
         await GiveRolesAsync(scope, id, roles);
-        scope.Record(new EventDraft("person.added", "person", id.Value, After: new { roles }));
+        scope.Record(new EventDraft("person.added", "person", id.Value, After: new { roles, isInvited }));
         return id;
     }
 

@@ -1,13 +1,14 @@
 using Microsoft.AspNetCore.Identity;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
+using ShopFloor.Application.SignIns;
 using ShopFloor.Data.Identity;
 using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Application.People;
 
 /// <summary>Changes a person's roles, their password, or whether they still work here. Ends their open sign-ins within a minute.</summary>
-public sealed class ChangePerson(CommandRunner runner, IPasswordHasher<User> hasher) : IUseCase
+public sealed class ChangePerson(CommandRunner runner, IPasswordHasher<User> hasher, PasswordRule rule) : IUseCase
 {
     /// <param name="Name">Null: as it is.</param>
     /// <param name="Roles">Null: as they are.</param>
@@ -38,16 +39,14 @@ public sealed class ChangePerson(CommandRunner runner, IPasswordHasher<User> has
                 var isActive = request.IsActive ?? user.IsActive;
                 var errors = new FieldErrors();
                 errors.AddIf(roles.Count == 0, "roles", "Choose at least one role.");
-                errors.AddIf(
-                    request.Password
-                        is not null
-                            and not { Length: >= AddPerson.ShortestPassword and <= AddPerson.LongestPassword },
-                    "password",
-                    $"A password has {AddPerson.ShortestPassword} to {AddPerson.LongestPassword} characters; a few words in a row are best."
-                );
                 var name = request.Name is null
                     ? user.DisplayName
                     : TextRules.Required(request.Name, "name", "The name", TextRules.Name, errors);
+                if (request.Password is not null && rule.Problem(request.Password, name, user.Email) is { } problem)
+                {
+                    errors.Add("password", problem);
+                }
+
                 if (errors.Any)
                 {
                     return errors.ToFailure();
@@ -67,9 +66,16 @@ public sealed class ChangePerson(CommandRunner runner, IPasswordHasher<User> has
                 user.DisplayName = name;
                 user.IsActive = isActive;
                 user.SecurityStamp = Guid.CreateVersion7(scope.Now).ToString("N");
-                user.PasswordHash = request.Password is { } password
-                    ? hasher.HashPassword(user, password)
-                    : user.PasswordHash;
+                if (request.Password is { } password)
+                {
+                    Passwords.Set(scope, user, hasher.HashPassword(user, password));
+                }
+
+                if (!isActive || request.Password is not null)
+                {
+                    await EndSessions.AllAsync(scope, id, kept: null);
+                }
+
                 scope.Record(
                     new EventDraft(
                         "person.changed",

@@ -5,7 +5,14 @@ using ShopFloor.Domain.Common;
 namespace ShopFloor.Application.People;
 
 /// <summary>A person of the shop.</summary>
-public sealed record PersonView(PersonId Id, string Name, string Email, bool IsActive, IReadOnlyList<Role> Roles);
+public sealed record PersonView(
+    PersonId Id,
+    string Name,
+    string Email,
+    bool IsActive,
+    IReadOnlyList<Role> Roles,
+    bool HasSecondFactor
+);
 
 /// <summary>A key, without the key.</summary>
 public sealed record ApiKeyView(
@@ -39,7 +46,8 @@ public sealed class ReadPeople(QueryRunner queries) : IUseCase
                         u.DisplayName,
                         u.Email!,
                         u.IsActive,
-                        [.. roles.Where(r => r.UserId == u.Id).Select(r => Enum.Parse<Role>(r.Name!)).Order()]
+                        [.. roles.Where(r => r.UserId == u.Id).Select(r => Enum.Parse<Role>(r.Name!)).Order()],
+                        u.TwoFactorEnabled
                     ))
                     .ToList();
             },

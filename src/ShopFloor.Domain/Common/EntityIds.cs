@@ -456,3 +456,24 @@ public readonly record struct WeekMailId(Guid Value) : IEntityId<WeekMailId>
 
     public override string ToString() => Value.ToString();
 }
+
+public readonly record struct SessionId(Guid Value) : IEntityId<SessionId>
+{
+    public static SessionId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct RecoveryCodeId(Guid Value) : IEntityId<RecoveryCodeId>
+{
+    public static RecoveryCodeId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct PasswordLinkId(Guid Value) : IEntityId<PasswordLinkId>
+{
+    public static PasswordLinkId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}

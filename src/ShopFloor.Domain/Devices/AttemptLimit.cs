@@ -31,6 +31,14 @@ public sealed record AttemptRule(int Tries, TimeSpan FirstPause, TimeSpan Longes
     /// <summary>The same from all networks together: then wrong links are answered without being written down, so that strangers can neither fill the database nor shut the customers out.</summary>
     public static AttemptRule OfAllLinks { get; } =
         new(1000, TimeSpan.FromMinutes(15), TimeSpan.FromMinutes(15), TimeSpan.FromHours(1));
+
+    /// <summary>Passwords and codes that were wrong, from one network within an hour. A whole shop shares a network; each account is locked after eight.</summary>
+    public static AttemptRule OfSignInsFrom { get; } =
+        new(40, TimeSpan.FromMinutes(15), TimeSpan.FromHours(2), TimeSpan.FromHours(1));
+
+    /// <summary>The same from all networks together: then only networks are let in that somebody of the shop has used.</summary>
+    public static AttemptRule OfAllSignIns { get; } =
+        new(500, TimeSpan.FromMinutes(15), TimeSpan.FromMinutes(15), TimeSpan.FromHours(1));
 }
 
 /// <summary>Wrong tries at one secret, counted in the database so that all servers count together.</summary>
@@ -49,6 +57,12 @@ public sealed class AttemptLimit : IVersioned
 
     /// <summary>What the keys of single networks begin with, for links.</summary>
     public const string LinksFrom = "links:";
+
+    /// <summary>All wrong sign-ins together.</summary>
+    public const string SignIns = "signins";
+
+    /// <summary>What the keys of single networks begin with, for sign-ins.</summary>
+    public const string SignInsFrom = "signins:";
 
     private AttemptLimit() { }
 
@@ -79,6 +93,9 @@ public sealed class AttemptLimit : IVersioned
 
     /// <param name="network">As for codes.</param>
     public static string OfLinksFrom(string network) => LinksFrom + network;
+
+    /// <param name="network">As for codes.</param>
+    public static string OfSignInsFrom(string network) => SignInsFrom + network;
 
     public bool IsPaused(DateTimeOffset now) => PausedUntil > now;
 

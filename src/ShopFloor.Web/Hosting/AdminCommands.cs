@@ -3,6 +3,7 @@ using ShopFloor.Application.Common;
 using ShopFloor.Application.History;
 using ShopFloor.Application.People;
 using ShopFloor.Application.Setup;
+using ShopFloor.Application.SignIns;
 using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Web.Hosting;
@@ -14,6 +15,7 @@ public static class AdminCommands
         Usage: ./run.sh admin COMMAND
           shop create --name NAME --currency EUR --time-zone Europe/Berlin --length-unit mm|inch
           owner create --email EMAIL --name NAME          (password on standard input)
+          owner recover --email EMAIL                     a link for one hour with which an owner chooses a new password
           api-key create --name NAME --role owner|front-desk|fabricator|inspector [--user EMAIL]
           migrate                                         bring the database up to date
           verify                                          check the history's chain and what it adds up to
@@ -77,6 +79,12 @@ public static class AdminCommands
                         CancellationToken.None
                     ),
                 id => id.ToString()
+            ),
+            "owner recover" => await SayAsync(
+                await scope
+                    .ServiceProvider.GetRequiredService<MakePasswordLink>()
+                    .RecoverOwnerAsync(options.GetValueOrDefault("email"), CancellationToken.None),
+                made => $"{scope.ServiceProvider.GetRequiredService<Settings>().PublicUrl}/join/{made.Token}"
             ),
             "api-key create" => await SayAsync(
                 await scope

@@ -7,6 +7,7 @@ using ShopFloor.Application.Backups;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Messages;
 using ShopFloor.Application.Planning;
+using ShopFloor.Application.SignIns;
 using ShopFloor.Data;
 using ShopFloor.Data.Identity;
 using ShopFloor.Domain.Nesting;
@@ -49,15 +50,23 @@ public static class ServiceSetup
                     o.Password.RequireUppercase =
                     o.Password.RequireNonAlphanumeric =
                         false;
-                o.Password.RequiredLength = Application.People.AddPerson.ShortestPassword;
+                o.Password.RequiredLength = PasswordRule.Shortest;
                 o.Lockout.MaxFailedAccessAttempts = 8;
                 o.Lockout.DefaultLockoutTimeSpan = TimeSpan.FromMinutes(10);
             })
             .AddRoles<ShopRole>()
             .AddEntityFrameworkStores<ShopDbContext>()
-            .AddSignInManager()
+            .AddSignInManager<ShopSignInManager>()
             .AddClaimsPrincipalFactory<PersonClaims>()
             .AddDefaultTokenProviders();
+        services.AddSingleton(new BreachedPasswords(settings.BreachedPasswords));
+        services.Configure<IdentityPasskeyOptions>(o =>
+        {
+            // Never from the Host header.
+            o.ServerDomain = new Uri(settings.PublicUrl).Host;
+            o.UserVerificationRequirement = "required";
+            o.ResidentKeyRequirement = "required";
+        });
         services.AddDataProtection().SetApplicationName("ShopFloor").PersistKeysToDbContext<ShopDbContext>();
     }
 

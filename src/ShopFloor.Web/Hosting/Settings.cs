@@ -7,12 +7,14 @@ namespace ShopFloor.Web.Hosting;
 /// <param name="Database">Kind, connection and data folder.</param>
 /// <param name="PublicUrl">Address that links are built from, without a slash at its end; never taken from the Host header.</param>
 /// <param name="Backups">Where backups go and how.</param>
+/// <param name="BreachedPasswords">A file of passwords that have leaked elsewhere, as sorted SHA-1 hashes; null: none.</param>
 /// <param name="UpgradesWithoutBackup">Whether a newer program may change the database although it could not be backed up before.</param>
 public sealed record Settings(
     ShopDatabase Database,
     string PublicUrl,
     BackupSettings Backups,
-    bool UpgradesWithoutBackup = false
+    bool UpgradesWithoutBackup = false,
+    string? BreachedPasswords = null
 )
 {
     public const string DefaultUrl = "http://localhost:5080";
@@ -64,12 +66,23 @@ public sealed record Settings(
                     IsOn(configuration, "SHOPFLOOR_DAILY_BACKUP", unsaid: true),
                     configuration["SHOPFLOOR_BACKUP_PASSPHRASE_FILE"]
                 ),
-                IsOn(configuration, "SHOPFLOOR_UPGRADE_WITHOUT_BACKUP", unsaid: false)
+                IsOn(configuration, "SHOPFLOOR_UPGRADE_WITHOUT_BACKUP", unsaid: false),
+                BreachedListOf(configuration)
             )
             : throw new ConfigurationException(
                 $"SHOPFLOOR_PUBLIC_URL is '{address}', but must be an address such as https://shop.example."
             );
     }
+
+    private static string? BreachedListOf(IConfiguration configuration) =>
+        configuration["SHOPFLOOR_BREACHED_PASSWORDS"] switch
+        {
+            null or "" => null,
+            var file when File.Exists(file) => Path.GetFullPath(file),
+            var file => throw new ConfigurationException(
+                $"SHOPFLOOR_BREACHED_PASSWORDS names '{file}', but there is no such file."
+            ),
+        };
 
     private static bool IsOn(IConfiguration configuration, string name, bool unsaid) =>
         configuration[name] switch

@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Authentication.Cookies;
 using Microsoft.AspNetCore.Identity;
 using ShopFloor.Application.Devices;
+using ShopFloor.Application.SignIns;
 using ShopFloor.Data.Identity;
 using ShopFloor.Domain.Common;
 
@@ -50,16 +51,17 @@ public static class DeviceSessions
         );
     }
 
-    /// <summary>Signs out where the device was ended, or the PIN was changed or taken away.</summary>
+    /// <summary>Signs out where the session or the device was ended, or the PIN was changed or taken away.</summary>
     public static async Task CheckAsync(CookieValidatePrincipalContext context)
     {
         ArgumentNullException.ThrowIfNull(context);
+        var services = context.HttpContext.RequestServices;
+        var ct = context.HttpContext.RequestAborted;
         if (
             context.Principal is { } principal
-            && !await HoldsAsync(
-                principal,
-                context.HttpContext.RequestServices.GetRequiredService<ReadDevices>(),
-                context.HttpContext.RequestAborted
+            && !(
+                await Sessions.HoldAsync(principal, services.GetRequiredService<CheckSession>(), ct)
+                && await HoldsAsync(principal, services.GetRequiredService<ReadDevices>(), ct)
             )
         )
         {
@@ -82,13 +84,15 @@ public static class DeviceSessions
             );
     }
 
-    /// <summary>The principal is made anew every minute from the person alone: the device goes along.</summary>
+    /// <summary>The principal is made anew every minute from the person alone: session and device go along.</summary>
     public static Task KeepClaimsAsync(SecurityStampRefreshingPrincipalContext context)
     {
         ArgumentNullException.ThrowIfNull(context);
         if (context is { CurrentPrincipal: { } current, NewPrincipal.Identity: ClaimsIdentity renewed })
         {
-            renewed.AddClaims(current.Claims.Where(c => c.Type is DeviceClaim or DeviceNameClaim or PinClaim));
+            renewed.AddClaims(
+                current.Claims.Where(c => c.Type is Sessions.Claim or DeviceClaim or DeviceNameClaim or PinClaim)
+            );
         }
 
         return Task.CompletedTask;

@@ -5,6 +5,7 @@ using Microsoft.AspNetCore.Identity;
 using Microsoft.Extensions.Options;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Devices;
+using ShopFloor.Application.SignIns;
 using ShopFloor.Data.Identity;
 
 namespace ShopFloor.Web.Security;
@@ -18,6 +19,7 @@ public sealed class SignInState : RevalidatingServerAuthenticationStateProvider
         "pin.set",
         "pin.removed",
         "person.changed",
+        "person.signedOut",
     };
 
     private readonly IServiceScopeFactory scopes;
@@ -57,6 +59,11 @@ public sealed class SignInState : RevalidatingServerAuthenticationStateProvider
         return user is { IsActive: true }
             && authenticationState.User.FindFirstValue(options.Value.ClaimsIdentity.SecurityStampClaimType)
                 == user.SecurityStamp
+            && await Sessions.HoldAsync(
+                authenticationState.User,
+                scope.ServiceProvider.GetRequiredService<CheckSession>(),
+                cancellationToken
+            )
             && await DeviceSessions.HoldsAsync(
                 authenticationState.User,
                 scope.ServiceProvider.GetRequiredService<ReadDevices>(),

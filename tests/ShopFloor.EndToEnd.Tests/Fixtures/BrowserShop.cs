@@ -22,7 +22,10 @@ public abstract class BrowserShop : WebApplicationFactory<Program>, IAsyncLifeti
     protected BrowserShop() => UseKestrel(port);
 
     /// <summary>Without a slash at its end; links in pages begin with it.</summary>
-    public string Url => $"http://127.0.0.1:{port}";
+    public string Url => $"http://{HostName}:{port}";
+
+    /// <summary>Under which name browsers reach it.</summary>
+    protected virtual string HostName => "127.0.0.1";
 
     public IBrowser Browser { get; private set; } = null!;
 
@@ -89,7 +92,7 @@ public abstract class BrowserShop : WebApplicationFactory<Program>, IAsyncLifeti
             await page.GotoAsync("/sign-in");
             await page.GetByLabel("E-mail address").FillAsync(email);
             await page.GetByLabel("Password").FillAsync(Password);
-            await page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
+            await page.GetByRole(AriaRole.Button, new() { Name = "Sign in", Exact = true }).ClickAsync();
             await Assertions.Expect(page).Not.ToHaveURLAsync(new System.Text.RegularExpressions.Regex("/sign-in"));
             state = await page.Context.StorageStateAsync();
             signedIn[email] = state;

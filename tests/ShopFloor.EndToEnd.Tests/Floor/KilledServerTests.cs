@@ -91,7 +91,7 @@ public sealed class KilledServerTests
         await page.GotoAsync("/sign-in");
         await page.GetByLabel("E-mail address").FillAsync(Email);
         await page.GetByLabel("Password").FillAsync(Password);
-        await page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Sign in", Exact = true }).ClickAsync();
         await Expect(page).Not.ToHaveURLAsync(new System.Text.RegularExpressions.Regex("/sign-in"));
         await page.GotoAsync($"/floor/jobs/{job}");
         await Expect(page.Locator("#link-state")).ToHaveTextAsync("Connected");

@@ -3,6 +3,7 @@ using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Routing;
 using ShopFloor.Application.RuleSets;
+using ShopFloor.Application.SignIns;
 using ShopFloor.Data;
 using ShopFloor.Domain.Changes;
 using ShopFloor.Domain.Common;
@@ -38,6 +39,7 @@ internal static class DemoPlaces
         var busy = await CarAsync(db, Busy);
         return route switch
         {
+            "/join/{Token}" => await InvitationAsync(db, services),
             "/customers/{Id:guid}" => $"/customers/{busy.CustomerId.Value}",
             "/cars/{Id:guid}" => $"/cars/{busy.Id.Value}",
             "/price-book/draft/{Section}" => "/price-book/draft/kits",
@@ -108,6 +110,17 @@ internal static class DemoPlaces
         }
 
         return $"/route-templates/{Code}/draft";
+    }
+
+    /// <summary>A link for a new password of somebody's; nobody uses it.</summary>
+    private static async Task<string> InvitationAsync(ShopDbContext db, IServiceProvider services)
+    {
+        var person = await db.Users.OrderByDescending(u => u.NormalizedEmail).FirstAsync();
+        await using var scope = services.CreateAsyncScope();
+        var made = await scope
+            .ServiceProvider.GetRequiredService<MakePasswordLink>()
+            .RunAsync(new PersonId(person.Id), Envelope.Of(Actor.System), CancellationToken.None);
+        return $"/join/{made.Value.Token}";
     }
 
     /// <summary>The shop's own copy of the house rules, made where there is none.</summary>

@@ -26,7 +26,7 @@ public sealed class SignInTests(StaffedShop shop) : IClassFixture<StaffedShop>
         await Assertions.Expect(page).ToHaveURLAsync(new Regex("/sign-in"));
         await page.GetByLabel("E-mail address").FillAsync(StaffedShop.EmailOf(Role.Owner));
         await page.GetByLabel("Password").FillAsync("not the password");
-        await page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Sign in", Exact = true }).ClickAsync();
 
         await Assertions.Expect(page.GetByRole(AriaRole.Alert)).ToBeVisibleAsync();
         await page.Context.CloseAsync();

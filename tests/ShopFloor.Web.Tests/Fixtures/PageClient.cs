@@ -13,15 +13,17 @@ public static partial class PageClient
     /// <summary>A client with the cookie of the person who has this role.</summary>
     public static async Task<HttpClient> SignedInAsync(this ShopHost shop, Role role)
     {
-        // The shop's clock is not the test machine's: a cookie jar would throw its cookies away.
-        var client = shop.CreateClient(
-            new WebApplicationFactoryClientOptions { AllowAutoRedirect = false, HandleCookies = false }
-        );
+        var client = shop.NewBrowser();
         using var answer = await client.SignInAsync($"{role}@shop.example".ToLowerInvariant(), ShopHost.Password);
         Assert.Equal(HttpStatusCode.Redirect, answer.StatusCode);
         KeepCookies(client, answer);
         return client;
     }
+
+    /// <summary>A browser that nobody has used yet.</summary>
+    public static HttpClient NewBrowser(this ShopHost shop) =>
+        // The shop's clock is not the test machine's: a cookie jar would throw its cookies away.
+        shop.CreateClient(new WebApplicationFactoryClientOptions { AllowAutoRedirect = false, HandleCookies = false });
 
     /// <summary>Fills in the form of the sign-in page; what the program answers.</summary>
     public static async Task<HttpResponseMessage> SignInAsync(this HttpClient client, string email, string password)
@@ -47,14 +49,50 @@ public static partial class PageClient
         params (string Name, string Value)[] fields
     )
     {
+        using var answer = await client.SendFormAsync(page, action, fields);
+        Assert.Equal(HttpStatusCode.Redirect, answer.StatusCode);
+        return await client.PageAsync(answer.Headers.Location!.OriginalString.Split('#')[0]);
+    }
+
+    /// <summary>Sends a form of a page with that page's token; the page that is answered at once.</summary>
+    public static async Task<string> PostFormAsync(
+        this HttpClient client,
+        string page,
+        string action,
+        params (string Name, string Value)[] fields
+    )
+    {
+        using var answer = await client.SendFormAsync(page, action, fields);
+        Assert.Equal(HttpStatusCode.OK, answer.StatusCode);
+        client.TakeCookies(answer);
+        return WebUtility.HtmlDecode(await answer.Content.ReadAsStringAsync(Ct));
+    }
+
+    /// <summary>Sends a form of a page with that page's token.</summary>
+    public static async Task<HttpResponseMessage> SendFormAsync(
+        this HttpClient client,
+        string page,
+        string action,
+        params (string Name, string Value)[] fields
+    )
+    {
         var html = await client.PageAsync(page);
         using var form = new FormUrlEncodedContent([
             new("__RequestVerificationToken", Token().Match(html).Groups[1].Value),
             .. fields.Select(f => KeyValuePair.Create(f.Name, f.Value)),
         ]);
-        using var answer = await client.PostAsync(new Uri(action, UriKind.Relative), form, Ct);
-        Assert.Equal(HttpStatusCode.Redirect, answer.StatusCode);
-        return await client.PageAsync(answer.Headers.Location!.OriginalString.Split('#')[0]);
+        var answer = await client.PostAsync(new Uri(action, UriKind.Relative), form, Ct);
+        client.TakeCookies(answer);
+        return answer;
+    }
+
+    /// <summary>Keeps the cookies of an answer that has any.</summary>
+    public static void TakeCookies(this HttpClient client, HttpResponseMessage response)
+    {
+        if (response.Headers.Contains("Set-Cookie"))
+        {
+            KeepCookies(client, response);
+        }
     }
 
     /// <summary>The page as HTML.</summary>
@@ -62,20 +100,23 @@ public static partial class PageClient
     {
         using var answer = await client.GetAsync(new Uri(path, UriKind.Relative), Ct);
         Assert.Equal(HttpStatusCode.OK, answer.StatusCode);
-        if (answer.Headers.Contains("Set-Cookie"))
-        {
-            KeepCookies(client, answer);
-        }
-
+        client.TakeCookies(answer);
         return WebUtility.HtmlDecode(await answer.Content.ReadAsStringAsync(Ct));
     }
 
     private static void KeepCookies(HttpClient client, HttpResponseMessage response)
     {
+        var held = client.DefaultRequestHeaders.TryGetValues("Cookie", out var before)
+            ? before.SelectMany(c => c.Split("; ")).ToDictionary(c => c.Split('=')[0], c => c, StringComparer.Ordinal)
+            : [];
         foreach (var cookie in response.Headers.GetValues("Set-Cookie"))
         {
-            client.DefaultRequestHeaders.Add("Cookie", cookie.Split(';')[0]);
+            var pair = cookie.Split(';')[0];
+            held[pair.Split('=')[0]] = pair;
         }
+
+        client.DefaultRequestHeaders.Remove("Cookie");
+        client.DefaultRequestHeaders.Add("Cookie", string.Join("; ", held.Values));
     }
 
     [GeneratedRegex("name=\"__RequestVerificationToken\" value=\"([^\"]+)\"")]

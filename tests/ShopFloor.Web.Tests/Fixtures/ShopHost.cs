@@ -180,6 +180,9 @@ public abstract class ShopHost : WebApplicationFactory<Program>, IAsyncLifetime
 
     private static string EmailOf(Role role) => $"{role}@shop.example".ToLowerInvariant();
 
+    /// <summary>Another shop of the same kind, for a test that spoils its own; begin it, and dispose of it.</summary>
+    public ShopHost Another() => Kind == "postgres" ? new PostgresShop() : new SqliteShop();
+
     public override async ValueTask DisposeAsync()
     {
         await base.DisposeAsync();

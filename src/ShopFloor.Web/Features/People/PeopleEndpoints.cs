@@ -1,6 +1,7 @@
 using ShopFloor.Application.Common;
 using ShopFloor.Application.People;
 using ShopFloor.Application.Setup;
+using ShopFloor.Application.SignIns;
 using ShopFloor.Domain.Common;
 using ShopFloor.Web.Api;
 using ShopFloor.Web.Security;
@@ -16,6 +17,14 @@ public sealed class PeopleEndpoints : IApiEndpoints
         api.MapPut("/people/{id:guid}", ChangeAsync)
             .RequirePermission(Permission.RunShop)
             .WithSummary("Changes roles, password, or whether they work here.");
+        api.MapPost("/people/invitations", InviteAsync)
+            .RequirePermission(Permission.RunShop)
+            .WithSummary("Adds a person who chooses their password by the link whose secret is in this answer only.")
+            .Produces<MakePasswordLink.Made>();
+        api.MapPost("/people/{id:guid}/password-links", LinkAsync)
+            .RequirePermission(Permission.RunShop)
+            .WithSummary("Makes a link for a new password; its secret is in this answer only.")
+            .Produces<MakePasswordLink.Made>();
         api.MapGet("/api-keys", KeysAsync)
             .RequirePermission(Permission.RunShop)
             .WithSummary("Keys, without the keys themselves.");
@@ -50,6 +59,12 @@ public sealed class PeopleEndpoints : IApiEndpoints
         Body<ChangePerson.Request> body,
         ChangePerson change
     ) => (await change.RunAsync(new PersonId(id), body.Value, call.Envelope(), call.Cancellation)).ToNoContent();
+
+    private static async Task<IResult> InviteAsync(ApiCall call, Body<AddPerson.Request> body, AddPerson add) =>
+        (await add.InviteAsync(body.Value, call.Envelope(), call.Cancellation)).ToHttp();
+
+    private static async Task<IResult> LinkAsync(Guid id, ApiCall call, MakePasswordLink make) =>
+        (await make.RunAsync(new PersonId(id), call.Envelope(), call.Cancellation)).ToHttp();
 
     private static async Task<IResult> KeysAsync(ApiCall call, ReadPeople read) =>
         (await read.KeysAsync(call.Actor, call.Cancellation)).ToHttp(items => new { items });

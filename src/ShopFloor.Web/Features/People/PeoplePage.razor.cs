@@ -1,5 +1,6 @@
 using ShopFloor.Application.Common;
 using ShopFloor.Application.People;
+using ShopFloor.Application.SignIns;
 using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Web.Features.People;
@@ -9,8 +10,12 @@ public partial class PeoplePage(
     ReadPeople read,
     AddPerson add,
     ChangePerson change,
+    MakePasswordLink makeLink,
+    KeepSecondFactor factors,
     CreateApiKey createKey,
-    RevokeApiKey revokeKey
+    RevokeApiKey revokeKey,
+    Hosting.Settings settings,
+    Layout.ShopHead head
 )
 {
     private IReadOnlyList<PersonView> people = [];
@@ -20,9 +25,17 @@ public partial class PeoplePage(
     private string? keyName;
     private string keyRole = "front-desk";
     private string? newKey;
+    private MakePasswordLink.Made? link;
+    private string? linkFor;
+    private TimeZoneInfo zone = TimeZoneInfo.Utc;
 
     protected override async Task<Failure?> LoadAsync()
     {
+        if (await head.ReadAsync(Closing) is { } shop)
+        {
+            zone = TimeZoneInfo.FindSystemTimeZoneById(shop.TimeZone);
+        }
+
         var list = await read.ListAsync(Actor, Closing);
         var keyList = await read.KeysAsync(Actor, Closing);
         people = list.IsSuccess ? list.Value : [];
@@ -34,16 +47,44 @@ public partial class PeoplePage(
 
     private async Task AddAsync()
     {
-        var outcome = await add.RunAsync(
-            new AddPerson.Request(form.Name, form.Email, form.Password, [.. form.Roles]),
-            Envelope(),
-            Closing
-        );
-        errors = outcome.Failure is Failure.Invalid invalid ? invalid.Errors : [];
-        if (outcome.Failure is not Failure.Invalid && Accepted(outcome, out _, "Added."))
+        var request = new AddPerson.Request(form.Name, form.Email, form.Password, [.. form.Roles]);
+        if (string.IsNullOrEmpty(form.Password))
+        {
+            var invited = await add.InviteAsync(request, Envelope(), Closing);
+            if (IsTaken(invited))
+            {
+                (link, linkFor) = (invited.Value, form.Name);
+                form = new NewPerson();
+            }
+        }
+        else if (IsTaken(await add.RunAsync(request, Envelope(), Closing)))
         {
             form = new NewPerson();
         }
+    }
+
+    private bool IsTaken<T>(Outcome<T> outcome)
+    {
+        errors = outcome.Failure is Failure.Invalid invalid ? invalid.Errors : [];
+        return outcome.Failure is not Failure.Invalid && Accepted(outcome, out _, "Added.");
+    }
+
+    private async Task MakeLinkAsync(PersonView person)
+    {
+        if (Accepted(await makeLink.RunAsync(person.Id, Envelope(), Closing), out var made))
+        {
+            (link, linkFor) = (made, person.Name);
+        }
+    }
+
+    private async Task TakeAppAwayAsync(PersonView person)
+    {
+        Accepted(
+            await factors.TakeAwayAsync(person.Id, Envelope(), Closing),
+            out _,
+            "Their password alone opens the shop again. They are signed out, and can set up another app."
+        );
+        await ReloadAsync();
     }
 
     private async Task SetRoleAsync(PersonView person, Role role, bool on) =>
@@ -77,6 +118,13 @@ public partial class PeoplePage(
 
     private async Task RevokeAsync(ApiKeyView key) =>
         Accepted(await revokeKey.RunAsync(key.Id, Envelope(), Closing), out _, "Revoked.");
+
+    private string AddressOf(MakePasswordLink.Made made) => $"{settings.PublicUrl}/join/{made.Token}";
+
+    private string Local(DateTimeOffset at) =>
+        TimeZoneInfo
+            .ConvertTime(at, zone)
+            .ToString("d MMM yyyy HH:mm", System.Globalization.CultureInfo.InvariantCulture);
 
     private bool Has(string path) => errors.Any(e => e.Path == path);
 
