@@ -9,8 +9,9 @@ namespace ShopFloor.Application.SignIns;
 
 /// <summary>How a person's second step stands.</summary>
 /// <param name="ConfirmedAt">Since when it is asked for; null: it is not.</param>
+/// <param name="IsBegun">A secret was made, and no app has shown yet that it knows it.</param>
 /// <param name="CodesLeft">Codes on paper that were not used.</param>
-public sealed record SecondFactorView(DateTimeOffset? ConfirmedAt, int CodesLeft);
+public sealed record SecondFactorView(DateTimeOffset? ConfirmedAt, bool IsBegun, int CodesLeft);
 
 /// <summary>A person's authenticator app is set up, replaced and taken away; asks for the password each time.</summary>
 public sealed class KeepSecondFactor(
@@ -33,12 +34,9 @@ public sealed class KeepSecondFactor(
             async db =>
             {
                 var person = actor.Person ?? default;
-                var since = await db.Set<SecondFactor>()
-                    .Where(f => f.Person == person)
-                    .Select(f => f.ConfirmedAt)
-                    .SingleOrDefaultAsync(ct);
+                var kept = await db.Set<SecondFactor>().SingleOrDefaultAsync(f => f.Person == person, ct);
                 var left = await db.Set<RecoveryCode>().CountAsync(c => c.Person == person && c.UsedAt == null, ct);
-                return new SecondFactorView(since, left);
+                return new SecondFactorView(kept?.ConfirmedAt, kept is { ConfirmedAt: null }, left);
             },
             ct
         );

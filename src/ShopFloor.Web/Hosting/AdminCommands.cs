@@ -84,7 +84,7 @@ public static class AdminCommands
                 await scope
                     .ServiceProvider.GetRequiredService<MakePasswordLink>()
                     .RecoverOwnerAsync(options.GetValueOrDefault("email"), CancellationToken.None),
-                made => $"{scope.ServiceProvider.GetRequiredService<Settings>().PublicUrl}/join/{made.Token}"
+                made => $"{scope.ServiceProvider.GetRequiredService<Settings>().PublicUrl}/j/{made.Token}"
             ),
             "api-key create" => await SayAsync(
                 await scope

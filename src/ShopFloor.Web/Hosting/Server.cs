@@ -155,6 +155,7 @@ public static class Server
 
     private static void UseShopFloor(this WebApplication app)
     {
+        app.UseForwardedHeaders();
         app.UseMiddleware<PageHeaders>();
         app.UseWhen(IsApi, api => api.UseExceptionHandler().UseStatusCodePages());
         app.UseWhen(

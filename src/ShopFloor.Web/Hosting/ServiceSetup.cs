@@ -120,8 +120,6 @@ public static class ServiceSetup
         {
             o.LoginPath = "/sign-in";
             o.AccessDeniedPath = "/no-access";
-            o.Cookie.Name = "shopfloor";
-            o.Cookie.HttpOnly = true;
             o.Cookie.SameSite = SameSiteMode.Lax;
             o.ExpireTimeSpan = TimeSpan.FromDays(14);
             o.Events.OnValidatePrincipal = async context =>
@@ -135,6 +133,8 @@ public static class ServiceSetup
                 return Task.CompletedTask;
             };
         });
+        services.AddCookieRules();
+        services.AddTrustedProxies();
         services.AddSingleton<IAuthorizationPolicyProvider, PermissionPolicies>();
         services.AddSingleton<IAuthorizationHandler, PermissionHandler>();
         // Deny by default: what declares nothing needs a signed-in person.

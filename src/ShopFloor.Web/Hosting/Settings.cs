@@ -17,6 +17,12 @@ public sealed record Settings(
     string? BreachedPasswords = null
 )
 {
+    /// <summary>Networks of the proxies whose word on the caller's address and on https is taken; the machine itself always is.</summary>
+    public IReadOnlyList<System.Net.IPNetwork> Proxies { get; init; } = [];
+
+    /// <summary>Whether the shop is reached by https.</summary>
+    public bool IsSecure => PublicUrl.StartsWith("https://", StringComparison.Ordinal);
+
     public const string DefaultUrl = "http://localhost:5080";
 
     /// <summary>Reads and checks the configuration.</summary>
@@ -69,9 +75,41 @@ public sealed record Settings(
                 IsOn(configuration, "SHOPFLOOR_UPGRADE_WITHOUT_BACKUP", unsaid: false),
                 BreachedListOf(configuration)
             )
+            {
+                Proxies = ProxiesOf(configuration),
+            }
             : throw new ConfigurationException(
                 $"SHOPFLOOR_PUBLIC_URL is '{address}', but must be an address such as https://shop.example."
             );
+    }
+
+    private static List<System.Net.IPNetwork> ProxiesOf(IConfiguration configuration)
+    {
+        List<System.Net.IPNetwork> networks = [];
+        foreach (
+            var text in (configuration["SHOPFLOOR_TRUSTED_PROXIES"] ?? "").Split(
+                ',',
+                StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries
+            )
+        )
+        {
+            if (System.Net.IPNetwork.TryParse(text, out var network))
+            {
+                networks.Add(network);
+            }
+            else if (System.Net.IPAddress.TryParse(text, out var address))
+            {
+                networks.Add(new System.Net.IPNetwork(address, address.GetAddressBytes().Length * 8));
+            }
+            else
+            {
+                throw new ConfigurationException(
+                    $"SHOPFLOOR_TRUSTED_PROXIES holds '{text}', but must be addresses or networks such as 192.0.2.7 or 192.0.2.0/24, with commas between."
+                );
+            }
+        }
+
+        return networks;
     }
 
     private static string? BreachedListOf(IConfiguration configuration) =>

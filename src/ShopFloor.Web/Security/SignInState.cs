@@ -25,6 +25,7 @@ public sealed class SignInState : RevalidatingServerAuthenticationStateProvider
     private readonly IServiceScopeFactory scopes;
     private readonly IOptions<IdentityOptions> options;
     private readonly IChangeNotices notices;
+    private readonly IHttpContextAccessor requests;
     private readonly CancellationTokenSource closing = new();
     private readonly CancellationTokenRegistration stopping;
     private bool isListening;
@@ -34,6 +35,7 @@ public sealed class SignInState : RevalidatingServerAuthenticationStateProvider
         IServiceScopeFactory scopes,
         IOptions<IdentityOptions> options,
         IChangeNotices notices,
+        IHttpContextAccessor requests,
         IHostApplicationLifetime lifetime
     )
         : base(loggers)
@@ -41,6 +43,7 @@ public sealed class SignInState : RevalidatingServerAuthenticationStateProvider
         this.scopes = scopes;
         this.options = options;
         this.notices = notices;
+        this.requests = requests;
         AuthenticationStateChanged += Follow;
         // A page whose browser is gone is kept for minutes in case it returns, and would be looked after beyond the end of the program.
         stopping = lifetime.ApplicationStopping.Register(() => ((IDisposable)this).Dispose());
@@ -87,7 +90,9 @@ public sealed class SignInState : RevalidatingServerAuthenticationStateProvider
     /// <summary>The circuit says once who it is.</summary>
     private void Follow(Task<AuthenticationState> state)
     {
-        if (!isListening && !closing.IsCancellationRequested)
+        // A page that is only being answered was looked at on its way in; it may itself be changing the password that its cookie still names.
+        var isCircuit = requests.HttpContext?.Request.Path.StartsWithSegments("/_blazor") != false;
+        if (isCircuit && !isListening && !closing.IsCancellationRequested)
         {
             isListening = true;
             _ = ListenAsync(closing.Token);

@@ -39,7 +39,7 @@ internal static class DemoPlaces
         var busy = await CarAsync(db, Busy);
         return route switch
         {
-            "/join/{Token}" => await InvitationAsync(db, services),
+            "/j/{Token}" => await InvitationAsync(db, services),
             "/customers/{Id:guid}" => $"/customers/{busy.CustomerId.Value}",
             "/cars/{Id:guid}" => $"/cars/{busy.Id.Value}",
             "/price-book/draft/{Section}" => "/price-book/draft/kits",
@@ -120,7 +120,7 @@ internal static class DemoPlaces
         var made = await scope
             .ServiceProvider.GetRequiredService<MakePasswordLink>()
             .RunAsync(new PersonId(person.Id), Envelope.Of(Actor.System), CancellationToken.None);
-        return $"/join/{made.Value.Token}";
+        return $"/j/{made.Value.Token}";
     }
 
     /// <summary>The shop's own copy of the house rules, made where there is none.</summary>

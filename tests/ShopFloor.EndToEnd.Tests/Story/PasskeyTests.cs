@@ -65,7 +65,7 @@ public sealed class PasskeyTests(NamedShop shop) : IClassFixture<NamedShop>
         await owner.Locator("form .roles").GetByLabel("Fabricator").CheckAsync();
         await Button(owner, "Add").ClickAsync();
         var link = await owner.GetByTestId("password-link").Locator("code").InnerTextAsync();
-        Assert.StartsWith($"{shop.Url}/join/", link, StringComparison.Ordinal);
+        Assert.StartsWith($"{shop.Url}/j/", link, StringComparison.Ordinal);
 
         var page = await shop.OpenAsync(Device.Phone);
         await page.GotoAsync(link);

@@ -262,7 +262,7 @@ public abstract partial class DevicesTests(ShopHost shop)
         var client = shop.CreateClient(
             new WebApplicationFactoryClientOptions { AllowAutoRedirect = false, HandleCookies = false }
         );
-        client.DefaultRequestHeaders.Add("Cookie", $"shopfloor-tablet={secret}");
+        client.DefaultRequestHeaders.Add("Cookie", $"__Host-shopfloor-tablet={secret}");
         using var opened = await client.GetAsync(new Uri($"/floor/people?who={person}", UriKind.Relative), Ct);
         Keep(client, opened);
         var page = await opened.Content.ReadAsStringAsync(Ct);

@@ -119,7 +119,7 @@ public partial class PeoplePage(
     private async Task RevokeAsync(ApiKeyView key) =>
         Accepted(await revokeKey.RunAsync(key.Id, Envelope(), Closing), out _, "Revoked.");
 
-    private string AddressOf(MakePasswordLink.Made made) => $"{settings.PublicUrl}/join/{made.Token}";
+    private string AddressOf(MakePasswordLink.Made made) => $"{settings.PublicUrl}/j/{made.Token}";
 
     private string Local(DateTimeOffset at) =>
         TimeZoneInfo
