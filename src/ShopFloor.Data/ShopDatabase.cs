@@ -1,3 +1,4 @@
+using System.Net.Sockets;
 using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
 using Npgsql;
@@ -64,6 +65,44 @@ public sealed record ShopDatabase(DatabaseKind Kind, string ConnectionString, st
             PostgresException postgres => postgres.SqlState == PostgresErrorCodes.UniqueViolation,
             _ => false,
         };
+
+    /// <summary>True where the database cannot be reached, or is just being shut down or started. Whether a commit that was under way came through is then not known.</summary>
+    public static bool IsAway(Exception exception) =>
+        Chain(exception)
+            .Any(e =>
+                e switch
+                {
+                    PostgresException postgres => postgres.SqlState
+                        is PostgresErrorCodes.AdminShutdown
+                            or PostgresErrorCodes.CrashShutdown
+                            or PostgresErrorCodes.CannotConnectNow
+                            or PostgresErrorCodes.TooManyConnections,
+                    NpgsqlException => e.InnerException is IOException or SocketException or TimeoutException,
+                    _ => false,
+                }
+            );
+
+    /// <summary>True where nothing more can be stored, because the disk is full.</summary>
+    public static bool IsFull(Exception exception) =>
+        Chain(exception)
+            .Any(e =>
+                e switch
+                {
+                    SqliteException sqlite => sqlite.SqliteErrorCode == 13,
+                    PostgresException postgres => postgres.SqlState == PostgresErrorCodes.DiskFull,
+                    // "No space left on device" and "Disk quota exceeded" (errno of Linux).
+                    IOException io => (io.HResult & 0xFFFF) is 28 or 122,
+                    _ => false,
+                }
+            );
+
+    private static IEnumerable<Exception> Chain(Exception? exception)
+    {
+        for (; exception is not null; exception = exception.InnerException)
+        {
+            yield return exception;
+        }
+    }
 
     private static Exception Innermost(Exception exception) =>
         exception is DbUpdateException { InnerException: { } inner } ? Innermost(inner) : exception;

@@ -157,7 +157,12 @@ public static class Server
     {
         app.UseForwardedHeaders();
         app.UseMiddleware<PageHeaders>();
-        app.UseWhen(IsApi, api => api.UseExceptionHandler().UseStatusCodePages());
+        app.UseWhen(
+            IsApi,
+            api =>
+                api.UseExceptionHandler(new ExceptionHandlerOptions { StatusCodeSelector = Troubles.StatusOf })
+                    .UseStatusCodePages()
+        );
         app.UseWhen(
             c => !IsApi(c),
             pages =>
@@ -167,11 +172,7 @@ public static class Server
                         {
                             ExceptionHandlingPath = "/error",
                             CreateScopeForErrors = true,
-                            // What the caller did wrong (a body too large, cut off) is not the program's fault.
-                            StatusCodeSelector = e =>
-                                e is BadHttpRequestException bad
-                                    ? bad.StatusCode
-                                    : StatusCodes.Status500InternalServerError,
+                            StatusCodeSelector = Troubles.StatusOf,
                         }
                     )
                     .UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true)

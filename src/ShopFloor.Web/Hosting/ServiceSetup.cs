@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.Components.Authorization;
 using Microsoft.AspNetCore.DataProtection;
+using Microsoft.AspNetCore.Diagnostics;
 using Microsoft.AspNetCore.Identity;
 using MudBlazor.Services;
 using ShopFloor.Application.Backups;
@@ -124,6 +125,13 @@ public static class ServiceSetup
             o.ExpireTimeSpan = TimeSpan.FromDays(14);
             o.Events.OnValidatePrincipal = async context =>
             {
+                if (context.HttpContext.Features.Get<IExceptionHandlerFeature>() is not null)
+                {
+                    // The page that says what went wrong asks nobody: the database may be what is away.
+                    context.RejectPrincipal();
+                    return;
+                }
+
                 await SecurityStampValidator.ValidatePrincipalAsync(context);
                 await DeviceSessions.CheckAsync(context);
             };
@@ -142,7 +150,7 @@ public static class ServiceSetup
             .AddAuthorizationBuilder()
             .SetFallbackPolicy(new AuthorizationPolicyBuilder().RequireAuthenticatedUser().Build());
         services.ConfigureHttpJsonOptions(o => ApiJson.Configure(o.SerializerOptions));
-        services.AddProblemDetails();
+        services.AddProblemDetails(o => o.CustomizeProblemDetails = Troubles.Describe);
         services.AddOpenApi(
             "v1",
             o =>

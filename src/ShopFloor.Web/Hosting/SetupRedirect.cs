@@ -7,6 +7,7 @@ public sealed class SetupRedirect(RequestDelegate next, SetupGate gate)
     private static readonly string[] Open =
     [
         Page,
+        "/error",
         "/health",
         "/api",
         "/openapi",
@@ -16,6 +17,7 @@ public sealed class SetupRedirect(RequestDelegate next, SetupGate gate)
         "/u/",
         "/d/",
         "/c/",
+        "/j/",
     ];
 
     public async Task InvokeAsync(HttpContext context)

@@ -17,7 +17,8 @@ namespace ShopFloor.Web.Tests.Drills;
 /// <summary>A shop of the real program, set up as by its command line, without a process for each command.</summary>
 internal static class RealShop
 {
-    private const string Email = "o@shop.example";
+    internal const string Email = "o@shop.example";
+    internal const string Password = "a long password";
 
     /// <summary>A client with the key of its owner.</summary>
     internal static async Task<HttpClient> SetUpAsync(RealServer server)
@@ -28,7 +29,7 @@ internal static class RealShop
         var details = new Shop.Details("Drill", null, null, null, null, null, null, "Europe/Berlin", "mm", null, false);
         var shop = await setUp.CreateShopAsync(details, "EUR", CancellationToken.None);
         Assert.True(shop.IsSuccess, shop.Failure?.Sentence);
-        var owner = await setUp.CreateOwnerAsync("O", Email, "a long password", CancellationToken.None);
+        var owner = await setUp.CreateOwnerAsync("O", Email, Password, CancellationToken.None);
         Assert.True(owner.IsSuccess, owner.Failure?.Sentence);
         var key = await scope
             .ServiceProvider.GetRequiredService<CreateApiKey>()
