@@ -13,6 +13,7 @@ missing=()
 ls /usr/lib/postgresql/*/bin/initdb >/dev/null 2>&1 || missing+=(postgresql)
 command -v chromium >/dev/null 2>&1 || missing+=(chromium)
 command -v pdftoppm >/dev/null 2>&1 || missing+=(poppler-utils)
+[ -x /usr/sbin/nginx ] || missing+=(nginx-light)
 [ -e /usr/share/fonts/truetype/dejavu/DejaVuSans.ttf ] || missing+=(fonts-dejavu-core)
 if [ ${#missing[@]} -gt 0 ]; then
   command -v apt-get >/dev/null 2>&1 || fail "Install these packages first: ${missing[*]}"

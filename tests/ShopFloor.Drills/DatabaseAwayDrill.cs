@@ -62,6 +62,12 @@ public sealed class DatabaseAwayDrill(ITestOutputHelper output)
                 using var page = await browser.GetAsync(new Uri(path, UriKind.Relative), Ct);
                 Assert.True(page.StatusCode == HttpStatusCode.ServiceUnavailable, $"{path}: {page.StatusCode}");
                 Assert.Contains(
+                    "default-src 'self'",
+                    page.Headers.GetValues("Content-Security-Policy").Single(),
+                    StringComparison.Ordinal
+                );
+                Assert.Equal("nosniff", page.Headers.GetValues("X-Content-Type-Options").Single());
+                Assert.Contains(
                     "database cannot be reached",
                     await page.Content.ReadAsStringAsync(Ct),
                     StringComparison.Ordinal

@@ -2,6 +2,7 @@ using System.Buffers.Text;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Application.Common;
+using ShopFloor.Data.Identity;
 using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Application.SignIns;
@@ -11,7 +12,7 @@ namespace ShopFloor.Application.SignIns;
 public sealed record PasskeyView(string Id, string Name, DateTimeOffset MadeAt);
 
 /// <summary>One's own passkeys.</summary>
-public sealed class KeepPasskeys(CommandRunner runner, QueryRunner queries) : IUseCase
+public sealed class KeepPasskeys(CommandRunner runner, QueryRunner queries, IPasswordHasher<User> hasher) : IUseCase
 {
     /// <summary>A person has a handful of devices.</summary>
     public const int Most = 20;
@@ -35,8 +36,13 @@ public sealed class KeepPasskeys(CommandRunner runner, QueryRunner queries) : IU
             ct
         );
 
-    /// <summary>Adds one whose making was checked a moment ago.</summary>
-    public Task<Outcome<Done>> AddAsync(UserPasskeyInfo passkey, Envelope envelope, CancellationToken ct) =>
+    /// <summary>Adds one whose making was checked a moment ago; asks for the password, because it is another way in.</summary>
+    public Task<Outcome<Done>> AddAsync(
+        UserPasskeyInfo passkey,
+        string? password,
+        Envelope envelope,
+        CancellationToken ct
+    ) =>
         runner.RunAsync<Done>(
             Permission.KeepOwnSignIn,
             envelope,
@@ -51,6 +57,12 @@ public sealed class KeepPasskeys(CommandRunner runner, QueryRunner queries) : IU
                 }
 
                 var person = (scope.Actor.Person ?? default).Value;
+                var user = await scope.Db.Users.SingleAsync(u => u.Id == person, scope.Cancellation);
+                if (!Passwords.IsOf(hasher, user, password))
+                {
+                    return Failure.Field("password", "This is not your password.");
+                }
+
                 var set = scope.Db.Set<IdentityUserPasskey<Guid>>();
                 if (await set.CountAsync(p => p.UserId == person, scope.Cancellation) >= Most)
                 {

@@ -13,7 +13,7 @@ namespace ShopFloor.Application.SignIns;
 /// <summary>A person changes their own password; every other browser of theirs is signed out.</summary>
 public sealed class ChangeOwnPassword(CommandRunner runner, IPasswordHasher<User> hasher, PasswordRule rule) : IUseCase
 {
-    /// <param name="Current">The password that holds now; null for a person who has none (passkey only).</param>
+    /// <param name="Current">The password that holds now.</param>
     /// <param name="New">The one to be.</param>
     /// <param name="Kept">The session that asks.</param>
     public sealed record Request(string? Current, string? New, SessionId? Kept = null);
@@ -27,13 +27,7 @@ public sealed class ChangeOwnPassword(CommandRunner runner, IPasswordHasher<User
             {
                 var id = scope.Actor.Person ?? default;
                 var user = await scope.Db.Users.SingleAsync(u => u.Id == id.Value, scope.Cancellation);
-                if (
-                    user.PasswordHash is { } hash
-                    && (
-                        request.Current is not { Length: <= PasswordRule.Longest } current
-                        || hasher.VerifyHashedPassword(user, hash, current) == PasswordVerificationResult.Failed
-                    )
-                )
+                if (!Passwords.IsOf(hasher, user, request.Current))
                 {
                     return Failure.Field("current", "This is not your password.");
                 }
@@ -211,6 +205,12 @@ public sealed class UsePasswordLink(
 
 internal static class Passwords
 {
+    /// <summary>Whether this is the person's password.</summary>
+    public static bool IsOf(IPasswordHasher<User> hasher, User user, string? password) =>
+        user.PasswordHash is { } hash
+        && password is { Length: <= PasswordRule.Longest }
+        && hasher.VerifyHashedPassword(user, hash, password) != PasswordVerificationResult.Failed;
+
     /// <summary>Also lifts a lock: whoever may set the password may try it.</summary>
     public static void Set(CommandScope scope, User user, string hash)
     {

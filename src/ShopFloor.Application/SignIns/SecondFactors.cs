@@ -229,10 +229,7 @@ public sealed class KeepSecondFactor(
         return scope.Db.Set<SecondFactor>().SingleOrDefaultAsync(f => f.Person == person, scope.Cancellation);
     }
 
-    private bool Knows(User user, string? password) =>
-        user.PasswordHash is { } hash
-        && password is { Length: <= PasswordRule.Longest }
-        && hasher.VerifyHashedPassword(user, hash, password) != PasswordVerificationResult.Failed;
+    private bool Knows(User user, string? password) => Passwords.IsOf(hasher, user, password);
 
     internal static string Digits(string? code) => new([.. (code ?? "").Where(char.IsAsciiDigit).Take(8)]);
 }

@@ -13,6 +13,22 @@ public sealed class PageHeaders(RequestDelegate next)
     {
         var nonce = Convert.ToBase64String(RandomNumberGenerator.GetBytes(16));
         context.Items[Key] = nonce;
+        Write(context, nonce);
+        // The page for errors begins with no headers at all (and gets a weaker policy by itself): then all are written once more.
+        context.Response.OnStarting(() =>
+        {
+            if (context.Response.Headers.XContentTypeOptions.Count == 0)
+            {
+                Write(context, nonce);
+            }
+
+            return Task.CompletedTask;
+        });
+        return next(context);
+    }
+
+    private static void Write(HttpContext context, string nonce)
+    {
         var headers = context.Response.Headers;
         // The component library needs inline styles; scripts are our own files and the import map only.
         headers.ContentSecurityPolicy =
@@ -27,6 +43,5 @@ public sealed class PageHeaders(RequestDelegate next)
         headers.XContentTypeOptions = "nosniff";
         headers["Referrer-Policy"] = "same-origin";
         headers["Permissions-Policy"] = "camera=(self), microphone=(), geolocation=()";
-        return next(context);
     }
 }

@@ -12,7 +12,7 @@ public sealed class SecretPaths(IServiceProvider services) : IHttpContextFactory
     public const string Hidden = "hidden";
 
     /// <summary>First part of the addresses whose second part is a secret. <c>/record</c> is a hash that shows nothing, but names one job's record.</summary>
-    private static readonly string[] Kinds = ["/p/", "/u/", "/d/", "/c/", "/j/", "/record/"];
+    private static readonly string[] Kinds = ["/p/", "/u/", "/d/", "/c/", "/j/", "/m/", "/record/"];
 
     private readonly DefaultHttpContextFactory inner = new(services);
 

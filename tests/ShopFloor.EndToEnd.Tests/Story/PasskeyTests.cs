@@ -24,6 +24,11 @@ public sealed class PasskeyTests(NamedShop shop) : IClassFixture<NamedShop>
         await WithAuthenticatorAsync(page);
         await page.GotoAsync("/my-sign-in");
         await page.GetByLabel("Name of this device").FillAsync("Counter PC");
+        await page.GetByLabel("Your password, once more").FillAsync("not the password");
+        await Button(page, "Add a passkey on this device").ClickAsync();
+        await Expect(page.GetByText("This is not your password.")).ToBeVisibleAsync();
+        await page.GetByLabel("Name of this device").FillAsync("Counter PC");
+        await page.GetByLabel("Your password, once more").FillAsync(BrowserShop.Password);
         await Button(page, "Add a passkey on this device").ClickAsync();
         await Expect(page.GetByText("✓ The passkey is added.")).ToBeVisibleAsync();
         await Expect(page.GetByTestId("passkeys")).ToContainTextAsync("Counter PC, since");

@@ -12,6 +12,8 @@ public sealed class LogTests(LoggedShop shop) : IClassFixture<LoggedShop>
     [InlineData("/p/Zm9yYmlkZGVuLXRva2VuLWluLWxvZ3MtMTIzNDU2Nzg5MA")]
     [InlineData("/d/Zm9yYmlkZGVuLXRva2VuLWluLWxvZ3MtMTIzNDU2Nzg5MA")]
     [InlineData("/u/Zm9yYmlkZGVuLXRva2VuLWluLWxvZ3MtMTIzNDU2Nzg5MA")]
+    [InlineData("/m/Zm9yYmlkZGVuLXRva2VuLWluLWxvZ3MtMTIzNDU2Nzg5MA")]
+    [InlineData("/j/Zm9yYmlkZGVuLXRva2VuLWluLWxvZ3MtMTIzNDU2Nzg5MA")]
     [InlineData("/api/v1/nothing/Zm9yYmlkZGVuLXRva2VuLWluLWxvZ3MtMTIzNDU2Nzg5MA")]
     public async Task A_token_in_an_address_is_not_logged(string path)
     {

@@ -1,6 +1,7 @@
 using System.Collections.Concurrent;
 using System.Net.Http.Headers;
 using Microsoft.AspNetCore.Hosting;
+using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Mvc.Testing;
 using Microsoft.AspNetCore.TestHost;
 using Microsoft.Extensions.DependencyInjection;
@@ -105,6 +106,8 @@ public abstract class ShopHost : WebApplicationFactory<Program>, IAsyncLifetime
         builder.ConfigureTestServices(services =>
         {
             services.Replace(ServiceDescriptor.Singleton<TimeProvider>(Clock));
+            // Hundreds of people sign in here, and nobody attacks their hashes.
+            services.Configure<PasswordHasherOptions>(o => o.IterationCount = 5_000);
             // Tests say when messages are sent, weeks noted for mail, parts missed, plans and backups made; that the server does so by itself is seen in the browser and where it is killed.
             services.Remove(services.Single(d => d.ImplementationType == typeof(MailWorker)));
             services.Remove(services.Single(d => d.ImplementationType == typeof(PlanWorker)));

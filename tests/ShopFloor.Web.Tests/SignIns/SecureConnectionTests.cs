@@ -20,6 +20,8 @@ public sealed class ProxiedShop : ShopHost
     {
         base.ConfigureWebHost(builder);
         builder.UseSetting("SHOPFLOOR_TRUSTED_PROXIES", "192.0.2.7, 198.51.100.0/24");
+        // Whoever sets the framework's own switch does not open the door by it.
+        builder.UseSetting("FORWARDEDHEADERS_ENABLED", "true");
     }
 
     /// <summary>Asks for a page as a proxy (or anybody) at this address does.</summary>

@@ -65,7 +65,9 @@ public partial class SetupPage(SetUpShop setUp, SetupGate gate, NavigationManage
         found.AddIf(
             !gate.IsRight(form.Code),
             "code",
-            "This is not the code in the terminal. It changes each time the program is started."
+            gate.IsClosed
+                ? "Too many wrong codes were tried. Start the program again: it then shows a new one."
+                : "This is not the code in the terminal. It changes each time the program is started."
         );
         found.AddIf(form.Password != form.Repeat, "repeat", "The two passwords differ.");
         if (found.Any)

@@ -61,6 +61,9 @@ public partial class MySignInPage(
     [SupplyParameterFromForm(FormName = "add-passkey")]
     public string? PasskeyName { get; set; }
 
+    [SupplyParameterFromForm(FormName = "add-passkey")]
+    public string? PasskeyPassword { get; set; }
+
     private Actor Actor => Actors.Of(Http);
 
     private CancellationToken Ct => Http.RequestAborted;
@@ -145,7 +148,10 @@ public partial class MySignInPage(
         }
 
         made.Passkey.Name = PasskeyName;
-        await TakeAsync(keepPasskeys.AddAsync(made.Passkey, Envelope.Of(Actor), Ct), "The passkey is added.");
+        await TakeAsync(
+            keepPasskeys.AddAsync(made.Passkey, PasskeyPassword, Envelope.Of(Actor), Ct),
+            "The passkey is added."
+        );
         await ShowAsync();
     }
 

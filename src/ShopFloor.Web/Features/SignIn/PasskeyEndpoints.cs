@@ -42,6 +42,18 @@ public sealed class PasskeyEndpoints : IEndpoints
             return Results.BadRequest();
         }
 
+        // Wrong tries count as at signing in: an open page is no place to guess a password.
+        var form = await http.Request.ReadFormAsync(http.RequestAborted);
+        var checkedPassword = await signIn.CheckPasswordSignInAsync(
+            user,
+            form["PasskeyPassword"].ToString(),
+            lockoutOnFailure: true
+        );
+        if (!checkedPassword.Succeeded)
+        {
+            return Results.StatusCode(StatusCodes.Status403Forbidden);
+        }
+
         var options = await signIn.MakePasskeyCreationOptionsAsync(
             new PasskeyUserEntity
             {

@@ -20,8 +20,15 @@ async function ask(form) {
   try {
     const answer = await fetch(form.dataset.passkey, {
       method: "POST",
-      headers: { "X-CSRF-TOKEN": form.elements.__RequestVerificationToken.value },
+      body: new URLSearchParams(new FormData(form)),
     });
+    if (answer.status === 403) {
+      // Asked before the device makes anything that would then belong to nobody.
+      said.textContent = "This is not your password.";
+      said.hidden = false;
+      return;
+    }
+
     if (!answer.ok) {
       throw new Error(`answer ${answer.status}`);
     }
