@@ -1,4 +1,5 @@
 using System.Text.RegularExpressions;
+using ShopFloor.Web.Tests.Fixtures;
 
 namespace ShopFloor.Architecture.Tests;
 
@@ -8,7 +9,7 @@ public sealed partial class SecurityPageTests
     [Fact]
     public void Every_name_on_the_page_of_security_exists()
     {
-        var root = Root();
+        var root = Repository.Root;
         var files = Directory
             .EnumerateFiles(root, "*", SearchOption.AllDirectories)
             .Select(f => Path.GetRelativePath(root, f).Replace('\\', '/'))
@@ -36,17 +37,6 @@ public sealed partial class SecurityPageTests
 
         Assert.True(named.Count > 50, $"Only {named.Count} names were found.");
         Assert.True(unknown.Count == 0, $"Not in the code: {string.Join(", ", unknown)}");
-    }
-
-    private static string Root()
-    {
-        var folder = new DirectoryInfo(AppContext.BaseDirectory);
-        while (!File.Exists(Path.Combine(folder!.FullName, "ShopFloor.sln")))
-        {
-            folder = folder.Parent;
-        }
-
-        return folder.FullName;
     }
 
     [GeneratedRegex("`([^`]+)`")]

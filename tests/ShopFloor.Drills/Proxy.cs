@@ -22,7 +22,7 @@ internal sealed class Proxy : IAsyncDisposable
     {
         Assert.True(File.Exists(Program), $"No nginx at {Program}: run ./test.sh, which installs it.");
         WriteCertificate();
-        var shipped = await File.ReadAllTextAsync(Path.Combine(Root(), "deploy", "nginx", "shopfloor.conf"));
+        var shipped = await File.ReadAllTextAsync(Path.Combine(Repository.Root, "deploy", "nginx", "shopfloor.conf"));
         var site = shipped
             .Replace("listen 80;", $"listen 127.0.0.1:{Ports.Free()};", StringComparison.Ordinal)
             .Replace("listen 443 ", $"listen 127.0.0.1:{port} ", StringComparison.Ordinal)
@@ -96,17 +96,6 @@ internal sealed class Proxy : IAsyncDisposable
         using var certificate = request.CreateSelfSigned(now.AddDays(-1), now.AddDays(1));
         File.WriteAllText(Path.Combine(folder, "shop.lan.crt"), certificate.ExportCertificatePem());
         File.WriteAllText(Path.Combine(folder, "shop.lan.key"), key.ExportPkcs8PrivateKeyPem());
-    }
-
-    private static string Root()
-    {
-        var at = new DirectoryInfo(AppContext.BaseDirectory);
-        while (!File.Exists(Path.Combine(at!.FullName, "ShopFloor.sln")))
-        {
-            at = at.Parent;
-        }
-
-        return at.FullName;
     }
 
     public async ValueTask DisposeAsync()

@@ -2,13 +2,14 @@ using System.Text;
 using System.Xml.Linq;
 using ShopFloor.Application.Common;
 using ShopFloor.Domain.Common;
+using ShopFloor.Web.Tests.Fixtures;
 
 namespace ShopFloor.Web.Tests.Common;
 
 /// <summary>The table of who may do what, as readers find it, is written from the code. <c>SHOPFLOOR_WRITE_DOCS=yes</c> writes it anew.</summary>
 public sealed class PermissionTableTests
 {
-    private static readonly string Path = System.IO.Path.Combine(Root(), "docs", "permissions.md");
+    private static readonly string Path = System.IO.Path.Combine(Repository.Root, "docs", "permissions.md");
 
     [Fact]
     public void Page_of_permissions_is_what_the_code_says()
@@ -72,15 +73,4 @@ public sealed class PermissionTableTests
     }
 
     private static string Sign(bool may) => may ? "✓" : "–";
-
-    private static string Root()
-    {
-        var folder = new DirectoryInfo(AppContext.BaseDirectory);
-        while (!File.Exists(System.IO.Path.Combine(folder!.FullName, "ShopFloor.sln")))
-        {
-            folder = folder.Parent;
-        }
-
-        return folder.FullName;
-    }
 }
