@@ -1,4 +1,3 @@
-using System.Net.Sockets;
 using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
 using Npgsql;
@@ -77,7 +76,10 @@ public sealed record ShopDatabase(DatabaseKind Kind, string ConnectionString, st
                             or PostgresErrorCodes.CrashShutdown
                             or PostgresErrorCodes.CannotConnectNow
                             or PostgresErrorCodes.TooManyConnections,
-                    NpgsqlException => e.InnerException is IOException or SocketException or TimeoutException,
+                    // Not an answer of the database, but the want of one.
+                    NpgsqlException => true,
+                    // The connection broke between two steps of the same command.
+                    InvalidOperationException => e.Source == nameof(Npgsql),
                     _ => false,
                 }
             );

@@ -106,6 +106,16 @@ public sealed class ShopDbContext(DbContextOptions<ShopDbContext> options)
             var version = entry.Property(nameof(IVersioned.Version));
             version.CurrentValue = (long)version.CurrentValue! + 1;
         }
+
+        // A sign-in that is under way saves all of a person: it must not put back what was changed meanwhile.
+        foreach (var entry in ChangeTracker.Entries<User>().Where(e => e.State == EntityState.Modified))
+        {
+            var stamp = entry.Property(u => u.ConcurrencyStamp);
+            if (!stamp.IsModified)
+            {
+                stamp.CurrentValue = Guid.CreateVersion7().ToString("N");
+            }
+        }
     }
 
     private static bool IsEntityId(Type type) =>

@@ -71,9 +71,11 @@ public sealed class ChangePerson(CommandRunner runner, IPasswordHasher<User> has
                     Passwords.Set(scope, user, hasher.HashPassword(user, password));
                 }
 
+                await EndSessions.AllAsync(scope, id, kept: null);
                 if (!isActive || request.Password is not null)
                 {
-                    await EndSessions.AllAsync(scope, id, kept: null);
+                    await Passwords.CloseLinksAsync(scope, id);
+                    await Passwords.DropPasskeysAsync(scope, id);
                 }
 
                 scope.Record(

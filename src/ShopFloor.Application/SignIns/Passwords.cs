@@ -38,6 +38,7 @@ public sealed class ChangeOwnPassword(CommandRunner runner, IPasswordHasher<User
                 }
 
                 Passwords.Set(scope, user, hasher.HashPassword(user, request.New!));
+                await Passwords.CloseLinksAsync(scope, id);
                 await EndSessions.AllAsync(scope, id, request.Kept);
                 scope.Record(new EventDraft("person.passwordChanged", "person", id.Value));
                 return default(Done);
@@ -111,11 +112,7 @@ public sealed class MakePasswordLink(CommandRunner runner) : IUseCase
             }
         }
 
-        var older = await scope
-            .Db.Set<PasswordLink>()
-            .Where(l => l.Person == person && l.ClosedAt == null)
-            .ToListAsync(scope.Cancellation);
-        older.ForEach(l => l.Close(scope.Now));
+        await Passwords.CloseLinksAsync(scope, person);
         var token = SignInSecrets.NewToken();
         var link = new PasswordLink(
             scope.NewId<PasswordLinkId>(),
@@ -189,6 +186,8 @@ public sealed class UsePasswordLink(
                 link.Close(scope.Now);
                 Passwords.Set(scope, user, hasher.HashPassword(user, password!));
                 await EndSessions.AllAsync(scope, link.Person, kept: null);
+                // Whoever knew the old password may have added one.
+                await Passwords.DropPasskeysAsync(scope, link.Person);
                 scope.Record(
                     new EventDraft(
                         "person.passwordSet",
@@ -217,6 +216,16 @@ internal static class Passwords
         user.PasswordHash = hash;
         user.SecurityStamp = Guid.CreateVersion7(scope.Now).ToString("N");
         (user.LockoutEnd, user.AccessFailedCount) = (null, 0);
+    }
+
+    /// <summary>Links that were not used open nothing any more.</summary>
+    public static async Task CloseLinksAsync(CommandScope scope, PersonId person)
+    {
+        var open = await scope
+            .Db.Set<PasswordLink>()
+            .Where(l => l.Person == person && l.ClosedAt == null)
+            .ToListAsync(scope.Cancellation);
+        open.ForEach(l => l.Close(scope.Now));
     }
 
     public static async Task DropPasskeysAsync(CommandScope scope, PersonId person) =>

@@ -1,5 +1,6 @@
 using System.Net;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.Logging;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.Devices;
 using ShopFloor.Data;
@@ -63,8 +64,12 @@ public sealed class BeginSession(CommandRunner runner) : IUseCase
 }
 
 /// <summary>Whether the cookie of a session still counts.</summary>
-public sealed class CheckSession(IDbContextFactory<ShopDbContext> contexts, CommandRunner runner, TimeProvider clock)
-    : IUseCase
+public sealed class CheckSession(
+    IDbContextFactory<ShopDbContext> contexts,
+    CommandRunner runner,
+    TimeProvider clock,
+    ILogger<CheckSession> log
+) : IUseCase
 {
     /// <summary>Also notes now and then that it was used.</summary>
     public async Task<bool> HoldsAsync(SessionId id, PersonId person, CancellationToken ct)
@@ -78,6 +83,17 @@ public sealed class CheckSession(IDbContextFactory<ShopDbContext> contexts, Comm
         }
 
         if (session.IsSeenLongAgo(now))
+        {
+            await SeeAsync(id, person, ct);
+        }
+
+        return true;
+    }
+
+    /// <summary>Where it cannot be noted, because nothing more can be stored, the person may still look.</summary>
+    private async Task SeeAsync(SessionId id, PersonId person, CancellationToken ct)
+    {
+        try
         {
             await runner.RunUncheckedAsync<Done>(
                 Envelope.Of(Actor.OfPerson(person, [])),
@@ -93,8 +109,10 @@ public sealed class CheckSession(IDbContextFactory<ShopDbContext> contexts, Comm
                 ct
             );
         }
-
-        return true;
+        catch (Exception exception) when (ShopDatabase.IsFull(exception))
+        {
+            log.LogWarning("That a session is in use could not be noted: the disk is full");
+        }
     }
 }
 

@@ -30,6 +30,9 @@ public sealed class SignInSession : IVersioned
     /// <summary>Nobody stays signed in for longer, however busy. Own choice; OWASP ASVS 5.0, 7.3.2, asks that there is such a limit.</summary>
     public static readonly TimeSpan Longest = TimeSpan.FromDays(60);
 
+    /// <summary>At a tablet: a long shift; the next one begins with a PIN.</summary>
+    public static readonly TimeSpan LongestByPin = TimeSpan.FromHours(12);
+
     /// <summary>How exactly it is known when a session was last used: noted no more often, so that reading a page does not write.</summary>
     public static readonly TimeSpan SeenEvery = TimeSpan.FromMinutes(15);
 
@@ -69,7 +72,10 @@ public sealed class SignInSession : IVersioned
         };
 
     /// <summary>Whether who holds its cookie is still signed in.</summary>
-    public bool Holds(DateTimeOffset now) => EndedAt is null && now - SeenAt < LongestQuiet && now - BegunAt < Longest;
+    public bool Holds(DateTimeOffset now) =>
+        EndedAt is null
+        && now - SeenAt < LongestQuiet
+        && now - BegunAt < (Way == SignInWay.Pin ? LongestByPin : Longest);
 
     /// <summary>Whether its use is worth noting again.</summary>
     public bool IsSeenLongAgo(DateTimeOffset now) => now - SeenAt >= SeenEvery;

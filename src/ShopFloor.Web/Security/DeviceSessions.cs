@@ -7,6 +7,7 @@ using ShopFloor.Application.Devices;
 using ShopFloor.Application.SignIns;
 using ShopFloor.Data.Identity;
 using ShopFloor.Domain.Common;
+using ShopFloor.Domain.SignIns;
 
 namespace ShopFloor.Web.Security;
 
@@ -17,9 +18,6 @@ public static class DeviceSessions
     public const string DeviceClaim = "shopfloor:device";
     public const string DeviceNameClaim = "shopfloor:device-name";
     private const string PinClaim = "shopfloor:pin-set";
-
-    /// <summary>A long shift; the next one begins with a PIN.</summary>
-    private static readonly TimeSpan Longest = TimeSpan.FromHours(12);
 
     public static async Task SignInAsync(
         SignInManager<User> signIn,
@@ -40,7 +38,7 @@ public static class DeviceSessions
             {
                 IsPersistent = true,
                 IssuedUtc = now,
-                ExpiresUtc = now + Longest,
+                ExpiresUtc = now + SignInSession.LongestByPin,
                 AllowRefresh = false,
             },
             [

@@ -242,6 +242,9 @@ public abstract partial class SignInPagesTests(ShopHost shop)
             StringComparison.Ordinal
         );
 
+        // The account is looked at again every minute.
+        shop.Clock.Advance(TimeSpan.FromMinutes(2));
+        Assert.False(await IsOutAsync(here));
         Assert.False(await IsOutAsync(here));
         Assert.True(await IsOutAsync(there));
         using var old = shop.NewBrowser();

@@ -10,7 +10,10 @@ internal static class DeviceCookie
     /// <summary>Browsers keep no cookie longer.</summary>
     private static readonly TimeSpan Life = TimeSpan.FromDays(400);
 
-    public static string? Read(HttpContext http) => http.Request.Cookies[NameFor(http)];
+    public static string? Read(HttpContext http) =>
+        // Tablets that were added by an earlier program keep the plain name.
+        http.Request.Cookies[NameFor(http)]
+        ?? http.Request.Cookies[PlainName];
 
     public static void Write(HttpContext http, string secret) =>
         http.Response.Cookies.Append(

@@ -49,10 +49,18 @@ public partial class CodePage(
             return;
         }
 
+        // Counted before it is looked at: of many tries at once only one is.
         var person = new PersonId(user.Id);
+        if (!(await signIn.UserManager.AccessFailedAsync(user)).Succeeded)
+        {
+            problem = "Two codes were sent at the same time. Try again.";
+            return;
+        }
+
         if (await check.RunAsync(person, Code, Http.RequestAborted) is { } way)
         {
             await signIn.UserManager.ResetAccessFailedCountAsync(user);
+            await signIn.UserManager.SetLockoutEndDateAsync(user, null);
             await Http.SignOutAsync(IdentityConstants.TwoFactorUserIdScheme);
             ((ShopSignInManager)signIn).Way = way;
             await signIn.SignInAsync(user, isPersistent: true);
@@ -60,7 +68,6 @@ public partial class CodePage(
             return;
         }
 
-        await signIn.UserManager.AccessFailedAsync(user);
         await limits.FailAsync(person, from, Http.RequestAborted);
         problem = "This code is not right, or it was used before. Wait for the next one.";
     }

@@ -9,6 +9,7 @@ public partial class JoinPage(UsePasswordLink use, LinkDoor door, NavigationMana
 {
     private UsePasswordLink.Welcome? welcome;
     private string? problem;
+    private bool isPaused;
 
     [CascadingParameter]
     public HttpContext Http { get; set; } = default!;
@@ -27,6 +28,7 @@ public partial class JoinPage(UsePasswordLink use, LinkDoor door, NavigationMana
             Http.RequestAborted
         );
         welcome = opening.Found;
+        isPaused = opening.IsPaused;
         if (welcome is null)
         {
             Http.Response.StatusCode = StatusCodes.Status404NotFound;

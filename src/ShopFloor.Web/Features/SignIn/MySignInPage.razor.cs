@@ -22,7 +22,8 @@ public partial class MySignInPage(
     ReadSessions readSessions,
     EndSessions endSessions,
     IQrCodes qr,
-    ShopHead head
+    ShopHead head,
+    IServiceScopeFactory scopes
 )
 {
     private string? problem;
@@ -93,6 +94,11 @@ public partial class MySignInPage(
     private async Task ChangePasswordAsync()
     {
         var request = new ChangeOwnPassword.Request(Current, New, here);
+        if (!await KnowsAsync(Current))
+        {
+            return;
+        }
+
         if (await TakeAsync(changePassword.RunAsync(request, Envelope.Of(Actor), Ct), "Your password is changed."))
         {
             await RenewCookieAsync();
@@ -102,6 +108,11 @@ public partial class MySignInPage(
     private async Task ChangeAppAsync()
     {
         var envelope = Envelope.Of(Actor);
+        if (!await KnowsAsync(Password))
+        {
+            return;
+        }
+
         switch (Does)
         {
             case "begin":
@@ -176,6 +187,24 @@ public partial class MySignInPage(
         await ShowAsync();
     }
 
+    /// <summary>Wrong tries count as at signing in: an open page is no place to guess a password.</summary>
+    private async Task<bool> KnowsAsync(string? password)
+    {
+        await using var scope = scopes.CreateAsyncScope();
+        var manager = scope.ServiceProvider.GetRequiredService<SignInManager<User>>();
+        var user = await manager.UserManager.GetUserAsync(Http.User);
+        var result = user is null
+            ? SignInResult.Failed
+            : await manager.CheckPasswordSignInAsync(user, password ?? "", lockoutOnFailure: true);
+        problem = result switch
+        {
+            { Succeeded: true } => null,
+            { IsLockedOut: true } => "Too many wrong tries. Wait ten minutes.",
+            _ => "This is not your password.",
+        };
+        return result.Succeeded;
+    }
+
     private void TakeCodes(Outcome<IReadOnlyList<string>> made, string said)
     {
         codes = made.IsSuccess ? made.Value : [];
@@ -198,7 +227,10 @@ public partial class MySignInPage(
     /// <summary>The cookie names the state of the account as it was: this browser stays signed in with a new one.</summary>
     private async Task RenewCookieAsync()
     {
-        if (await signIn.UserManager.GetUserAsync(Http.User) is { } user)
+        // Read anew: this request has seen the person as they were.
+        await using var scope = scopes.CreateAsyncScope();
+        var users = scope.ServiceProvider.GetRequiredService<UserManager<User>>();
+        if (await users.GetUserAsync(Http.User) is { } user)
         {
             await signIn.RefreshSignInAsync(user);
         }

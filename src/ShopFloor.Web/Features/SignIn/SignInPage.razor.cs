@@ -14,7 +14,8 @@ public partial class SignInPage(
     SignInManager<User> signIn,
     SignInLimits limits,
     NavigationManager navigation,
-    ShopHead head
+    ShopHead head,
+    Hosting.Settings settings
 )
 {
     private const string TooMany = "Too many wrong tries from here. Wait a quarter of an hour.";
@@ -81,6 +82,12 @@ public partial class SignInPage(
                 );
                 return;
             }
+
+            if (result.IsLockedOut)
+            {
+                // A locked account is refused before its password is looked at: as much work all the same.
+                signIn.UserManager.PasswordHasher.HashPassword(new User(), password);
+            }
         }
 
         await limits.FailAsync(
@@ -118,6 +125,9 @@ public partial class SignInPage(
         await limits.FailAsync(null, Http.Connection.RemoteIpAddress, Http.RequestAborted);
         problem = "This passkey is not known here, or it took too long. Try again, or sign in by password.";
     }
+
+    /// <summary>Where the shop is reached by https, a browser that came otherwise keeps no sign-in.</summary>
+    private bool IsWrongWay => settings.IsSecure && !Http.Request.IsHttps;
 
     private async Task<bool> IsPausedAsync()
     {

@@ -9,11 +9,17 @@ const still = 6;
 
 let pressed = null;
 let at = null;
+let what = null;
+
+/** What a button says it does: one that was given to another line meanwhile is not the one that was pressed. */
+const said = (button) => `${button.textContent}|${button.getAttribute("aria-label")}|${button.getAttribute("href")}`;
 
 document.addEventListener(
   "pointerdown",
   (event) => {
-    pressed = event.button === 0 && event.isPrimary ? event.target.closest?.(pressable) : null;
+    const isPlain = event.button === 0 && event.isPrimary && !event.ctrlKey && !event.metaKey && !event.shiftKey;
+    pressed = isPlain ? event.target.closest?.(pressable) : null;
+    what = pressed && said(pressed);
     at = { x: event.clientX, y: event.clientY };
   },
   true,
@@ -26,7 +32,7 @@ document.addEventListener(
   (event) => {
     const button = pressed;
     pressed = null;
-    if (!button?.isConnected || button.disabled || Math.hypot(event.clientX - at.x, event.clientY - at.y) > still) {
+    if (!button?.isConnected || button.disabled || said(button) !== what || Math.hypot(event.clientX - at.x, event.clientY - at.y) > still) {
       return;
     }
 
@@ -44,11 +50,17 @@ function give(button) {
       event.stopImmediatePropagation();
     }
   };
-  document.addEventListener("click", misled, true);
-  setTimeout(() => {
+  const over = () => {
     document.removeEventListener("click", misled, true);
+    document.removeEventListener("pointerdown", over, true);
+  };
+  // After a finger the browser's own click may take its time.
+  document.addEventListener("click", misled, true);
+  document.addEventListener("pointerdown", over, true);
+  setTimeout(over, 500);
+  setTimeout(() => {
     if (!button.disabled) {
       button.click();
     }
-  }, 30);
+  });
 }
