@@ -71,6 +71,13 @@ public sealed class PasskeyTests(NamedShop shop) : IClassFixture<NamedShop>
         await Button(owner, "Add").ClickAsync();
         var link = await owner.GetByTestId("password-link").Locator("code").InnerTextAsync();
         Assert.StartsWith($"{shop.Url}/j/", link, StringComparison.Ordinal);
+        Assert.Empty(
+            await owner.ProblemsOnEveryScreenAsync(
+                "People",
+                (device, scheme) => PictureAsync(owner, $"people-{device.Name}-{scheme}")
+            )
+        );
+        await owner.ShowOnAsync(Device.Desk);
 
         var page = await shop.OpenAsync(Device.Phone);
         await page.GotoAsync(link);
