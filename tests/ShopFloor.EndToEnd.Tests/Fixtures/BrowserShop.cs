@@ -80,6 +80,7 @@ public abstract class BrowserShop : WebApplicationFactory<Program>, IAsyncLifeti
         );
         opened.Enqueue(context);
         context.SetDefaultTimeout(Browsers.Patience);
+        Browsers.SlowDown(context);
         return await context.NewPageAsync();
     }
 

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Microsoft.Playwright;
 using ShopFloor.EndToEnd.Tests.Fixtures;
 
@@ -61,6 +62,35 @@ public sealed class Browsers : IAsyncDisposable
             "--use-fake-device-for-media-stream",
             $"--use-file-for-fake-video-capture={film}"
         );
+    }
+
+    /// <summary>Makes the scripts of every page of a context so many times slower as SHOPFLOOR_SLOW_PAGES says (none: as they are): shows which test and which page depends on a quick machine.</summary>
+    public static void SlowDown(IBrowserContext context)
+    {
+        if (
+            double.TryParse(
+                Environment.GetEnvironmentVariable("SHOPFLOOR_SLOW_PAGES"),
+                CultureInfo.InvariantCulture,
+                out var times
+            )
+        )
+        {
+            context.Page += async (_, page) =>
+            {
+                try
+                {
+                    var session = await context.NewCDPSessionAsync(page);
+                    await session.SendAsync(
+                        "Emulation.setCPUThrottlingRate",
+                        new Dictionary<string, object> { ["rate"] = times }
+                    );
+                }
+                catch (PlaywrightException)
+                {
+                    // The page was closed at once: there is nothing to slow down.
+                }
+            };
+        }
     }
 
     private static Task<IBrowser> LaunchAsync(params string[] besides) =>

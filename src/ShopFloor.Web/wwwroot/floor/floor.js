@@ -3,6 +3,7 @@
 import * as store from "./store.js";
 import { listen, send } from "./sender.js";
 import { notTaken, show } from "./outbox-view.js";
+import { keep } from "./keeping.js";
 import * as acting from "./acting.js";
 import * as drafts from "./drafts.js";
 import { keepForOffline } from "./offline.js";
@@ -196,23 +197,6 @@ function tickWatches() {
       void refreshSoon();
     }
   }
-}
-
-/** A tap that could not be kept is no tap: that is said at once, and nothing else is done as if it had been. */
-async function keep(tap) {
-  try {
-    await store.keep(tap);
-    sayLost("");
-  } catch (problem) {
-    sayLost(`NOT kept: ${tap.code ?? ""} ${tap.title ?? "the photo"}. This device has no room for taps (${problem?.name ?? "no database"}). Free some storage, then tap again, or write it on paper.`);
-    throw problem;
-  }
-}
-
-function sayLost(text) {
-  const lost = document.getElementById("lost");
-  lost.hidden = text === "";
-  lost.textContent = text;
 }
 
 async function tapped(tap, button, body = {}, photo = {}) {

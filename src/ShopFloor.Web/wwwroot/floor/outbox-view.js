@@ -11,6 +11,9 @@ const element = (name, text, attributes = {}) => {
   return made;
 };
 
+/** A tap in words: what was tapped, and on which operation. */
+export const nameOf = (tap) => [`${words[tap.tap]}:`, tap.code, tap.title].filter(Boolean).join(" ").replace(/:$/, "");
+
 const timeOf = (tap) => new Date(tap.tappedAt).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
 
 /** Sentences about taps that were not taken, by the operation's code. They stay, however often the page is made anew, until the operation is tapped again. */
@@ -49,7 +52,7 @@ function list(taps) {
   for (const tap of taps) {
     const li = document.createElement("li");
     li.dataset.state = tap.state;
-    li.append(element("p", `${words[tap.tap]}: ${tap.code ?? ""} ${tap.title ?? ""}${tap.car ? ` (${tap.car})` : ""}, ${tap.tap === "paper" ? "typed in" : "tapped"} at ${timeOf(tap)} by ${tap.name || "somebody"}`));
+    li.append(element("p", `${nameOf(tap)}${tap.car ? ` (${tap.car})` : ""}, ${tap.tap === "paper" ? "typed in" : "tapped"} at ${timeOf(tap)} by ${tap.name || "somebody"}`));
     if (tap.note) {
       li.append(element("p", tap.note, { className: "soft" }));
     }

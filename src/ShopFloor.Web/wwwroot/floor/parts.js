@@ -3,6 +3,7 @@
 import * as store from "/floor/store.js";
 import { send } from "/floor/sender.js";
 import { show } from "/floor/outbox-view.js";
+import { keep } from "/floor/keeping.js";
 
 const session = document.getElementById("session").dataset;
 
@@ -26,7 +27,7 @@ document.addEventListener("submit", async (event) => {
   event.preventDefault();
   const fields = [...new FormData(form)].filter(([name, value]) => !name.startsWith("__") && (value instanceof File ? value.size > 0 : value !== ""));
   const what = form.querySelector("[name=what]")?.value;
-  await store.keep({
+  const line = {
     key: store.newKey(),
     url: new URL(form.action).pathname,
     tap: form.dataset.tap ?? "part", job: document.getElementById("job").dataset.job,
@@ -35,7 +36,14 @@ document.addEventListener("submit", async (event) => {
     car: document.querySelector("h1").textContent,
     person: session.person, name: session.name, device: localStorage.getItem("shopfloor-device") ?? "floor",
     tappedAt: Date.now(), state: "waiting",
-  });
+  };
+  try {
+    await keep(line);
+  } catch {
+    // It is said, and stays in the form.
+    return;
+  }
+
   form.reset();
   delete form.dataset.keep;
   await show();

@@ -1,5 +1,7 @@
 // Taps that the server has not answered yet, kept in the browser's own database: they outlive a reload, a restart and a lost connection.
 
+import * as journal from "./journal.js";
+
 const database = new Promise((resolve, reject) => {
   const opening = indexedDB.open("shopfloor", 1);
   opening.onupgradeneeded = () => opening.result.createObjectStore("outbox", { keyPath: "id", autoIncrement: true });
@@ -17,11 +19,35 @@ async function run(mode, act) {
   });
 }
 
-/** All kept taps, oldest first. */
-export const all = () => run("readonly", (store) => store.getAll());
+const recovered = journal.recover(async (tap) => {
+  await run("readwrite", (outbox) => {
+    const kept = outbox.getAll();
+    kept.onsuccess = () => {
+      if (!kept.result.some((one) => one.key === tap.key)) {
+        outbox.put(tap);
+      }
+    };
+    return kept;
+  });
+});
 
-/** Keeps a tap (or its new state); resolves when it is written. */
-export const keep = (tap) => run("readwrite", (store) => store.put(tap));
+/** All kept taps, oldest first. */
+export async function all() {
+  await recovered;
+  return run("readonly", (store) => store.getAll());
+}
+
+/** Keeps a tap (or its new state); resolves when it is written. From the call on, a page that goes away does not take it along. */
+export async function keep(tap) {
+  const forget = journal.note(tap);
+  try {
+    await recovered;
+    return await run("readwrite", (store) => store.put(tap));
+  } finally {
+    // Written, or about to be told as not kept: either way it must not come back by itself.
+    forget();
+  }
+}
 
 export const drop = (id) => run("readwrite", (store) => store.delete(id));
 
