@@ -31,6 +31,8 @@ public sealed class WorkbenchTests(StaffedShop shop) : IClassFixture<StaffedShop
         await Expect(page.GetByRole(AriaRole.Heading, new() { Name = "Notch", Exact = true })).ToBeVisibleAsync();
         await Do(page.GetByLabel("inches").CheckAsync());
         await Do(page.GetByLabel("Tube that is cut, from the rack").SelectOptionAsync("1 1/2 × 0.095 in"));
+        // As a person does: the next figure is typed when the chosen tube has come into its fields.
+        await Expect(page.GetByLabel("Cut tube: outside diameter")).ToHaveValueAsync("38.1 mm");
         await Do(page.GetByLabel("Tube it lands on: outside diameter").FillAsync("1 3/4"));
         await Do(page.GetByLabel("Angle between the tubes").FillAsync("60"));
         await Do(page.GetByLabel("Which edge meets").SelectOptionAsync("inside"));
@@ -52,6 +54,24 @@ public sealed class WorkbenchTests(StaffedShop shop) : IClassFixture<StaffedShop
             .Single();
         Assert.Equal(20.5322, drawn.Height * 25.4 / 72, 0.05);
         Assert.Equal(119.6947, drawn.Width * 25.4 / 72, 0.05);
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
+    public async Task Strokes_typed_while_the_line_is_slow_all_stay()
+    {
+        var page = await shop.OpenAsAsync(StaffedShop.EmailOf(Role.Inspector), Device.Desk);
+        // Each stroke is at the server a third of a second later; its answer finds the next ones typed already.
+        await page.AddInitScriptAsync(
+            "(() => { const send = WebSocket.prototype.send; WebSocket.prototype.send = function (data) { setTimeout(() => send.call(this, data), 300); }; })()"
+        );
+        await page.OpenLiveAsync("/workbench/bend?angleDegrees=90");
+        var angle = page.GetByLabel("Bend angle");
+        await angle.ClearAsync();
+        await angle.PressSequentiallyAsync("61.625", new() { Delay = 120 });
+
+        await Expect(page.GetByTestId("answer")).ToContainTextAsync("145.20 mm");
+        await Expect(angle).ToHaveValueAsync("61.625");
         await page.Context.CloseAsync();
     }
 
