@@ -40,11 +40,23 @@ public sealed class CommandRunner(
             return new Failure.Forbidden("You do not have the role that this needs. Ask the owner.");
         }
 
+        if (envelope.Actor.IsReader)
+        {
+            return new Failure.Forbidden("This key may only read. Make one that may write too.");
+        }
+
         return await RunUncheckedAsync(envelope, content, act, ct);
     }
 
     /// <summary>Runs a command of somebody who holds a secret link (or of the first set-up): the caller has checked the secret, no role is asked.</summary>
-    public async Task<Outcome<T>> RunUncheckedAsync<T>(
+    public Task<Outcome<T>> RunUncheckedAsync<T>(
+        Envelope envelope,
+        object? content,
+        Func<CommandScope, Task<Outcome<T>>> act,
+        CancellationToken ct
+    ) => Telemetry.WatchAsync(() => TryAsync(envelope, content, act, ct));
+
+    private async Task<Outcome<T>> TryAsync<T>(
         Envelope envelope,
         object? content,
         Func<CommandScope, Task<Outcome<T>>> act,

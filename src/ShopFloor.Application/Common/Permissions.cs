@@ -198,5 +198,7 @@ public static class Permissions
     public static IReadOnlyDictionary<Role, Permission[]> ByRole => Table;
 
     public static bool May(this Actor actor, Permission permission) =>
-        (!actor.IsByPin || Floor.Contains(permission)) && actor.Roles.Any(role => Table[role].Contains(permission));
+        (!actor.IsByPin || Floor.Contains(permission))
+        && (actor.Scopes is not { } scopes || scopes.Contains(permission.ToString()))
+        && actor.Roles.Any(role => Table[role].Contains(permission));
 }

@@ -3,6 +3,7 @@ using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.DependencyInjection.Extensions;
 using ShopFloor.Application.Files;
 using ShopFloor.Application.Inspection;
+using ShopFloor.Application.Integrations;
 using ShopFloor.Application.Materials;
 using ShopFloor.Application.Messages;
 using ShopFloor.Application.Quoting;
@@ -12,6 +13,7 @@ using ShopFloor.Application.SignIns;
 using ShopFloor.Data;
 using ShopFloor.Documents.Papers;
 using ShopFloor.Documents.Workbench;
+using ShopFloor.Domain.Integrations;
 
 namespace ShopFloor.Application.Common;
 
@@ -38,6 +40,9 @@ public static class Registration
         services.AddSingleton<SignInSecrets>();
         services.TryAddSingleton(new BreachedPasswords(null));
         services.AddSingleton<PasswordRule>();
+        services.AddSingleton<WebhookSecrets>();
+        services.TryAddSingleton(new ReachableNetworks([]));
+        services.TryAddSingleton<IWebhookTransport, HttpWebhookTransport>();
         services.AddSingleton<SendingGate>();
         services.TryAddSingleton<IMailTransport, SmtpTransport>();
         services.AddFiles(database);

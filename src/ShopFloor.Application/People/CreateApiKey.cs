@@ -10,7 +10,24 @@ namespace ShopFloor.Application.People;
 /// <summary>Makes an API key. The key itself is handed back once and never stored.</summary>
 public sealed class CreateApiKey(CommandRunner runner) : IUseCase
 {
-    public sealed record Request(string? Name, string? Role, string? User);
+    /// <summary>What a new key is to be.</summary>
+    /// <param name="Name">What uses it.</param>
+    /// <param name="Role">One of <see cref="RoleNames"/>.</param>
+    /// <param name="User">E-mail address of whom it acts as; null for an integration.</param>
+    /// <param name="Scopes">Names of permissions that it is limited to, as in the table of permissions; null or empty: all of its role.</param>
+    /// <param name="IsReader">It may read only.</param>
+    /// <param name="DaysValid">After so many days it ends; null: it serves until it is revoked.</param>
+    public sealed record Request(
+        string? Name,
+        string? Role,
+        string? User,
+        IReadOnlyList<string>? Scopes = null,
+        bool IsReader = false,
+        int? DaysValid = null
+    );
+
+    /// <summary>Ten years.</summary>
+    public const int MostDays = 3652;
 
     public sealed record Created(ApiKeyId Id, string Key);
 
@@ -43,6 +60,23 @@ public sealed class CreateApiKey(CommandRunner runner) : IUseCase
                     "role",
                     "The role is owner, front-desk, fabricator or inspector."
                 );
+                errors.AddIf(request.DaysValid is < 1 or > MostDays, "daysValid", "A key serves for 1 to 3652 days.");
+                var scopes = (request.Scopes ?? []).Distinct(StringComparer.Ordinal).ToList();
+                errors.AddIf(
+                    scopes.Count > Enum.GetValues<Permission>().Length
+                        || scopes.Exists(s => !Enum.GetNames<Permission>().Contains(s)),
+                    "scopes",
+                    "Scopes are names of permissions, such as SeeOffice."
+                );
+                if (
+                    RoleNames.TryGetValue(request.Role ?? "", out var held)
+                    && scopes.Count > 0
+                    && !scopes.Exists(s => Permissions.ByRole[held].Any(p => p.ToString() == s))
+                )
+                {
+                    errors.Add("scopes", "This role has none of these permissions: such a key could do nothing.");
+                }
+
                 PersonId? person = null;
                 if (!string.IsNullOrWhiteSpace(request.User))
                 {
@@ -69,10 +103,25 @@ public sealed class CreateApiKey(CommandRunner runner) : IUseCase
                     Role = RoleNames[request.Role!],
                     Person = person,
                     CreatedAt = scope.Now,
+                    Scopes = scopes,
+                    IsReader = request.IsReader,
+                    EndsAt = request.DaysValid is { } days ? scope.Now.AddDays(days) : null,
                 };
                 scope.Db.ApiKeys.Add(row);
                 scope.Record(
-                    new EventDraft("apiKey.created", "apiKey", row.Id.Value, After: new { role = row.Role, person })
+                    new EventDraft(
+                        "apiKey.created",
+                        "apiKey",
+                        row.Id.Value,
+                        After: new
+                        {
+                            role = row.Role,
+                            person,
+                            row.Scopes,
+                            row.IsReader,
+                            row.EndsAt,
+                        }
+                    )
                 );
                 return new Created(row.Id, key);
             },

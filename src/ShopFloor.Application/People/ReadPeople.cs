@@ -21,7 +21,11 @@ public sealed record ApiKeyView(
     Role Role,
     string? PersonName,
     DateTimeOffset CreatedAt,
-    DateTimeOffset? RevokedAt
+    DateTimeOffset? RevokedAt,
+    IReadOnlyList<string> Scopes,
+    bool IsReader,
+    DateTimeOffset? EndsAt,
+    DateTimeOffset? LastUsedAt
 );
 
 /// <summary>Reads who works here and which keys exist.</summary>
@@ -71,7 +75,11 @@ public sealed class ReadPeople(QueryRunner queries) : IUseCase
                         k.Role,
                         k.Person is { } p ? names.GetValueOrDefault(p.Value) : null,
                         k.CreatedAt,
-                        k.RevokedAt
+                        k.RevokedAt,
+                        k.Scopes,
+                        k.IsReader,
+                        k.EndsAt,
+                        k.LastUsedAt
                     ))
                     .ToList();
             },

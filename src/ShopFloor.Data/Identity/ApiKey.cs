@@ -15,5 +15,17 @@ public sealed class ApiKey
     /// <summary>The person the key acts as; null for an integration.</summary>
     public PersonId? Person { get; init; }
     public DateTimeOffset CreatedAt { get; init; }
+
+    /// <summary>Names of the permissions it is limited to, within those of its role; empty: all of them.</summary>
+    public IReadOnlyList<string> Scopes { get; init; } = [];
+
+    /// <summary>It may read only.</summary>
+    public bool IsReader { get; init; }
+
+    /// <summary>From when it serves no more; null: until it is revoked.</summary>
+    public DateTimeOffset? EndsAt { get; init; }
+
+    /// <summary>When it was last used, to the nearest ten minutes; null: never.</summary>
+    public DateTimeOffset? LastUsedAt { get; set; }
     public DateTimeOffset? RevokedAt { get; set; }
 }

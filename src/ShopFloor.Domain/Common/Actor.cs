@@ -35,6 +35,12 @@ public sealed record Actor(ActorKind Kind, PersonId? Person, Guid? Through, IRea
     /// <summary>Signed in by PIN on one of the shop's tablets: allowed only what the floor needs, whatever roles the person holds.</summary>
     public bool IsByPin { get; init; }
 
+    /// <summary>Names of the permissions that a key is limited to, within those of its role; null: all of them.</summary>
+    public IReadOnlySet<string>? Scopes { get; init; }
+
+    /// <summary>A key that may read only: every command is refused.</summary>
+    public bool IsReader { get; init; }
+
     public static Actor OfPerson(PersonId person, IEnumerable<Role> roles, string? device = null) =>
         new(ActorKind.Person, person, null, roles.ToHashSet(), device);
 

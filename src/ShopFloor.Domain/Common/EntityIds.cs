@@ -477,3 +477,17 @@ public readonly record struct PasswordLinkId(Guid Value) : IEntityId<PasswordLin
 
     public override string ToString() => Value.ToString();
 }
+
+public readonly record struct WebhookId(Guid Value) : IEntityId<WebhookId>
+{
+    public static WebhookId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}
+
+public readonly record struct WebhookDeliveryId(Guid Value) : IEntityId<WebhookDeliveryId>
+{
+    public static WebhookDeliveryId From(Guid value) => new(value);
+
+    public override string ToString() => Value.ToString();
+}

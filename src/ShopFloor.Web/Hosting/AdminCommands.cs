@@ -1,3 +1,4 @@
+using System.Globalization;
 using ShopFloor.Application.Backups;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.History;
@@ -17,6 +18,7 @@ public static class AdminCommands
           owner create --email EMAIL --name NAME          (password on standard input)
           owner recover --email EMAIL                     a link for one hour with which an owner chooses a new password
           api-key create --name NAME --role owner|front-desk|fabricator|inspector [--user EMAIL]
+                         [--scopes PERMISSION,PERMISSION] [--read-only yes] [--days DAYS]
           migrate                                         bring the database up to date
           verify                                          check the history's chain and what it adds up to
           backup --to FOLDER-OR-FILE [--passphrase-file FILE]
@@ -93,7 +95,14 @@ public static class AdminCommands
                         new CreateApiKey.Request(
                             options.GetValueOrDefault("name"),
                             options.GetValueOrDefault("role"),
-                            options.GetValueOrDefault("user")
+                            options.GetValueOrDefault("user"),
+                            options.GetValueOrDefault("scopes")?.Split(',', StringSplitOptions.TrimEntries),
+                            options.GetValueOrDefault("read-only") == "yes",
+                            options.TryGetValue("days", out var days)
+                                ? int.TryParse(days, NumberStyles.None, CultureInfo.InvariantCulture, out var number)
+                                    ? number
+                                    : 0
+                                : null
                         ),
                         Envelope.Of(Actor.System),
                         CancellationToken.None

@@ -11,6 +11,7 @@ using ShopFloor.Application.Planning;
 using ShopFloor.Application.SignIns;
 using ShopFloor.Data;
 using ShopFloor.Data.Identity;
+using ShopFloor.Domain.Integrations;
 using ShopFloor.Domain.Nesting;
 using ShopFloor.Domain.Planning;
 using ShopFloor.Domain.Planning.JobShop;
@@ -41,6 +42,7 @@ public static class ServiceSetup
         services.AddSingleton<INestSolver, CuttingStockSolver>();
         services.AddSingleton<IJobShopSolver, CpSatJobShopSolver>();
         services.AddSingleton(new PublicAddress(settings.PublicUrl));
+        services.AddSingleton(new ReachableNetworks(settings.WebhookNetworks));
         services
             .AddIdentityCore<User>(o =>
             {
@@ -81,6 +83,7 @@ public static class ServiceSetup
     public static void AddShopFloorWeb(this WebApplicationBuilder builder)
     {
         var services = builder.Services;
+        builder.AddWatching();
         builder.WebHost.UseStaticWebAssets();
         builder.WebHost.ConfigureKestrel(o =>
         {
@@ -175,6 +178,7 @@ public static class ServiceSetup
         services.AddSingleton<IdempotencyCleanup>();
         services.AddHostedService(s => s.GetRequiredService<IdempotencyCleanup>());
         services.AddHostedService<MailWorker>();
+        services.AddHostedService<WebhookWorker>();
         services.AddSingleton<PlanQueue>();
         services.AddSingleton<IPlanSolver, CpSatPlanSolver>();
         services.AddHostedService<PlanWorker>();

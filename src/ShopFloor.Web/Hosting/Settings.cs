@@ -20,6 +20,9 @@ public sealed record Settings(
     /// <summary>Networks of the proxies whose word on the caller's address and on https is taken; the machine itself always is.</summary>
     public IReadOnlyList<System.Net.IPNetwork> Proxies { get; init; } = [];
 
+    /// <summary>Networks that webhooks may be sent into although they are not the public internet.</summary>
+    public IReadOnlyList<System.Net.IPNetwork> WebhookNetworks { get; init; } = [];
+
     /// <summary>Whether the shop is reached by https.</summary>
     public bool IsSecure => PublicUrl.StartsWith("https://", StringComparison.Ordinal);
 
@@ -76,18 +79,19 @@ public sealed record Settings(
                 BreachedListOf(configuration)
             )
             {
-                Proxies = ProxiesOf(configuration),
+                Proxies = NetworksOf(configuration, "SHOPFLOOR_TRUSTED_PROXIES"),
+                WebhookNetworks = NetworksOf(configuration, "SHOPFLOOR_WEBHOOK_NETWORKS"),
             }
             : throw new ConfigurationException(
                 $"SHOPFLOOR_PUBLIC_URL is '{address}', but must be an address such as https://shop.example."
             );
     }
 
-    private static List<System.Net.IPNetwork> ProxiesOf(IConfiguration configuration)
+    private static List<System.Net.IPNetwork> NetworksOf(IConfiguration configuration, string name)
     {
         List<System.Net.IPNetwork> networks = [];
         foreach (
-            var text in (configuration["SHOPFLOOR_TRUSTED_PROXIES"] ?? "").Split(
+            var text in (configuration[name] ?? "").Split(
                 ',',
                 StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries
             )
@@ -104,7 +108,7 @@ public sealed record Settings(
             else
             {
                 throw new ConfigurationException(
-                    $"SHOPFLOOR_TRUSTED_PROXIES holds '{text}', but must be addresses or networks such as 192.0.2.7 or 192.0.2.0/24, with commas between."
+                    $"{name} holds '{text}', but must be addresses or networks such as 192.0.2.7 or 192.0.2.0/24, with commas between."
                 );
             }
         }

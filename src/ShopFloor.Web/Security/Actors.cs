@@ -10,6 +10,12 @@ public static class Actors
     /// <summary>Claim that holds an API key's id.</summary>
     public const string KeyClaim = "shopfloor:key";
 
+    /// <summary>Claim for each permission that a key is limited to; none: all of its role.</summary>
+    public const string ScopeClaim = "shopfloor:scope";
+
+    /// <summary>Claim of a key that may read only.</summary>
+    public const string ReaderClaim = "shopfloor:reader";
+
     /// <summary>Reads person, key and roles from the claims; false for anonymous.</summary>
     public static bool TryRead(ClaimsPrincipal user, [NotNullWhen(true)] out Actor? actor, string? device = null)
     {
@@ -36,6 +42,10 @@ public static class Actors
         actor = new Actor(person is null ? ActorKind.Integration : ActorKind.Person, person, key, roles, name ?? device)
         {
             IsByPin = user.HasClaim(c => c.Type == DeviceSessions.DeviceClaim),
+            Scopes = user.HasClaim(c => c.Type == ScopeClaim)
+                ? user.FindAll(ScopeClaim).Select(c => c.Value).ToHashSet()
+                : null,
+            IsReader = user.HasClaim(c => c.Type == ReaderClaim),
         };
         return true;
     }

@@ -27,13 +27,19 @@ public sealed class ApiKeyAuthentication(
         var found = await findKey.RunAsync(header["Bearer ".Length..].Trim(), Context.RequestAborted);
         if (found is null)
         {
-            return AuthenticateResult.Fail("The key is unknown or was revoked.");
+            return AuthenticateResult.Fail("The key is unknown, was revoked or has ended.");
         }
 
         var claims = found
             .Roles.Select(r => new Claim(ClaimTypes.Role, r.ToString()))
             .Append(new Claim(Actors.KeyClaim, found.Key.ToString()))
+            .Concat(found.Scopes.Select(s => new Claim(Actors.ScopeClaim, s)))
             .ToList();
+        if (found.IsReader)
+        {
+            claims.Add(new Claim(Actors.ReaderClaim, "yes"));
+        }
+
         if (found.Person is { } person)
         {
             claims.Add(new Claim(ClaimTypes.NameIdentifier, person.ToString()));

@@ -95,6 +95,7 @@ public abstract class ShopHost : WebApplicationFactory<Program>, IAsyncLifetime
         builder.UseEnvironment("Development");
         builder.UseSetting("SHOPFLOOR_DATA", folder);
         builder.UseSetting("SHOPFLOOR_PUBLIC_URL", "https://shop.example");
+        builder.UseSetting("SHOPFLOOR_WEBHOOK_NETWORKS", "127.0.0.1");
         builder.UseSetting("Logging:LogLevel:Default", "Warning");
         builder.LogToFile(GetType().Name);
         if (connection is not null)
@@ -110,6 +111,7 @@ public abstract class ShopHost : WebApplicationFactory<Program>, IAsyncLifetime
             services.Configure<PasswordHasherOptions>(o => o.IterationCount = 5_000);
             // Tests say when messages are sent, weeks noted for mail, parts missed, plans and backups made; that the server does so by itself is seen in the browser and where it is killed.
             services.Remove(services.Single(d => d.ImplementationType == typeof(MailWorker)));
+            services.Remove(services.Single(d => d.ImplementationType == typeof(WebhookWorker)));
             services.Remove(services.Single(d => d.ImplementationType == typeof(PlanWorker)));
             services.Remove(services.Single(d => d.ImplementationType == typeof(ForecastWorker)));
             services.Remove(services.Single(d => d.ImplementationType == typeof(MissedParts)));

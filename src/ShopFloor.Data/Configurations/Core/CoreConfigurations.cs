@@ -46,6 +46,7 @@ internal sealed class ApiKeyConfiguration : IEntityTypeConfiguration<ApiKey>
         builder.HasKey(k => k.Id);
         builder.Property(k => k.Name).HasMaxLength(TextRules.Name);
         builder.Property(k => k.Hash).HasMaxLength(64);
+        builder.Property(k => k.Scopes).HasJsonConversion();
         builder.HasIndex(k => k.Hash).IsUnique();
     }
 }

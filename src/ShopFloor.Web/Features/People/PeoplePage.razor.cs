@@ -5,26 +5,20 @@ using ShopFloor.Domain.Common;
 
 namespace ShopFloor.Web.Features.People;
 
-/// <summary>Who works here, with which roles, and which programs hold a key.</summary>
+/// <summary>Who works here and with which roles; which programs hold a key is on the panel below.</summary>
 public partial class PeoplePage(
     ReadPeople read,
     AddPerson add,
     ChangePerson change,
     MakePasswordLink makeLink,
     KeepSecondFactor factors,
-    CreateApiKey createKey,
-    RevokeApiKey revokeKey,
     Hosting.Settings settings,
     Layout.ShopHead head
 )
 {
     private IReadOnlyList<PersonView> people = [];
-    private IReadOnlyList<ApiKeyView> keys = [];
     private IReadOnlyList<FieldError> errors = [];
     private NewPerson form = new();
-    private string? keyName;
-    private string keyRole = "front-desk";
-    private string? newKey;
     private MakePasswordLink.Made? link;
     private string? linkFor;
     private TimeZoneInfo zone = TimeZoneInfo.Utc;
@@ -37,13 +31,11 @@ public partial class PeoplePage(
         }
 
         var list = await read.ListAsync(Actor, Closing);
-        var keyList = await read.KeysAsync(Actor, Closing);
         people = list.IsSuccess ? list.Value : [];
-        keys = keyList.IsSuccess ? keyList.Value : [];
-        return list.Failure ?? keyList.Failure;
+        return list.Failure;
     }
 
-    protected override bool Concerns(ChangeNotice notice) => notice.Subject is "person" or "apiKey";
+    protected override bool Concerns(ChangeNotice notice) => notice.Subject is "person";
 
     private async Task AddAsync()
     {
@@ -102,23 +94,6 @@ public partial class PeoplePage(
         await ReloadAsync();
     }
 
-    private async Task MakeKeyAsync()
-    {
-        if (
-            Accepted(
-                await createKey.RunAsync(new CreateApiKey.Request(keyName, keyRole, null), Envelope(), Closing),
-                out var created
-            )
-        )
-        {
-            newKey = created.Key;
-            keyName = null;
-        }
-    }
-
-    private async Task RevokeAsync(ApiKeyView key) =>
-        Accepted(await revokeKey.RunAsync(key.Id, Envelope(), Closing), out _, "Revoked.");
-
     private string AddressOf(MakePasswordLink.Made made) => $"{settings.PublicUrl}/j/{made.Token}";
 
     private string Local(DateTimeOffset at) =>
@@ -129,15 +104,6 @@ public partial class PeoplePage(
     private bool Has(string path) => errors.Any(e => e.Path == path);
 
     private string? Say(string path) => errors.FirstOrDefault(e => e.Path == path)?.Text;
-
-    private static string NameOf(Role role) =>
-        role switch
-        {
-            Role.Owner => "Owner",
-            Role.FrontDesk => "Front desk",
-            Role.Fabricator => "Fabricator",
-            _ => "Inspector",
-        };
 
     private sealed class NewPerson
     {
