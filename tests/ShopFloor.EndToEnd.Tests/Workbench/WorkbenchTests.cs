@@ -28,7 +28,8 @@ public sealed class WorkbenchTests(StaffedShop shop) : IClassFixture<StaffedShop
         }
 
         await Do(page.GetByRole(AriaRole.Link, new() { Name = "Notch Cut the end of one tube" }).ClickAsync());
-        await Expect(page.GetByRole(AriaRole.Heading, new() { Name = "Notch", Exact = true })).ToBeVisibleAsync();
+        // Readers of screens begin at the new page's heading.
+        await Expect(page.GetByRole(AriaRole.Heading, new() { Name = "Notch", Exact = true })).ToBeFocusedAsync();
         await Do(page.GetByLabel("inches").CheckAsync());
         await Do(page.GetByLabel("Tube that is cut, from the rack").SelectOptionAsync("1 1/2 × 0.095 in"));
         // As a person does: the next figure is typed when the chosen tube has come into its fields.
@@ -68,6 +69,9 @@ public sealed class WorkbenchTests(StaffedShop shop) : IClassFixture<StaffedShop
         await page.OpenLiveAsync("/workbench/bend?angleDegrees=90");
         var angle = page.GetByLabel("Bend angle");
         await angle.ClearAsync();
+        // The page begins at its heading when it has come, which may be late; never under somebody's hands.
+        await page.EvaluateAsync("async () => (await import('/js/heading-focus.js')).focusHeading()");
+        await Expect(angle).ToBeFocusedAsync();
         await angle.PressSequentiallyAsync("61.625", new() { Delay = 120 });
 
         await Expect(page.GetByTestId("answer")).ToContainTextAsync("145.20 mm");
