@@ -24,6 +24,7 @@ fi
 dotnet tool restore >/dev/null || fail "The tools could not be restored."
 dotnet csharpier check . || fail "Some files are not formatted: run 'dotnet csharpier format .'"
 dotnet build ShopFloor.sln -v q -clp:ErrorsOnly --nologo || fail "The build failed."
+dev/parts.sh audit || fail "A package has a known weakness: take a newer version."
 
 rm -rf tests/*/bin/Debug/net10.0/logs
 # Hundreds of small databases are made and thrown away: in memory, where there is plenty, a slow disk does not hold the tests up.

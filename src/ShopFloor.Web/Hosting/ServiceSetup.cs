@@ -150,6 +150,7 @@ public static class ServiceSetup
         services.AddTrustedProxies();
         services.AddSingleton<IAuthorizationPolicyProvider, PermissionPolicies>();
         services.AddSingleton<IAuthorizationHandler, PermissionHandler>();
+        services.AddSingleton<IAuthorizationMiddlewareResultHandler, ToldRefusals>();
         // Deny by default: what declares nothing needs a signed-in person.
         services
             .AddAuthorizationBuilder()
