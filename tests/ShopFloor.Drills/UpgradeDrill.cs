@@ -27,6 +27,7 @@ public sealed class UpgradeDrill(ITestOutputHelper output)
         var migrations = EarlierDatabase.Migrations(server.Database);
         Assert.True(migrations.Count > 1, "There is no earlier program to come from.");
 
+        var backups = 0;
         foreach (var earlier in migrations.SkipLast(1))
         {
             await EarlierDatabase.TakeBackAsync(server.Database, earlier);
@@ -39,9 +40,12 @@ public sealed class UpgradeDrill(ITestOutputHelper output)
             Assert.Empty(await RealShop.VerifyAsync(server));
             await server.KillAsync();
             Assert.Equal(today, await EarlierDatabase.LayoutAsync(server.Database));
-            Assert.Single(
-                Directory.GetFiles(Path.Combine(server.Folder, "backups")),
-                f => f.Contains("before-upgrade", StringComparison.Ordinal)
+            backups++;
+            Assert.Equal(
+                backups,
+                Directory
+                    .GetFiles(Path.Combine(server.Folder, "backups"))
+                    .Count(f => f.Contains("before-upgrade", StringComparison.Ordinal))
             );
             output.WriteLine($"{kind}: from {earlier}, {there.Count} customers.");
         }

@@ -23,7 +23,7 @@ public sealed class MakeBackup(
 
     /// <summary>A backup now, in the usual folder.</summary>
     public async Task<Outcome<BackupWriter.Made>> RunAsync(Actor actor, CancellationToken ct) =>
-        actor.May(Permission.RunShop)
+        actor.MayDo(Permission.RunShop)
             ? await MakeAsync(BackupReason.Asked, AskedSlot, null, settings.PassphraseAsync, ct)
             : new Failure.Forbidden("You do not have the role that this needs. Ask the owner.");
 

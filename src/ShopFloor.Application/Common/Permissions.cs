@@ -104,7 +104,10 @@ public enum Permission
     /// <summary>Read the history.</summary>
     SeeHistory,
 
-    /// <summary>Change the shop's settings, people, keys, price book.</summary>
+    /// <summary>Decide who gets in: people, roles, links for passwords, keys of programs, tablets. Never by a key that is limited, or it could make itself one that is not.</summary>
+    KeepAccess,
+
+    /// <summary>Change the shop's settings and price book; see people and keys.</summary>
     RunShop,
 }
 
@@ -200,5 +203,9 @@ public static class Permissions
     public static bool May(this Actor actor, Permission permission) =>
         (!actor.IsByPin || Floor.Contains(permission))
         && (actor.Scopes is not { } scopes || scopes.Contains(permission.ToString()))
+        && (permission != Permission.KeepAccess || !actor.IsLimited)
         && actor.Roles.Any(role => Table[role].Contains(permission));
+
+    /// <summary>Whether somebody may do something about it, not only look: for what is done outside of <see cref="CommandRunner"/>.</summary>
+    public static bool MayDo(this Actor actor, Permission permission) => !actor.IsReader && actor.May(permission);
 }

@@ -13,7 +13,7 @@ public sealed class MakeEnrolmentCode(CommandRunner runner) : IUseCase
 
     public Task<Outcome<Made>> RunAsync(Envelope envelope, CancellationToken ct) =>
         runner.RunAsync<Made>(
-            Permission.RunShop,
+            Permission.KeepAccess,
             // No repeat by key: remembering the answer would store the secret.
             envelope with
             {
@@ -133,7 +133,7 @@ public sealed class RevokeDevice(CommandRunner runner) : IUseCase
 {
     public Task<Outcome<Done>> RunAsync(DeviceId id, Envelope envelope, CancellationToken ct) =>
         runner.RunAsync<Done>(
-            Permission.RunShop,
+            Permission.KeepAccess,
             envelope,
             new { id },
             async scope =>

@@ -15,7 +15,7 @@ public sealed class SetPin(CommandRunner runner, IPasswordHasher<User> hasher) :
 
     public Task<Outcome<Done>> RunAsync(PersonId person, Request request, Envelope envelope, CancellationToken ct) =>
         runner.RunAsync<Done>(
-            envelope.Actor.Person == person ? Permission.SetOwnPin : Permission.RunShop,
+            envelope.Actor.Person == person ? Permission.SetOwnPin : Permission.KeepAccess,
             envelope,
             // The PIN must not reach the idempotency record, not even as part of a hash that could be tried out.
             new { person, isSet = request.Pin is not null },

@@ -46,7 +46,7 @@ public sealed class MakeForecast(
                 $"The weeks are played through {ForecastSettings.LeastTrials} to {ForecastSettings.MostTrials} times."
             )
             .AddIf(request.Seed is < 0, "seed", "The seed is 0 or more.");
-        if (!envelope.Actor.May(Permission.RunJobs) || errors.Any)
+        if (!envelope.Actor.MayDo(Permission.RunJobs) || errors.Any)
         {
             return new SolverRun<Outcome<Made>>.Finished(
                 errors.Any

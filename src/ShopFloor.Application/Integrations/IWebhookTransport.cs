@@ -1,3 +1,5 @@
+using ShopFloor.Domain.Integrations;
+
 namespace ShopFloor.Application.Integrations;
 
 /// <summary>What is posted to another program.</summary>
@@ -6,7 +8,12 @@ namespace ShopFloor.Application.Integrations;
 /// <param name="At">When this try is made.</param>
 /// <param name="Signature">Of id, time and body.</param>
 /// <param name="Body">JSON.</param>
-public sealed record WebhookPost(Uri Address, string Id, DateTimeOffset At, string Signature, string Body);
+public sealed record WebhookPost(Uri Address, string Id, DateTimeOffset At, string Signature, string Body)
+{
+    /// <summary>What is to be posted to a webhook, signed.</summary>
+    public static WebhookPost To(Webhook webhook, string secret, string id, string body, DateTimeOffset now) =>
+        new(new Uri(webhook.Address), id, now, WebhookSecrets.Sign(secret, id, now, body), body);
+}
 
 /// <summary>What came of a try.</summary>
 /// <param name="Status">The answer's HTTP status; null where there was none.</param>

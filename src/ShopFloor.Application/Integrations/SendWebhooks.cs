@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.Logging;
 using ShopFloor.Application.Common;
 using ShopFloor.Application.History;
 using ShopFloor.Data;
@@ -16,13 +17,16 @@ public sealed class SendWebhooks(
     IDbContextFactory<ShopDbContext> contexts,
     IWebhookTransport transport,
     WebhookSecrets secrets,
-    TimeProvider clock
+    TimeProvider clock,
+    ILogger<SendWebhooks> log
 ) : IUseCase
 {
     private const int LinesAtATime = 500;
+
+    /// <summary>Of one webhook in one turn.</summary>
     private const int AtATime = 20;
 
-    /// <summary>Sent side by side, so that one that does not answer keeps back few.</summary>
+    /// <summary>Webhooks that are sent to side by side.</summary>
     private const int Together = 4;
 
     /// <summary>One turn; how many deliveries were tried.</summary>
@@ -33,17 +37,18 @@ public sealed class SendWebhooks(
             await NoteAsync(id, ct);
         }
 
-        var due = await DueAsync(ct);
         var tried = 0;
         await Parallel.ForEachAsync(
-            due,
+            await DueAsync(ct),
             new ParallelOptions { MaxDegreeOfParallelism = Together, CancellationToken = ct },
-            async (id, stop) =>
+            async (ofOne, stop) =>
             {
-                if (await TakeAsync(id, stop))
+                foreach (var id in ofOne)
                 {
-                    await SendAsync(id, stop);
-                    Interlocked.Increment(ref tried);
+                    if (await TryAsync(id, stop))
+                    {
+                        Interlocked.Increment(ref tried);
+                    }
                 }
             }
         );
@@ -74,8 +79,8 @@ public sealed class SendWebhooks(
             null,
             async scope =>
             {
-                var webhook = await scope.Db.Set<Webhook>().SingleOrDefaultAsync(w => w.Id == id, scope.Cancellation);
-                if (webhook is not { IsOn: true })
+                var webhooks = scope.Db.Set<Webhook>().AsNoTracking().Where(w => w.Id == id && w.IsOn);
+                if (await webhooks.SingleOrDefaultAsync(scope.Cancellation) is not { } webhook)
                 {
                     return Outcome.Ok;
                 }
@@ -86,13 +91,23 @@ public sealed class SendWebhooks(
                     .Take(LinesAtATime)
                     .Select(e => new { e.Sequence, e.Type })
                     .ToListAsync(scope.Cancellation);
-                foreach (var line in lines)
+                if (lines.Count == 0)
                 {
-                    webhook.LookedAt(line.Sequence);
-                    if (webhook.Wants(line.Type))
-                    {
-                        scope.Db.Add(WebhookDelivery.Due(id, line.Sequence, scope.Now));
-                    }
+                    return Outcome.Ok;
+                }
+
+                // Without another version: whoever is changing the webhook on its page changes something else. One of several servers gets through.
+                var newest = lines[^1].Sequence;
+                var moved = await webhooks
+                    .Where(w => w.Seen == webhook.Seen)
+                    .ExecuteUpdateAsync(s => s.SetProperty(w => w.Seen, newest), scope.Cancellation);
+                if (moved == 1)
+                {
+                    scope.Db.AddRange(
+                        lines
+                            .Where(l => webhook.Wants(l.Type))
+                            .Select(l => WebhookDelivery.Due(id, l.Sequence, scope.Now))
+                    );
                 }
 
                 return Outcome.Ok;
@@ -100,22 +115,33 @@ public sealed class SendWebhooks(
             ct
         );
 
-    private async Task<List<WebhookDeliveryId>> DueAsync(CancellationToken ct)
+    /// <summary>What is due, by webhook, so that one that does not answer keeps back only its own; where nothing was taken lately, one line feels whether that has changed.</summary>
+    private async Task<List<List<WebhookDeliveryId>>> DueAsync(CancellationToken ct)
     {
         var now = clock.GetUtcNow();
         await using var db = await contexts.CreateDbContextAsync(ct);
-        return await db.Set<WebhookDelivery>()
+        var due = db.Set<WebhookDelivery>()
             .Where(d =>
-                d.State == DeliveryState.Waiting
-                && d.DueAt <= now
-                && (d.LeaseUntil == null || d.LeaseUntil <= now)
-                && db.Set<Webhook>().Any(w => w.Id == d.WebhookId && w.IsOn)
-            )
-            .OrderBy(d => d.DueAt)
-            .ThenBy(d => d.EventSequence)
-            .Select(d => d.Id)
-            .Take(AtATime)
+                d.State == DeliveryState.Waiting && d.DueAt <= now && (d.LeaseUntil == null || d.LeaseUntil <= now)
+            );
+        var webhooks = await db.Set<Webhook>()
+            .Where(w => w.IsOn && due.Any(d => d.WebhookId == w.Id))
+            .Select(w => new { w.Id, IsFailing = w.FailingSince != null })
             .ToListAsync(ct);
+        var found = new List<List<WebhookDeliveryId>>();
+        foreach (var webhook in webhooks)
+        {
+            found.Add(
+                await due.Where(d => d.WebhookId == webhook.Id)
+                    .OrderBy(d => d.DueAt)
+                    .ThenBy(d => d.EventSequence)
+                    .Select(d => d.Id)
+                    .Take(webhook.IsFailing ? 1 : AtATime)
+                    .ToListAsync(ct)
+            );
+        }
+
+        return found;
     }
 
     /// <summary>True for exactly one of several that want it at the same time.</summary>
@@ -140,42 +166,59 @@ public sealed class SendWebhooks(
                 ) == 1;
     }
 
-    private async Task SendAsync(WebhookDeliveryId id, CancellationToken ct)
+    /// <summary>Whether it was this server's to send. What goes wrong with one must not keep back the others.</summary>
+    private async Task<bool> TryAsync(WebhookDeliveryId id, CancellationToken ct)
     {
-        if (await WriteAsync(id, ct) is { } post)
+        try
         {
-            var answer = await transport.PostAsync(post, ct);
-            await SettleAsync(id, answer);
+            if (!await TakeAsync(id, ct))
+            {
+                return false;
+            }
+
+            if (await AnswerAsync(id, ct) is { } answer)
+            {
+                await SettleAsync(id, answer);
+            }
         }
-        else
+        catch (Exception exception) when (exception is not OperationCanceledException)
         {
-            await SettleAsync(
-                id,
-                new WebhookAnswer(null, "Its secret cannot be read any more. Make a new one on its page.")
-            );
+            log.LogError("Delivery {Id} could not be noted: {Exception}", id, exception.GetType().Name);
         }
+
+        return true;
     }
 
-    private async Task<WebhookPost?> WriteAsync(WebhookDeliveryId id, CancellationToken ct)
+    /// <summary>What came of sending it; null where it was removed meanwhile.</summary>
+    private async Task<WebhookAnswer?> AnswerAsync(WebhookDeliveryId id, CancellationToken ct)
     {
-        await using var db = await contexts.CreateDbContextAsync(ct);
-        var delivery = await db.Set<WebhookDelivery>().AsNoTracking().SingleAsync(d => d.Id == id, ct);
-        var webhook = await db.Set<Webhook>().AsNoTracking().SingleAsync(w => w.Id == delivery.WebhookId, ct);
-        if (secrets.Open(webhook.SealedSecret) is not { } secret)
+        try
         {
-            return null;
-        }
+            await using var db = await contexts.CreateDbContextAsync(ct);
+            var delivery = await db.Set<WebhookDelivery>().AsNoTracking().SingleOrDefaultAsync(d => d.Id == id, ct);
+            var webhook = delivery is null
+                ? null
+                : await db.Set<Webhook>().AsNoTracking().SingleOrDefaultAsync(w => w.Id == delivery.WebhookId, ct);
+            if (delivery is null || webhook is null)
+            {
+                return null;
+            }
 
-        var line = await db.Events.AsNoTracking().SingleAsync(e => e.Sequence == delivery.EventSequence, ct);
-        var body = Body(line);
-        var now = clock.GetUtcNow();
-        return new WebhookPost(
-            new Uri(webhook.Address),
-            delivery.MessageId,
-            now,
-            WebhookSecrets.Sign(secret, delivery.MessageId, now, body),
-            body
-        );
+            if (secrets.Open(webhook.SealedSecret) is not { } secret)
+            {
+                return new WebhookAnswer(null, "Its secret cannot be read any more. Make a new one on its page.");
+            }
+
+            var line = await db.Events.AsNoTracking().SingleAsync(e => e.Sequence == delivery.EventSequence, ct);
+            var post = WebhookPost.To(webhook, secret, delivery.MessageId, Body(line), clock.GetUtcNow());
+            return await transport.PostAsync(post, ct);
+        }
+        catch (Exception exception) when (exception is not OperationCanceledException)
+        {
+            // Its kind only: the text of an exception may hold an address.
+            log.LogError("Delivery {Id} could not be sent: {Exception}", id, exception.GetType().Name);
+            return new WebhookAnswer(null, "Something unforeseen went wrong while it was written or sent.");
+        }
     }
 
     /// <summary>What is told of a line: ids and facts as the events feed has them, no names.</summary>
@@ -217,32 +260,44 @@ public sealed class SendWebhooks(
                     return Outcome.Ok;
                 }
 
-                var webhook = await scope
-                    .Db.Set<Webhook>()
-                    .SingleAsync(w => w.Id == delivery.WebhookId, scope.Cancellation);
+                var webhooks = scope.Db.Set<Webhook>().Where(w => w.Id == delivery.WebhookId);
+                var webhook = await webhooks.SingleAsync(scope.Cancellation);
                 if (answer.IsTaken)
                 {
                     delivery.Taken(answer.Status!.Value, scope.Now);
-                    webhook.Taken();
+                    // Without another version, as in noting.
+                    await webhooks
+                        .Where(w => w.FailingSince != null)
+                        .ExecuteUpdateAsync(
+                            s => s.SetProperty(w => w.FailingSince, (DateTimeOffset?)null),
+                            scope.Cancellation
+                        );
                     return Outcome.Ok;
                 }
 
-                delivery.NotTaken(answer.Status, answer.Problem!, answer.IsGone, scope.Now);
-                var wasOn = webhook.IsOn;
+                var isLast = answer.IsGone || webhook.IsOutOfPatience(scope.Now);
+                delivery.NotTaken(answer.Status, answer.Problem!, isLast, scope.Now);
+                if (!isLast)
+                {
+                    DateTimeOffset? since = scope.Now;
+                    await webhooks
+                        .Where(w => w.FailingSince == null)
+                        .ExecuteUpdateAsync(s => s.SetProperty(w => w.FailingSince, since), scope.Cancellation);
+                    return Outcome.Ok;
+                }
+
                 if (answer.IsGone)
                 {
                     webhook.Gone();
                 }
                 else
                 {
-                    webhook.Failed(scope.Now);
+                    webhook.GiveUp();
                 }
 
-                if (wasOn && !webhook.IsOn)
-                {
-                    scope.Record(new EventDraft("webhook.turnedOff", "webhook", webhook.Id.Value));
-                }
-
+                scope.Record(new EventDraft("webhook.turnedOff", "webhook", webhook.Id.Value));
+                await scope.SaveAsync();
+                await WebhookLoading.DropWaitingAsync(scope, webhook.Id);
                 return Outcome.Ok;
             },
             CancellationToken.None

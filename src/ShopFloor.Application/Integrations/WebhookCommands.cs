@@ -70,6 +70,7 @@ public sealed class ChangeWebhook(CommandRunner runner) : IUseCase
                     return Failure.Missing("webhook");
                 }
 
+                var wasOn = webhook.IsOn;
                 var failure =
                     scope.Stale(webhook) ?? webhook.Change(details, await WebhookLoading.NewestAsync(scope)).Failure;
                 if (failure is not null)
@@ -81,6 +82,11 @@ public sealed class ChangeWebhook(CommandRunner runner) : IUseCase
                     new EventDraft("webhook.changed", "webhook", id.Value, After: new { webhook.IsOn, webhook.Types })
                 );
                 await scope.SaveAsync();
+                if (wasOn && !webhook.IsOn)
+                {
+                    await WebhookLoading.DropWaitingAsync(scope, id);
+                }
+
                 return (
                     await ReadWebhooks.ViewsAsync(
                         scope.Db,
@@ -170,6 +176,11 @@ public sealed class ResendDelivery(CommandRunner runner) : IUseCase
                     return Failure.Because("off", "This webhook is turned off. Turn it on first.");
                 }
 
+                if (delivery.State == DeliveryState.Waiting)
+                {
+                    return Failure.Because("waiting", "It is on its way already.");
+                }
+
                 delivery.Again(scope.Now);
                 scope.Record(
                     new EventDraft(
@@ -197,6 +208,11 @@ public sealed class TestWebhook(
 
     public async Task<Outcome<Result>> RunAsync(WebhookId id, Actor actor, CancellationToken ct)
     {
+        if (!actor.MayDo(Permission.RunShop))
+        {
+            return new Failure.Forbidden("You do not have the role that this needs. Ask the owner.");
+        }
+
         var read = await queries.RunAsync<Webhook>(
             Permission.RunShop,
             actor,
@@ -227,16 +243,7 @@ public sealed class TestWebhook(
             },
             StoredJson.Options
         );
-        var answer = await transport.PostAsync(
-            new WebhookPost(
-                new Uri(webhook.Address),
-                messageId,
-                now,
-                WebhookSecrets.Sign(secret, messageId, now, body),
-                body
-            ),
-            ct
-        );
+        var answer = await transport.PostAsync(WebhookPost.To(webhook, secret, messageId, body, now), ct);
         return new Result(answer.IsTaken, answer.Problem ?? $"It answered {answer.Status}: taken.");
     }
 }
@@ -249,4 +256,22 @@ internal static class WebhookLoading
     /// <summary>Number of the history's newest line.</summary>
     public static async Task<long> NewestAsync(CommandScope scope) =>
         await scope.Db.Events.MaxAsync(e => (long?)e.Sequence, scope.Cancellation) ?? 0;
+
+    /// <summary>Gives up what waits for a webhook that is off: it would be old news when it is turned on again.</summary>
+    public static Task<int> DropWaitingAsync(CommandScope scope, WebhookId id)
+    {
+        DateTimeOffset? now = scope.Now;
+        return scope
+            .Db.Set<WebhookDelivery>()
+            .Where(d => d.WebhookId == id && d.State == DeliveryState.Waiting)
+            .ExecuteUpdateAsync(
+                s =>
+                    s.SetProperty(d => d.State, DeliveryState.GivenUp)
+                        .SetProperty(d => d.EndedAt, now)
+                        .SetProperty(d => d.LeaseUntil, (DateTimeOffset?)null)
+                        .SetProperty(d => d.Problem, "The webhook was turned off before it was taken.")
+                        .SetProperty(d => d.Version, d => d.Version + 1),
+                scope.Cancellation
+            );
+    }
 }

@@ -114,6 +114,11 @@ public sealed class TestMail(QueryRunner queries, IMailTransport transport, Mess
 
     public async Task<Outcome<Result>> RunAsync(Request request, Actor actor, CancellationToken ct)
     {
+        if (!actor.MayDo(Permission.RunShop))
+        {
+            return new Failure.Forbidden("You do not have the role that this needs. Ask the owner.");
+        }
+
         var errors = new FieldErrors();
         var to = MailAddresses.Optional(request.To, "to", "The address for the test", errors);
         errors.AddIf(string.IsNullOrWhiteSpace(request.To), "to", "Say to which address the test goes.");

@@ -19,7 +19,7 @@ public sealed class AddPerson(CommandRunner runner, IPasswordHasher<User> hasher
     /// <param name="ct">Gives up.</param>
     public Task<Outcome<MakePasswordLink.Made>> InviteAsync(Request request, Envelope envelope, CancellationToken ct) =>
         runner.RunAsync<MakePasswordLink.Made>(
-            Permission.RunShop,
+            Permission.KeepAccess,
             // No repeat by key: remembering the answer would store the secret.
             envelope with
             {
@@ -35,7 +35,7 @@ public sealed class AddPerson(CommandRunner runner, IPasswordHasher<User> hasher
 
     public Task<Outcome<PersonId>> RunAsync(Request request, Envelope envelope, CancellationToken ct) =>
         runner.RunAsync(
-            Permission.RunShop,
+            Permission.KeepAccess,
             envelope,
             // The password must not reach the idempotency record, not even as part of a hash that could be tried out.
             request with

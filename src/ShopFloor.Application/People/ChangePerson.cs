@@ -23,7 +23,7 @@ public sealed class ChangePerson(CommandRunner runner, IPasswordHasher<User> has
 
     public Task<Outcome<Done>> RunAsync(PersonId id, Request request, Envelope envelope, CancellationToken ct) =>
         runner.RunAsync<Done>(
-            Permission.RunShop,
+            Permission.KeepAccess,
             envelope,
             new { id, request = request with { Password = null } },
             async scope =>

@@ -44,7 +44,7 @@ public sealed class CreateApiKey(CommandRunner runner) : IUseCase
 
     public Task<Outcome<Created>> RunAsync(Request request, Envelope envelope, CancellationToken ct) =>
         runner.RunAsync<Created>(
-            Permission.RunShop,
+            Permission.KeepAccess,
             // No repeat by key: remembering the answer would store the secret.
             envelope with
             {
@@ -134,7 +134,7 @@ public sealed class RevokeApiKey(CommandRunner runner) : IUseCase
 {
     public Task<Outcome<Done>> RunAsync(ApiKeyId id, Envelope envelope, CancellationToken ct) =>
         runner.RunAsync<Done>(
-            Permission.RunShop,
+            Permission.KeepAccess,
             envelope,
             new { id },
             async scope =>

@@ -13,12 +13,14 @@ namespace ShopFloor.Application.People;
 /// <param name="Roles">Roles it has at this moment.</param>
 /// <param name="Scopes">Names of the permissions it is limited to; empty: all of its role.</param>
 /// <param name="IsReader">It may read only.</param>
+/// <param name="IsEnding">It ends on a day.</param>
 public sealed record KeyHolder(
     ApiKeyId Key,
     PersonId? Person,
     IReadOnlyList<Role> Roles,
     IReadOnlyList<string> Scopes,
-    bool IsReader
+    bool IsReader,
+    bool IsEnding
 );
 
 /// <summary>Looks a presented API key up by its hash.</summary>
@@ -57,7 +59,14 @@ public sealed class FindApiKey(IDbContextFactory<ShopDbContext> contexts, TimePr
             await NoteAsync(db, row.Id, now, ct);
         }
 
-        return new KeyHolder(row.Id, row.Person, [.. roles.Where(r => r == row.Role)], row.Scopes, row.IsReader);
+        return new KeyHolder(
+            row.Id,
+            row.Person,
+            [.. roles.Where(r => r == row.Role)],
+            row.Scopes,
+            row.IsReader,
+            row.EndsAt is not null
+        );
     }
 
     private static async Task NoteAsync(ShopDbContext db, ApiKeyId key, DateTimeOffset now, CancellationToken ct)

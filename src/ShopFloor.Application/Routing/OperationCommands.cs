@@ -291,7 +291,7 @@ public sealed class HoldOperation(
         CancellationToken ct
     )
     {
-        if (!envelope.Actor.May(Permission.AddPhotos))
+        if (!envelope.Actor.MayDo(Permission.AddPhotos))
         {
             return new Failure.Forbidden("You do not have the role that adding photos needs. Ask the owner.");
         }

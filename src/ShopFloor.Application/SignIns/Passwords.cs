@@ -56,7 +56,7 @@ public sealed class MakePasswordLink(CommandRunner runner) : IUseCase
 
     public Task<Outcome<Made>> RunAsync(PersonId person, Envelope envelope, CancellationToken ct) =>
         runner.RunAsync<Made>(
-            Permission.RunShop,
+            Permission.KeepAccess,
             // No repeat by key: remembering the answer would store the secret.
             envelope with
             {

@@ -172,7 +172,7 @@ public sealed class KeepSecondFactor(
     /// <summary>By the owner, for somebody who lost app and paper; they are signed out everywhere.</summary>
     public Task<Outcome<Done>> TakeAwayAsync(PersonId person, Envelope envelope, CancellationToken ct) =>
         runner.RunAsync<Done>(
-            Permission.RunShop,
+            Permission.KeepAccess,
             envelope,
             new { person },
             async scope =>

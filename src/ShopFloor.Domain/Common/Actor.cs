@@ -41,6 +41,9 @@ public sealed record Actor(ActorKind Kind, PersonId? Person, Guid? Through, IRea
     /// <summary>A key that may read only: every command is refused.</summary>
     public bool IsReader { get; init; }
 
+    /// <summary>A key with less than its role: some permissions, reading only, or a day on which it ends.</summary>
+    public bool IsLimited { get; init; }
+
     public static Actor OfPerson(PersonId person, IEnumerable<Role> roles, string? device = null) =>
         new(ActorKind.Person, person, null, roles.ToHashSet(), device);
 

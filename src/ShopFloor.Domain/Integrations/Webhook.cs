@@ -72,7 +72,8 @@ public sealed class Webhook : IVersioned
             && Uri.TryCreate(address, UriKind.Absolute, out var uri)
             && uri.Scheme is "https" or "http"
             && uri.UserInfo.Length == 0
-            && uri.Fragment.Length == 0;
+            && uri.Fragment.Length == 0
+            && IsName(uri);
         errors.AddIf(
             !isAddress,
             "address",
@@ -100,27 +101,29 @@ public sealed class Webhook : IVersioned
         return Outcome.Ok;
     }
 
+    /// <summary>Names in other scripts are looked up in Latin letters; some that can be written cannot be put into them.</summary>
+    private static bool IsName(Uri uri)
+    {
+        try
+        {
+            return uri.IdnHost.Length > 0;
+        }
+        catch (UriFormatException)
+        {
+            return false;
+        }
+    }
+
     public bool Wants(string type) => Types.Count == 0 || Types.Contains(type);
 
     /// <summary>Another secret; the old one signs nothing from now on.</summary>
     public void Renew(string sealedSecret) => SealedSecret = sealedSecret;
 
-    public void LookedAt(long sequence) => Seen = Math.Max(Seen, sequence);
+    /// <summary>Whether one more delivery that is not taken is one too many.</summary>
+    public bool IsOutOfPatience(DateTimeOffset at) => IsOn && FailingSince is { } since && at - since >= Patience;
 
-    public void Taken() => FailingSince = null;
-
-    /// <summary>A delivery was not taken. True where the webhook is turned off by it.</summary>
-    public bool Failed(DateTimeOffset at)
-    {
-        FailingSince ??= at;
-        if (!IsOn || at - FailingSince < Patience)
-        {
-            return false;
-        }
-
-        TurnOff($"Nothing was taken there for {Patience.TotalDays:0} days.");
-        return true;
-    }
+    /// <summary>Nothing was taken for as long as <see cref="Patience"/>.</summary>
+    public void GiveUp() => TurnOff($"Nothing was taken there for {Patience.TotalDays:0} days.");
 
     /// <summary>The other side said (410) that it wants no more.</summary>
     public void Gone() => TurnOff("The other program answered that it wants no more (410).");

@@ -25,6 +25,9 @@ public static class AdminCommands
           restore --from FILE [--passphrase-file FILE] [--replace-another-shop yes]     (stop the program first)
         """;
 
+    /// <summary>A limit that was mistyped must not be taken for none.</summary>
+    private static readonly string[] KeyOptions = ["name", "role", "user", "scopes", "read-only", "days"];
+
     public static async Task<int> RunAsync(string[] args)
     {
         if (args.Length == 0 || !TryReadOptions(args, out var words, out var options))
@@ -88,6 +91,10 @@ public static class AdminCommands
                     .RecoverOwnerAsync(options.GetValueOrDefault("email"), CancellationToken.None),
                 made => $"{scope.ServiceProvider.GetRequiredService<Settings>().PublicUrl}/j/{made.Token}"
             ),
+            "api-key create" when options.Keys.FirstOrDefault(o => !KeyOptions.Contains(o)) is { } unknown =>
+                await RefuseAsync($"There is no option --{unknown} here."),
+            "api-key create" when options.GetValueOrDefault("read-only", "no") is not ("yes" or "no") =>
+                await RefuseAsync("--read-only is yes or no."),
             "api-key create" => await SayAsync(
                 await scope
                     .ServiceProvider.GetRequiredService<CreateApiKey>()

@@ -33,9 +33,9 @@ public sealed class HeadingFocus(IJSRuntime script) : ComponentBase, IAsyncDispo
             module ??= await script.InvokeAsync<IJSObjectReference>("import", "./js/heading-focus.js");
             await module.InvokeVoidAsync("focusHeading");
         }
-        catch (Exception exception) when (exception is JSDisconnectedException or TaskCanceledException)
+        catch (Exception exception) when (exception is JSException or JSDisconnectedException or TaskCanceledException)
         {
-            // The page is gone: nobody reads it.
+            // The page is gone, or the script did not come: no reason to end what somebody does on it.
         }
     }
 

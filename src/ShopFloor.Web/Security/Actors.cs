@@ -16,6 +16,9 @@ public static class Actors
     /// <summary>Claim of a key that may read only.</summary>
     public const string ReaderClaim = "shopfloor:reader";
 
+    /// <summary>Claim of a key that ends on a day.</summary>
+    public const string EndingClaim = "shopfloor:ending";
+
     /// <summary>Reads person, key and roles from the claims; false for anonymous.</summary>
     public static bool TryRead(ClaimsPrincipal user, [NotNullWhen(true)] out Actor? actor, string? device = null)
     {
@@ -46,6 +49,7 @@ public static class Actors
                 ? user.FindAll(ScopeClaim).Select(c => c.Value).ToHashSet()
                 : null,
             IsReader = user.HasClaim(c => c.Type == ReaderClaim),
+            IsLimited = user.HasClaim(c => c.Type is ScopeClaim or ReaderClaim or EndingClaim),
         };
         return true;
     }

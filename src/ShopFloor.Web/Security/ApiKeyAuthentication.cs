@@ -40,6 +40,11 @@ public sealed class ApiKeyAuthentication(
             claims.Add(new Claim(Actors.ReaderClaim, "yes"));
         }
 
+        if (found.IsEnding)
+        {
+            claims.Add(new Claim(Actors.EndingClaim, "yes"));
+        }
+
         if (found.Person is { } person)
         {
             claims.Add(new Claim(ClaimTypes.NameIdentifier, person.ToString()));

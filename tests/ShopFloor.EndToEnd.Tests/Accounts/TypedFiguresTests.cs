@@ -50,6 +50,7 @@ public sealed class TypedFiguresTests(StaffedShop shop) : IClassFixture<StaffedS
         await Expect(page.GetByRole(AriaRole.Button, new() { Name = "Payment", Exact = true })).ToBeVisibleAsync();
 
         // The heading takes the focus for screen readers when a page is opened; it is nothing to press.
+        await Expect(page.Locator("h1")).ToBeFocusedAsync();
         Assert.Equal(
             "H1 none",
             await page.EvaluateAsync<string>(

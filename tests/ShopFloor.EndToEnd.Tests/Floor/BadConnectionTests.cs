@@ -103,25 +103,55 @@ public sealed class BadConnectionTests(StaffedShop shop) : IClassFixture<Staffed
         await page.Context.CloseAsync();
     }
 
+    /// <summary>A disk so busy that nothing is written as long as the page is there.</summary>
+    private const string BusyDisk = """
+        () => {
+          const put = IDBObjectStore.prototype.put;
+          IDBObjectStore.prototype.put = function (tap) {
+            const busy = () => (this.count().onsuccess = busy);
+            const request = put.call(this, tap);
+            busy();
+            return request;
+          };
+        }
+        """;
+
+    [Fact]
+    public async Task A_photo_that_went_with_its_page_does_not_keep_back_later_taps()
+    {
+        var job = await shop.SignedJobAsync();
+        var page = await OpenAsync(job);
+        await page.EvaluateAsync(BusyDisk);
+        await page.Locator("#photo-input")
+            .SetInputFilesAsync(
+                new FilePayload
+                {
+                    Name = "weld.jpg",
+                    MimeType = "image/jpeg",
+                    Buffer = [0xFF, 0xD8, 0xFF],
+                }
+            );
+        await page.ReloadAsync();
+        await Assertions.Expect(page.Locator("#link-state")).ToHaveTextAsync("Connected");
+        Assert.Equal(
+            0,
+            await page.EvaluateAsync<int>(
+                "() => Object.keys(localStorage).filter(k => k.startsWith('shopfloor-tap ')).length"
+            )
+        );
+        await page.GetByRole(AriaRole.Button, new() { Name = "Start" }).ClickAsync();
+
+        await Assertions.Expect(page.Locator(".op[data-section=running][data-code='10']")).ToBeVisibleAsync();
+        await Assertions.Expect(page.Locator("#outbox")).ToHaveAttributeAsync("data-count", "0");
+        await page.Context.CloseAsync();
+    }
+
     [Fact]
     public async Task A_page_that_goes_away_in_the_moment_of_a_tap_does_not_take_the_tap_along()
     {
         var job = await shop.SignedJobAsync();
         var page = await OpenAsync(job);
-        // A disk so busy that nothing is written as long as the page is there.
-        await page.EvaluateAsync(
-            """
-            () => {
-              const put = IDBObjectStore.prototype.put;
-              IDBObjectStore.prototype.put = function (tap) {
-                const busy = () => (this.count().onsuccess = busy);
-                const request = put.call(this, tap);
-                busy();
-                return request;
-              };
-            }
-            """
-        );
+        await page.EvaluateAsync(BusyDisk);
         await page.GetByRole(AriaRole.Button, new() { Name = "Start" }).ClickAsync();
         await page.ReloadAsync();
 

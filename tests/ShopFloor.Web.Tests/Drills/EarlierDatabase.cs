@@ -41,8 +41,21 @@ internal static class EarlierDatabase
             )
             .ToListAsync(Ct);
         await CloseAsync(db);
-        return layout;
+        return layout.ConvertAll(InAnyOrder);
     }
+
+    /// <summary>SQLite makes a table anew to take a column out of it, and orders its columns differently then.</summary>
+    private static string InAnyOrder(string line) =>
+        line.Contains(" CREATE TABLE ", StringComparison.Ordinal)
+            ? string.Join(
+                '\n',
+                line.Split(
+                        [',', '(', ')', '\n'],
+                        StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries
+                    )
+                    .Order(StringComparer.Ordinal)
+            )
+            : line;
 
     private static ShopDbContext Open(ShopDatabase database)
     {

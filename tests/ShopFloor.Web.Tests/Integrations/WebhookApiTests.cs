@@ -172,6 +172,65 @@ public abstract class WebhookApiTests(ShopHost shop)
     }
 
     [Fact]
+    public async Task News_of_the_history_changes_no_version_under_whoever_edits_and_what_waits_goes_when_it_is_turned_off()
+    {
+        await using var books = await WebhookCatcher.StartAsync();
+        var owner = await shop.ApiAsync(Role.Owner);
+        var desk = await shop.ApiAsync(Role.FrontDesk);
+        var (id, _) = await AddAsync(owner, books.Address, "customer.registered");
+        var seen = (await OnlyAsync(owner)).GetProperty("version").GetInt64();
+        books.Status = 500;
+        await AddCustomerAsync(desk);
+        Assert.Equal(1, await SendAsync());
+
+        using (
+            var off = await owner.SendAsync(
+                HttpMethod.Put,
+                $"{Hooks}/{id}",
+                new
+                {
+                    name = "The books",
+                    address = books.Address,
+                    isOn = false,
+                },
+                ifMatch: seen
+            )
+        )
+        {
+            Assert.Equal(200, (int)off.StatusCode);
+        }
+
+        Assert.Equal("givenUp", Assert.Single(await DeliveriesAsync(owner, id)).GetProperty("state").GetString());
+        shop.Clock.Advance(TimeSpan.FromHours(1));
+        Assert.Equal(0, await SendAsync());
+    }
+
+    [Fact]
+    public async Task One_that_takes_nothing_is_felt_for_by_one_line_at_a_time_and_turned_off_after_five_days()
+    {
+        await using var books = await WebhookCatcher.StartAsync();
+        var owner = await shop.ApiAsync(Role.Owner);
+        var desk = await shop.ApiAsync(Role.FrontDesk);
+        var (id, _) = await AddAsync(owner, books.Address, "customer.registered");
+        books.Status = 500;
+        for (var i = 0; i < 3; i++)
+        {
+            await AddCustomerAsync(desk);
+        }
+
+        Assert.Equal(3, await SendAsync());
+        shop.Clock.Advance(TimeSpan.FromMinutes(6));
+        Assert.Equal(1, await SendAsync());
+        shop.Clock.Advance(TimeSpan.FromDays(5));
+        Assert.Equal(1, await SendAsync());
+
+        var hook = await OnlyAsync(owner);
+        Assert.False(hook.GetProperty("isOn").GetBoolean());
+        Assert.Equal(0, hook.GetProperty("waiting").GetInt32());
+        Assert.All(await DeliveriesAsync(owner, id), d => Assert.Equal("givenUp", d.GetProperty("state").GetString()));
+    }
+
+    [Fact]
     public async Task The_shops_own_network_is_not_reached_whatever_the_address_is_called()
     {
         await using var books = await WebhookCatcher.StartAsync();

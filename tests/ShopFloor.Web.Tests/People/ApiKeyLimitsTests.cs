@@ -66,6 +66,57 @@ public abstract class ApiKeyLimitsTests(ShopHost shop)
         using var refused = await client.SendAsync(HttpMethod.Post, "/api/v1/customers", new { name = "Nobody" });
         Assert.Equal(HttpStatusCode.Forbidden, refused.StatusCode);
         Assert.Contains("may only read", await refused.Content.ReadAsStringAsync(Ct), StringComparison.Ordinal);
+        var (_, owners) = await KeyAsync(
+            owner,
+            new
+            {
+                name = "board",
+                role = "owner",
+                isReader = true,
+            }
+        );
+        await owners.PostAsync("/api/v1/shop/mail/test", new { to = "somebody@else.example" }, 403);
+    }
+
+    [Fact]
+    public async Task A_limited_key_of_an_owner_lets_nobody_in_and_makes_no_other_key()
+    {
+        var owner = await shop.ApiAsync(Role.Owner);
+        foreach (
+            var limits in new object[]
+            {
+                new
+                {
+                    name = "x",
+                    role = "owner",
+                    scopes = new[] { "RunShop", "KeepAccess" },
+                },
+                new
+                {
+                    name = "x",
+                    role = "owner",
+                    daysValid = 1,
+                },
+            }
+        )
+        {
+            var (_, client) = await KeyAsync(owner, limits);
+            Assert.Equal(HttpStatusCode.OK, await StatusAsync(client, Keys));
+            await client.PostAsync(Keys, new { name = "wider", role = "owner" }, 403);
+            await client.PostAsync($"/api/v1/people/{shop.People[Role.Owner]}/password-links", new { }, 403);
+            await client.PostAsync("/api/v1/devices/codes", new { }, 403);
+            await client.PostAsync(
+                "/api/v1/people",
+                new
+                {
+                    name = "Mallory",
+                    email = "m@x.example",
+                    password = "a long enough one",
+                    roles = new[] { "owner" },
+                },
+                403
+            );
+        }
     }
 
     [Fact]

@@ -21,7 +21,7 @@ public sealed class AddPhoto(
         CancellationToken ct
     )
     {
-        if (!envelope.Actor.May(Permission.AddPhotos))
+        if (!envelope.Actor.MayDo(Permission.AddPhotos))
         {
             return new Failure.Forbidden("You do not have the role that this needs. Ask the owner.");
         }

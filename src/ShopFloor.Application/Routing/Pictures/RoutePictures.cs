@@ -25,7 +25,7 @@ public sealed class AddRoutePicture(
         CancellationToken ct
     )
     {
-        if (!envelope.Actor.May(Permission.DecideOnRoutes))
+        if (!envelope.Actor.MayDo(Permission.DecideOnRoutes))
         {
             return new Failure.Forbidden("You do not have the role that this needs. Ask the owner.");
         }

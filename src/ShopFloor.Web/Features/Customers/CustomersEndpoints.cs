@@ -26,11 +26,17 @@ public sealed class CustomersEndpoints : IApiEndpoints
             .RequirePermission(Permission.KeepCustomers)
             .WithSummary("Replaces a customer's details.")
             .Produces<CustomerView>();
+        api.MapGet("/customers/{id:guid}/export", ExportAsync)
+            .RequirePermission(Permission.ErasePersonalData)
+            .WithSummary("All that the shop keeps about a customer, as a ZIP archive to hand to them.");
         api.MapPost("/customers/{id:guid}/erase", EraseAsync)
             .RequirePermission(Permission.ErasePersonalData)
             .WithSummary("Forgets a customer's personal data for good; jobs, papers, events and hashes stay.")
             .Produces<CustomerView>();
     }
+
+    private static async Task<IResult> ExportAsync(Guid id, HttpContext http, ApiCall call, ExportCustomer export) =>
+        CustomerExportFile.Answer(http, await export.RunAsync(new CustomerId(id), call.Actor, call.Cancellation));
 
     private static async Task<IResult> EraseAsync(
         Guid id,

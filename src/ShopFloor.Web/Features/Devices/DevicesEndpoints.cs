@@ -15,11 +15,11 @@ public sealed class DevicesEndpoints : IApiEndpoints
             .RequirePermission(Permission.RunShop)
             .WithSummary("The shop's tablets, also those that were ended.");
         api.MapPost("/devices/codes", CodeAsync)
-            .RequirePermission(Permission.RunShop)
+            .RequirePermission(Permission.KeepAccess)
             .WithSummary("Makes a code with which one tablet is added within 15 minutes; it is in this answer only.")
             .Produces<MakeEnrolmentCode.Made>();
         api.MapDelete("/devices/{id:guid}", RevokeAsync)
-            .RequirePermission(Permission.RunShop)
+            .RequirePermission(Permission.KeepAccess)
             .WithSummary("Ends a tablet: who is signed in on it by PIN is signed out.");
         api.MapGet("/pins", PinsAsync)
             .RequirePermission(Permission.RunShop)

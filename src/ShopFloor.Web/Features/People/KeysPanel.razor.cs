@@ -42,13 +42,12 @@ public partial class KeysPanel(
 
     private async Task MakeKeyAsync()
     {
-        var allowed = Permissions.ByRole[CreateApiKey.RoleNames[keyRole]];
         var outcome = await createKey.RunAsync(
             new CreateApiKey.Request(
                 keyName,
                 keyRole,
                 null,
-                [.. keyScopes.Where(allowed.Contains).Select(p => p.ToString())],
+                [.. keyScopes.Select(p => p.ToString())],
                 keyReads,
                 int.TryParse(keyDays, CultureInfo.InvariantCulture, out var days) ? days : null
             ),
@@ -67,6 +66,13 @@ public partial class KeysPanel(
     private async Task RevokeAsync(ApiKeyView key) =>
         Accepted(await revokeKey.RunAsync(key.Id, Envelope(), Closing), out _, "Revoked.");
 
+    /// <summary>What was ticked was ticked of another role.</summary>
+    private void ChooseRole(string role)
+    {
+        keyRole = role;
+        keyScopes.Clear();
+    }
+
     private void Limit(Permission permission, bool isChosen) =>
         _ = isChosen ? keyScopes.Add(permission) : keyScopes.Remove(permission);
 
@@ -74,15 +80,13 @@ public partial class KeysPanel(
 
     private static string ReachOf(ApiKeyView key) =>
         (key.IsReader ? "Read " : "Read and write ")
-        + (
-            key.Scopes.Count == 0
-                ? "all that the role may"
-                : "only: " + string.Join(", ", key.Scopes.Select(s => InWords(Enum.Parse<Permission>(s))))
-        );
+        + (key.Scopes.Count == 0 ? "all that the role may" : "only: " + string.Join(", ", key.Scopes.Select(InWords)));
 
     /// <summary>SeeOffice becomes "see office".</summary>
-    private static string InWords(Permission permission) =>
-        WordBreak().Replace(permission.ToString(), " ").ToLowerInvariant();
+    private static string InWords(Permission permission) => InWords(permission.ToString());
+
+    /// <summary>As it is stored: an older program may have known one that is gone.</summary>
+    private static string InWords(string scope) => WordBreak().Replace(scope, " ").ToLowerInvariant();
 
     [GeneratedRegex("(?<=[a-z])(?=[A-Z])")]
     private static partial Regex WordBreak();

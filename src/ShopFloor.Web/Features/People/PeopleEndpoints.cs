@@ -13,26 +13,28 @@ public sealed class PeopleEndpoints : IApiEndpoints
     public static void Map(RouteGroupBuilder api)
     {
         api.MapGet("/people", ListAsync).RequirePermission(Permission.RunShop).WithSummary("Who works here.");
-        api.MapPost("/people", AddAsync).RequirePermission(Permission.RunShop).WithSummary("Gives a person a sign-in.");
+        api.MapPost("/people", AddAsync)
+            .RequirePermission(Permission.KeepAccess)
+            .WithSummary("Gives a person a sign-in.");
         api.MapPut("/people/{id:guid}", ChangeAsync)
-            .RequirePermission(Permission.RunShop)
+            .RequirePermission(Permission.KeepAccess)
             .WithSummary("Changes roles, password, or whether they work here.");
         api.MapPost("/people/invitations", InviteAsync)
-            .RequirePermission(Permission.RunShop)
+            .RequirePermission(Permission.KeepAccess)
             .WithSummary("Adds a person who chooses their password by the link whose secret is in this answer only.")
             .Produces<MakePasswordLink.Made>();
         api.MapPost("/people/{id:guid}/password-links", LinkAsync)
-            .RequirePermission(Permission.RunShop)
+            .RequirePermission(Permission.KeepAccess)
             .WithSummary("Makes a link for a new password; its secret is in this answer only.")
             .Produces<MakePasswordLink.Made>();
         api.MapGet("/api-keys", KeysAsync)
             .RequirePermission(Permission.RunShop)
             .WithSummary("Keys, without the keys themselves.");
         api.MapPost("/api-keys", CreateKeyAsync)
-            .RequirePermission(Permission.RunShop)
+            .RequirePermission(Permission.KeepAccess)
             .WithSummary("Makes a key; it is in this answer only.");
         api.MapDelete("/api-keys/{id:guid}", RevokeKeyAsync)
-            .RequirePermission(Permission.RunShop)
+            .RequirePermission(Permission.KeepAccess)
             .WithSummary("Revokes a key.");
         api.MapGet("/shop", ShopAsync)
             .RequirePermission(Permission.RunShop)

@@ -9,10 +9,10 @@ sessionStorage.setItem("shopfloor-tab", tab);
 
 const hasFile = (tap) => tap.file || tap.fields?.some(([, value]) => value instanceof Blob);
 
-/** Notes a new tap before anything else is done with it; gives what to call when the note has served. Taps with a file are too large for notes, and taps with an id are in the database already. */
+/** Notes a new tap before anything else is done with it; gives what to call when the note has served. Taps with a file have no note: files cannot be written that way. */
 export function note(tap) {
-  if (tap.id || hasFile(tap)) {
-   
+  if (hasFile(tap)) {
+    return () => {};
   }
 
   const name = prefix + tap.key;

@@ -103,7 +103,8 @@ async function ask() {
   throw new Error("no session");
 }
 
-async function sendOne(tap, token) {
+/** What of a tap is sent. */
+function contentOf(tap, token) {
   const headers = { "X-CSRF-TOKEN": token, "Idempotency-Key": tap.key, "X-Device": tap.device };
   let body;
   if (tap.file) {
@@ -122,7 +123,20 @@ async function sendOne(tap, token) {
     body = JSON.stringify({ occurredAt: tap.occurredAt, ...tap.body });
   }
 
-  const response = await fetch(tap.url, { method: "POST", headers, body, redirect: "manual" });
+  return { headers, body };
+}
+
+async function sendOne(tap, token) {
+  let content;
+  try {
+    content = contentOf(tap, token);
+  } catch {
+    // Damaged on this device: it must not keep back all others for ever.
+    await store.keep({ ...tap, state: "refused", note: "It cannot be read any more on this device. Enter it again." });
+    return;
+  }
+
+  const response = await fetch(tap.url, { method: "POST", ...content, redirect: "manual" });
   if (response.ok) {
     await store.drop(tap.id);
     await changed();
