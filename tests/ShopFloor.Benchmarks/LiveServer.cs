@@ -9,7 +9,8 @@ namespace ShopFloor.Benchmarks;
 /// <summary>One server of the demo shop on a real port; several share a PostgreSQL database and nothing else.</summary>
 internal sealed partial class LiveServer : WebApplicationFactory<Web.Features.Workbench.TubeEndpoints>
 {
-    private const string Password = "correct horse battery";
+    /// <summary>Of everybody in the demo shop here.</summary>
+    public const string Password = "correct horse battery";
     private readonly string folder = Directory.CreateTempSubdirectory("shopfloor-live").FullName;
     private readonly string? postgres;
     private readonly int port = Ports.Free();
@@ -31,10 +32,13 @@ internal sealed partial class LiveServer : WebApplicationFactory<Web.Features.Wo
     public string Url => $"http://localhost:{port}";
 
     /// <summary>A device on which somebody has signed in by the form.</summary>
-    public async Task<HttpClient> DeviceAsync(string email)
+    public Task<HttpClient> DeviceAsync(string email) => DeviceAsync(Url, email);
+
+    /// <summary>The same for a server wherever it runs.</summary>
+    public static async Task<HttpClient> DeviceAsync(string url, string email)
     {
         var handler = new SocketsHttpHandler { AllowAutoRedirect = false, CookieContainer = new CookieContainer() };
-        var client = new HttpClient(handler) { BaseAddress = new Uri($"http://localhost:{port}") };
+        var client = new HttpClient(handler) { BaseAddress = new Uri(url), Timeout = TimeSpan.FromMinutes(5) };
         var page = await client.GetStringAsync(new Uri("/sign-in", UriKind.Relative));
         using var form = new FormUrlEncodedContent([
             new("__RequestVerificationToken", Token().Match(page).Groups[1].Value),

@@ -16,6 +16,13 @@ if (args is ["shares"])
     return;
 }
 
+// How much one server holds: connections of the floor, writes, slow and flooding callers: … -- load
+if (args is ["load"])
+{
+    await LoadMeasure.RunAsync();
+    return;
+}
+
 // A customer's page against an endpoint that does nothing: … -- progress
 if (args is ["progress"])
 {

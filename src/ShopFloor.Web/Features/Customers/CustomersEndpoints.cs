@@ -26,6 +26,14 @@ public sealed class CustomersEndpoints : IApiEndpoints
             .RequirePermission(Permission.KeepCustomers)
             .WithSummary("Replaces a customer's details.")
             .Produces<CustomerView>();
+        api.MapPost("/customers/import/preview", PreviewAsync)
+            .RequirePermission(Permission.KeepCustomers)
+            .WithSummary("Says what a CSV file of customers and cars would add; changes nothing.")
+            .Produces<ImportedCustomers>();
+        api.MapPost("/customers/import", ImportAsync)
+            .RequirePermission(Permission.KeepCustomers)
+            .WithSummary("Takes over a CSV file of customers and cars: all of it or nothing.")
+            .Produces<ImportedCustomers>();
         api.MapGet("/customers/{id:guid}/export", ExportAsync)
             .RequirePermission(Permission.ErasePersonalData)
             .WithSummary("All that the shop keeps about a customer, as a ZIP archive to hand to them.");
@@ -34,6 +42,18 @@ public sealed class CustomersEndpoints : IApiEndpoints
             .WithSummary("Forgets a customer's personal data for good; jobs, papers, events and hashes stay.")
             .Produces<CustomerView>();
     }
+
+    private static async Task<IResult> PreviewAsync(
+        ApiCall call,
+        Body<ImportCustomers.Request> body,
+        ImportCustomers import
+    ) => (await import.PreviewAsync(body.Value, call.Actor, call.Cancellation)).ToHttp();
+
+    private static async Task<IResult> ImportAsync(
+        ApiCall call,
+        Body<ImportCustomers.Request> body,
+        ImportCustomers import
+    ) => (await import.RunAsync(body.Value, call.Envelope(), call.Cancellation)).ToHttp();
 
     private static async Task<IResult> ExportAsync(Guid id, HttpContext http, ApiCall call, ExportCustomer export) =>
         CustomerExportFile.Answer(http, await export.RunAsync(new CustomerId(id), call.Actor, call.Cancellation));
