@@ -12,7 +12,7 @@ namespace ShopFloor.Application.Intake;
 /// <param name="Cars">Cars that are new.</param>
 /// <param name="Known">What is in the shop already and is left as it is, in words, with its row; at most 50.</param>
 /// <param name="KnownCount">How many there are of those in all.</param>
-/// <param name="First">The first new customers with their number of new cars, to look whether the columns were meant so.</param>
+/// <param name="First">The first new customers with their cars, to look whether the columns were meant so; of a preview only, as <paramref name="Known"/>.</param>
 public sealed record ImportedCustomers(
     int Customers,
     int Cars,
@@ -71,7 +71,12 @@ public sealed class ImportCustomers(CommandRunner runner, QueryRunner queries, T
                     scope.Record(new EventDraft("car.registered", "car", car.Id.Value, After: CarTrace.Of(car)));
                 }
 
-                return plan.View();
+                // Counts only: answers are remembered for repeats, and names in them would outlive an erasure.
+                return plan.View() with
+                {
+                    Known = [],
+                    First = [],
+                };
             },
             ct
         );
