@@ -57,6 +57,31 @@ public sealed class RemovedPartsPagesTests(StaffedShop shop) : IClassFixture<Sta
     }
 
     [Fact]
+    public async Task A_page_made_anew_leaves_somebody_in_the_field_they_are_in()
+    {
+        var job = await (await DeskJob.AtAsync(shop)).OpenAsync("Fia Field");
+        var page = await shop.OpenAsAsync(Fabricator, Device.Tablet);
+        await page.GotoAsync($"/floor/jobs/{job}/parts");
+        await Expect(page.Locator("#link-state")).ToHaveTextAsync("Connected");
+        var part = page.GetByLabel("Part", new() { Exact = true });
+        await part.FocusAsync();
+        // As when somebody else changed something: the page is made anew.
+        await page.EvaluateAsync(
+            """
+            () => new Promise(made => {
+              document.addEventListener("shopfloor-fresh", made, { once: true });
+              document.dispatchEvent(new Event("visibilitychange"));
+            })
+            """
+        );
+
+        await Expect(part).ToBeFocusedAsync();
+        await page.Keyboard.TypeAsync("Seat");
+        await Expect(part).ToHaveValueAsync("Seat");
+        await page.Context.CloseAsync();
+    }
+
+    [Fact]
     public async Task Car_and_keys_are_one_tap_away_and_the_office_sees_them()
     {
         var job = await (await DeskJob.AtAsync(shop)).OpenAsync("Otto Berg");

@@ -7,7 +7,7 @@ import { keep } from "./keeping.js";
 import * as acting from "./acting.js";
 import * as drafts from "./drafts.js";
 import { keepForOffline } from "./offline.js";
-import { keepFileFields, noFinger } from "./press.js";
+import { keepFileFields, keepFocusedField, noFinger } from "./press.js";
 
 const linkState = document.getElementById("link-state");
 const session = document.getElementById("session").dataset;
@@ -97,8 +97,10 @@ async function refresh() {
     const made = document.createDocumentFragment();
     made.append(...fresh.childNodes);
     keepFileFields(document.getElementById("live"), made);
+    const focusField = keepFocusedField(document.getElementById("live"), made);
     document.getElementById("live").replaceChildren(made);
     opened.forEach((id) => document.getElementById(id)?.setAttribute("open", ""));
+    focusField();
     readClock(document);
     if (focused) {
       document.querySelector(`[data-tap="${focused.tap}"][data-code="${focused.code}"]`)?.focus();
