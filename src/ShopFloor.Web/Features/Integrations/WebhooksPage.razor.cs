@@ -177,7 +177,7 @@ public partial class WebhooksPage(
             DeliveryState.Taken => $"✓ Taken {Local(one.EndedAt!.Value)}",
             DeliveryState.GivenUp => $"✕ Given up {Local(one.EndedAt!.Value)}. {one.Problem}",
             _ when one.Attempts == 0 => "○ Waits",
-            _ => $"⚠ Tried again {Local(one.DueAt)}. {one.Problem}",
+            _ => $"⚠ Not taken; next try {Local(one.DueAt)}. {one.Problem}",
         };
 
     private string Local(DateTimeOffset at) =>
